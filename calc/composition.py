@@ -1,0 +1,161 @@
+"""What 100 g of an ingredient holds, from the table in ``calc/data``, each figure with its source.
+
+The table keeps grams in 100 g as the sources print them; `Ingredient` gives shares (0.74 for 74 %).
+Carbohydrate is by difference and counts fibre in, as the USDA prints it.
+"""
+
+from __future__ import annotations
+
+import csv
+import difflib
+from dataclasses import dataclass
+from functools import cache
+from importlib.resources import files
+
+from calc.interval import Interval
+
+# Sodium to salt: the factor of EU Regulation 1169/2011, annex I.
+SALT_PER_SODIUM = 2.5
+
+# Groups that a baker counts as the dough's liquid. Butter, honey and yeast hold water too, but it
+# counts only when one says "all water".
+LIQUID_GROUPS = frozenset(
+    ["water", "dairy", "cultured", "plant", "egg", "puree", "fruit", "juice", "alcohol", "brew", "acid"]
+)
+
+
+class UnknownIngredient(KeyError):
+    """No row of that name; the message offers the nearest ones."""
+
+    def __init__(self, asked: str) -> None:
+        names = {row.name: row for row in table().values()}
+        near = difflib.get_close_matches(asked.lower(), [*names, *table()], n=3)
+        self.near = tuple(
+            dict.fromkeys(names[n].name if n in names else table()[n].name for n in near)
+        )
+        hint = f" Did you mean {' or '.join(self.near)}?" if self.near else ""
+        super().__init__(f"There is no ingredient called “{asked}” in the table.{hint}")
+
+    def __str__(self) -> str:
+        return self.args[0]
+
+
+@dataclass(frozen=True)
+class Ingredient:
+    """One ingredient: shares of its weight (g in 1 g), None where no source gives a figure.
+
+    `water_range` is what products of this name hold; `ph` a range; `allergens` are the table's
+    words; `source` names the row's source, such as ``usda-sr:1077`` (an NDB number).
+    """
+
+    key: str
+    name: str
+    group: str
+    water: float
+    water_range: Interval
+    protein: float | None = None
+    fat: float | None = None
+    carbohydrate: float | None = None
+    sugars: float | None = None
+    lactose: float | None = None
+    fibre: float | None = None
+    ash: float | None = None
+    salt: float | None = None
+    alcohol: float | None = None
+    density: float | None = None
+    ph: Interval | None = None
+    allergens: tuple[str, ...] = ()
+    perishable: bool = False
+    source: str = ""
+    water_range_source: str = ""
+    note: str = ""
+
+    @property
+    def is_liquid(self) -> bool:
+        return self.group in LIQUID_GROUPS
+
+    @property
+    def is_flour(self) -> bool:
+        return self.group == "flour"
+
+
+def own(name: str, water: float, water_range: Interval | None = None) -> Ingredient:
+    """A reader's own liquid, known by its water share alone.
+
+    Raises ValueError when the share is not above 0 and at most 1.
+    """
+    if not 0 < water <= 1:
+        raise ValueError(
+            "The water content must be above 0 % and at most 100 %. "
+            "A pack does not print it: it is what is left when fat, protein, carbohydrate and ash are taken from 100 g."
+        )
+    return Ingredient("own", name, "other-liquid", water, water_range or Interval.exactly(water))
+
+
+def _share(text: str) -> float | None:
+    return float(text) / 100 if text else None
+
+
+def _range(low: str, high: str, scale: float = 1.0) -> Interval | None:
+    return Interval(float(low) / scale, float(high) / scale) if low else None
+
+
+def _ingredient(row: dict[str, str]) -> Ingredient:
+    water = float(row["water"]) / 100
+    sodium = row["sodium_mg"]
+    return Ingredient(
+        key=row["key"],
+        name=row["name"],
+        group=row["group"],
+        water=water,
+        water_range=_range(row["water_low"], row["water_high"], 100) or Interval.exactly(water),
+        **{
+            part: _share(row[part])
+            for part in (
+                "protein",
+                "fat",
+                "carbohydrate",
+                "sugars",
+                "lactose",
+                "fibre",
+                "ash",
+                "alcohol",
+            )
+        },
+        salt=float(sodium) * SALT_PER_SODIUM / 100_000 if sodium else None,
+        density=float(row["density"]) if row["density"] else None,
+        ph=_range(row["ph_low"], row["ph_high"]),
+        allergens=tuple(row["allergens"].split()),
+        perishable=row["perishable"] == "yes",
+        source=row["source"],
+        water_range_source=row["water_range_source"],
+        note=row["note"],
+    )
+
+
+def _rows(name: str) -> list[dict[str, str]]:
+    with (files("calc") / "data" / name).open(encoding="utf-8", newline="") as file:
+        return list(csv.DictReader(file))
+
+
+@cache
+def table() -> dict[str, Ingredient]:
+    """Every ingredient, by key, in the table's order."""
+    return {row["key"]: _ingredient(row) for row in _rows("ingredients.csv")}
+
+
+@cache
+def sources() -> dict[str, dict[str, str]]:
+    """The cited sources, by key: title, publisher, year, status, note."""
+    return {row["key"]: row for row in _rows("sources.csv")}
+
+
+def find(asked: str) -> Ingredient:
+    """The ingredient of that key or name. Raises UnknownIngredient with near matches."""
+    wanted = " ".join(asked.strip().lower().split())
+    if wanted in table():
+        return table()[wanted]
+    for ingredient in table().values():
+        if ingredient.name == wanted:
+            return ingredient
+    raise UnknownIngredient(asked)

@@ -1,0 +1,205 @@
+"""A dough formula: weights of ingredients, baker's percentages, and hydration in each meaning.
+
+The trade has several hydrations, and each has a name here (`MEANINGS`). The default is the water
+in liquids, eggs and purees, divided by the total flour.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+from calc.composition import Ingredient
+from calc.expression import Name
+from calc.interval import Interval
+from calc.working import Working
+
+
+class FormulaError(ValueError):
+    """The formula cannot be worked with; the message says what to change."""
+
+
+@dataclass(frozen=True)
+class Item:
+    """An ingredient and its weight in grams."""
+
+    ingredient: Ingredient
+    grams: float
+
+    def __post_init__(self) -> None:
+        if self.grams < 0:
+            raise FormulaError(f"{self.ingredient.name} cannot weigh less than 0 g.")
+
+
+@dataclass(frozen=True)
+class Meaning:
+    """One of the trade's hydrations: what counts above the line."""
+
+    key: str
+    name: str
+    explained: str
+
+
+MEANINGS = (
+    Meaning("water", "water in the liquids", "water in liquids, eggs and purees ÷ total flour"),
+    Meaning(
+        "liquid", "weight of the liquids", "whole weight of liquids, eggs and purees ÷ total flour"
+    ),
+    Meaning(
+        "all-water", "all added water", "water in everything but flour, butter’s too ÷ total flour"
+    ),
+    Meaning(
+        "flour-moisture",
+        "all water, flour’s too",
+        "all water and the flour’s own moisture ÷ total flour",
+    ),
+)
+
+
+@dataclass(frozen=True)
+class Formula:
+    """Items in the order a baker lists them. Needs flour: raises FormulaError without it."""
+
+    items: tuple[Item, ...]
+
+    def __post_init__(self) -> None:
+        if not self.flour:
+            raise FormulaError(
+                "There is no flour in this formula. Give the flour a weight: hydration counts on it."
+            )
+
+    @property
+    def flour(self) -> float:
+        """Total flour in grams: the 100 % of every baker's percentage."""
+        return sum(item.grams for item in self.items if item.ingredient.is_flour)
+
+    @property
+    def dough(self) -> float:
+        """Weight of the dough in grams."""
+        return sum(item.grams for item in self.items)
+
+    def bakers_percentage(self, item: Item) -> float:
+        """An item's weight as a share of the total flour."""
+        return item.grams / self.flour
+
+    def total(self, part: str) -> float | None:
+        """Grams of a part (``fat``, ``sugars``, ``salt`` …) in the dough; None if one is unknown."""
+        shares = [(item.grams, getattr(item.ingredient, part)) for item in self.items if item.grams]
+        if any(share is None for _, share in shares):
+            return None
+        return sum(grams * share for grams, share in shares)
+
+    def allergens(self) -> tuple[str, ...]:
+        """The allergens of everything in it, each once."""
+        return tuple(
+            dict.fromkeys(
+                word for item in self.items if item.grams for word in item.ingredient.allergens
+            )
+        )
+
+
+def counts(item: Item, meaning: str) -> bool:
+    """Whether an item's water (or weight) counts towards hydration in a meaning."""
+    if meaning in ("water", "liquid"):
+        return item.ingredient.is_liquid or item.ingredient.group == "other-liquid"
+    return meaning == "flour-moisture" or not item.ingredient.is_flour
+
+
+def hydration(formula: Formula, meaning: str = "water", scale: float = 0.0) -> Working:
+    """The working of a formula's hydration.
+
+    `meaning` is a key of `MEANINGS`; `scale` the step of the scale in grams (0: weights as stated).
+    The answer is a share of the total flour.
+    """
+    explained = next(m for m in MEANINGS if m.key == meaning).explained
+    working = Working(f"Hydration: {explained}")
+    weights = list(_weigh(working, formula, scale))
+    flour = _sum([name for item, name in weights if item.ingredient.is_flour])
+    parts = []
+    for number, (item, weight) in enumerate(weights):
+        if not item.grams or not counts(item, meaning):
+            continue
+        if meaning == "liquid" or item.ingredient.water == 1:
+            parts.append(weight)
+            continue
+        content = content_given(working, f"content{number}", item.ingredient)
+        parts.append(
+            working.step(
+                f"water{number}",
+                f"water in the {item.ingredient.name}",
+                weight * content,
+                "mass",
+                to=1.0,
+                role="water",
+                why="Only this part of it is water.",
+            )
+        )
+    total = _sum(parts) if parts else flour - flour
+    counted = "liquid" if meaning == "liquid" else "water"
+    if len(parts) != 1:
+        total = working.step(
+            "total", f"{counted} in all", total, "mass", to=1.0, why="Add it all up."
+        )
+    working.step(
+        "hydration",
+        "hydration",
+        total / flour,
+        "share",
+        to=0.01,
+        why=f"Compare the {counted} with the flour.",
+    )
+    return working
+
+
+def _weigh(working: Working, formula: Formula, scale: float) -> Iterator[tuple[Item, Name]]:
+    for number, item in enumerate(formula.items):
+        role = "flour" if item.ingredient.is_flour else "ingredient"
+        yield (
+            item,
+            working.given(
+                f"weight{number}",
+                item.ingredient.name,
+                item.grams,
+                "mass",
+                weighed(item.grams, scale),
+                role=role,
+                of=item.ingredient.key,
+            ),
+        )
+
+
+def weighed(grams: float, scale: float) -> Interval | None:
+    """What a weight read on a scale of that step (g) may really be; never below nothing."""
+    if not scale or not grams:
+        return None
+    around = Interval.around(grams, scale / 2)
+    return Interval(max(0.0, around.low), around.high)
+
+
+def content_given(working: Working, key: str, ingredient: Ingredient, which: str = "") -> Name:
+    """Add an ingredient's water content, with the range of its products, to a working."""
+    return working.given(
+        key,
+        f"water content of {ingredient.name}",
+        ingredient.water,
+        "share",
+        ingredient.water_range,
+        role="water content",
+        of=which or ingredient.key,
+    )
+
+
+def fat_given(working: Working, ingredient: Ingredient, which: str) -> Name:
+    """Add an ingredient's fat content: for its own sake, or for who takes the wrong column."""
+    return working.given(
+        "fat content",
+        f"fat content of {ingredient.name}",
+        ingredient.fat,
+        "share",
+        role="fat content",
+        of=which,
+    )
+
+
+def _sum(names: list[Name]) -> Name:
+    return sum(names[1:], names[0])

@@ -1,0 +1,285 @@
+"""A working: one calculation, written once and read as value, bounds, words, marks and diagnosis.
+
+A `Working` holds givens and named steps; each step is an `Expression` over givens and earlier
+steps. Nothing here knows a particular calculation: those stand in `calc.quantities` and
+`calc.substitution`. What a wrong method looks like stands in `calc.mistakes`.
+
+>>> w = Working("Water for the dough")
+>>> flour = w.given("flour", "flour", 140, "mass")
+>>> hydration = w.given("hydration", "hydration", 0.68, "share")
+>>> water = w.step("water", "water", flour * hydration, "mass")
+>>> w.values()["water"]
+95.2
+>>> w.sentence("water")
+'140 g × 0.68 = 95.2 g'
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass
+
+from calc import units
+from calc.expression import Expression, Name, Number, Operation, evaluate, names, words
+from calc.interval import Graded, Interval, tighten
+from calc.units import PLAIN, Reading, Style
+
+# The power of mass in each kind: enough to refuse grams added to per cent.
+_MASS_POWER = {"mass": 1, "share": 0}
+
+# A middle result that a student does not show may still have been rounded by them.
+_UNSHOWN_ROUNDING = 0.005
+
+
+@dataclass(frozen=True)
+class Given:
+    """A quantity the problem states.
+
+    `value` is in calc's unit; `range` is what it may honestly be (None: exactly as stated).
+    `role` says what it is to the dough (``flour``, ``water content``, ``fat content`` …) and `of`
+    which ingredient it belongs to, so that a known mistake can take the wrong one.
+    """
+
+    key: str
+    label: str
+    value: float
+    kind: str
+    range: Interval | None = None
+    role: str = ""
+    of: str = ""
+
+    @property
+    def interval(self) -> Interval:
+        return self.range or Interval.exactly(self.value)
+
+
+@dataclass(frozen=True)
+class Step:
+    """A named step. `to` is the step of the scale it is read on (calc's unit); `why` a sentence."""
+
+    key: str
+    label: str
+    expression: Expression
+    kind: str
+    to: float
+    role: str = ""
+    why: str = ""
+
+
+class Working:
+    """Givens, then steps; the last step is the answer.
+
+    `given` and `step` add to it and return the name to write further expressions with.
+    """
+
+    def __init__(self, title: str) -> None:
+        self.title = title
+        self.givens: dict[str, Given] = {}
+        self.steps: dict[str, Step] = {}
+
+    def given(
+        self,
+        key: str,
+        label: str,
+        value: float,
+        kind: str,
+        range: Interval | None = None,
+        role: str = "",
+        of: str = "",
+    ) -> Name:
+        """Add a given; `value` and `range` in calc's unit."""
+        self._refuse_twice(key)
+        self.givens[key] = Given(key, label, value, kind, range, role, of)
+        return Name(key)
+
+    def step(
+        self,
+        key: str,
+        label: str,
+        expression: Expression,
+        kind: str,
+        to: float | None = None,
+        role: str = "",
+        why: str = "",
+    ) -> Name:
+        """Add a step. `to` defaults to the usual scale: 1 g (0.1 g below 10 g), or one per cent.
+
+        Raises ValueError when the expression does not give the declared kind.
+        """
+        self._refuse_twice(key)
+        power = self._mass_power(expression)
+        if power != _MASS_POWER[kind]:
+            raise ValueError(f"step “{label}” is declared a {kind}, but its expression is not one")
+        if to is None:
+            value = evaluate(expression, self.values().__getitem__, float)
+            to = units.mass_step(value) if kind == "mass" else 0.01
+        self.steps[key] = Step(key, label, expression, kind, to, role, why)
+        return Name(key)
+
+    def _refuse_twice(self, key: str) -> None:
+        if key in self.givens or key in self.steps:
+            raise ValueError(f"“{key}” stands twice in the working “{self.title}”")
+
+    def _mass_power(self, expression: Expression) -> int:
+        match expression:
+            case Name(key):
+                return _MASS_POWER[self.part(key).kind]
+            case Operation(symbol, left, right):
+                one, two = self._mass_power(left), self._mass_power(right)
+                if symbol == "×":
+                    return one + two
+                if symbol == "÷":
+                    return one - two
+                if one != two:
+                    raise ValueError("a weight and a percentage cannot be added")
+                return one
+        return 0
+
+    @property
+    def answer(self) -> Step:
+        """The last step."""
+        return next(reversed(self.steps.values()))
+
+    def part(self, key: str) -> Given | Step:
+        """The given or step of that key; KeyError if there is none."""
+        return self.givens[key] if key in self.givens else self.steps[key]
+
+    def with_role(self, role: str, of: str | None = None) -> list[Given]:
+        """The givens that play a role (of one ingredient, if named)."""
+        return [g for g in self.givens.values() if g.role == role and of in (None, g.of)]
+
+    # Reading 1: the value.
+
+    def values(self) -> dict[str, float]:
+        """Every given and step, in calc's unit. Raises ZeroDivisionError for a zero divisor."""
+        found = {given.key: given.value for given in self.givens.values()}
+        for step in self.steps.values():
+            found[step.key] = evaluate(step.expression, found.__getitem__, float)
+        return found
+
+    # Reading 2: the bounds.
+
+    def bounds(self) -> dict[str, Interval]:
+        """What every given and step may be, with each given anywhere in its range.
+
+        The interval always holds the value. It is exact where each given pushes the step in one
+        direction only, and may be too wide, never too narrow, elsewhere.
+        """
+        box = {given.key: given.interval for given in self.givens.values()}
+        graded = {key: Graded.given(key, interval) for key, interval in box.items()}
+        found = dict(box)
+        for step in self.steps.values():
+            graded[step.key] = evaluate(step.expression, graded.__getitem__, Graded.exactly)
+            found[step.key] = tighten(
+                graded[step.key], box, lambda ends, key=step.key: self._intervals(ends)[key]
+            )
+        return found
+
+    def _intervals(self, givens: Mapping[str, Interval]) -> dict[str, Interval]:
+        found = dict(givens)
+        for step in self.steps.values():
+            found[step.key] = evaluate(step.expression, found.__getitem__, Interval.exactly)
+        return found
+
+    # Reading 3: the words.
+
+    def relation(self, key: str) -> str:
+        """A step in names: ``water ÷ water content of buttermilk``."""
+        return words(
+            self.steps[key].expression,
+            lambda name: self.part(name).label,
+            lambda number: units.write_fraction(number),
+        )
+
+    def numbers(self, key: str, style: Style = PLAIN) -> str:
+        """A step with its numbers put in: ``95.2 g ÷ 0.74``."""
+        values = self.values()
+
+        def number_of(name: str) -> str:
+            part = self.part(name)
+            if part.kind == "share":
+                return units.write_fraction(values[name], style)
+            if isinstance(part, Given):
+                return units.write_exact(part.value, part.kind, style)
+            return _middle(values[name], part, style)
+
+        return words(
+            self.steps[key].expression,
+            number_of,
+            lambda number: units.write_fraction(number, style),
+        )
+
+    def sentence(self, key: str, style: Style = PLAIN) -> str:
+        """A step as a baker writes it: ``95.2 g ÷ 0.74 = 128.6 g``.
+
+        The result keeps one figure more than the scale shows, so that the next step starts from it.
+        """
+        step = self.steps[key]
+        return f"{self.numbers(key, style)} = {_middle(self.values()[key], step, style)}"
+
+    def weighed(self, key: str, style: Style = PLAIN) -> str:
+        """A step's result, rounded to the scale it is read on: ``129 g``."""
+        step = self.steps[key]
+        return units.write(self.values()[key], step.kind, style, step.to)
+
+    def stated(self, key: str, style: Style = PLAIN) -> str:
+        """A given, as it was stated: ``140 g``."""
+        given = self.givens[key]
+        return units.write_exact(given.value, given.kind, style)
+
+    # Reading 4: the marks.
+
+    def honest(self, own: Mapping[str, Reading], wrong: Step | None = None) -> dict[str, Interval]:
+        """What each step can come to when every earlier step was honestly rounded.
+
+        `own` holds a student's readings of earlier steps: where there is one, later steps start
+        from it (follow-through). `wrong` puts another expression in one step's place.
+        """
+        found = {given.key: Interval.exactly(given.value) for given in self.givens.values()}
+        outcome: dict[str, Interval] = {}
+        for step in self.steps.values():
+            mistaken = wrong is not None and step.key == wrong.key
+            expression = wrong.expression if mistaken else step.expression
+            outcome[step.key] = evaluate(expression, found.__getitem__, Interval.exactly)
+            reading = own.get(step.key)
+            if reading is not None:
+                found[step.key] = Interval.around(reading.value, reading.half_unit)
+            else:
+                margin = step.to / 2
+                if mistaken:
+                    size = max(abs(outcome[step.key].low), abs(outcome[step.key].high))
+                    margin = min(margin, size * _UNSHOWN_ROUNDING)
+                found[step.key] = outcome[step.key].widened(margin)
+        return outcome
+
+    def depends_on(self, key: str, earlier: str, unless: Iterable[str] = ()) -> bool:
+        """Whether a step is computed from `earlier`, not counting ways through `unless`."""
+        used = set(names(self.steps[key].expression))
+        if earlier in used:
+            return True
+        between = [name for name in used if name in self.steps and name not in set(unless)]
+        return any(self.depends_on(name, earlier, unless) for name in between)
+
+
+def _middle(value: float, step: Step, style: Style) -> str:
+    """A result with one guard figure; a nought there says nothing, so it is left out."""
+    fine = units.write(value, step.kind, style, step.to, guard=1)
+    plain = units.write(value, step.kind, style, step.to)
+    return plain if fine.replace(f"{style.decimal}0 ", " ") == plain else fine
+
+
+def margin(step: Step, reading: Reading) -> float:
+    """How far a reading of a right result may lie from it, in calc's unit.
+
+    Half a step of the scale the problem states; half a step of an ounce or pound scale where the
+    student chose one.
+    """
+    scale = step.to
+    if reading.unit.symbol in ("oz", "lb"):
+        scale = max(scale, reading.unit.factor * reading.unit.scale_step)
+        if reading.unit.symbol == "oz":
+            scale = max(step.to, units.mass_step(reading.value, Style(mass="oz")))
+    return max(step.to / 2, min(reading.half_unit, scale / 2))
+
+
+__all__ = ["Given", "Number", "Step", "Working", "margin"]
