@@ -8,10 +8,12 @@ from __future__ import annotations
 
 import csv
 import difflib
+import re
 from dataclasses import dataclass
 from functools import cache
 from importlib.resources import files
 
+from calc import units
 from calc.interval import Interval
 
 # Sodium to salt: the factor of EU Regulation 1169/2011, annex I.
@@ -20,7 +22,19 @@ SALT_PER_SODIUM = 2.5
 # Groups that a baker counts as the dough's liquid. Butter, honey and yeast hold water too, but it
 # counts only when one says "all water".
 LIQUID_GROUPS = frozenset(
-    ["water", "dairy", "cultured", "plant", "egg", "puree", "fruit", "juice", "alcohol", "brew", "acid"]
+    [
+        "water",
+        "dairy",
+        "cultured",
+        "plant",
+        "egg",
+        "puree",
+        "fruit",
+        "juice",
+        "alcohol",
+        "brew",
+        "acid",
+    ]
 )
 
 
@@ -159,3 +173,17 @@ def find(asked: str) -> Ingredient:
         if ingredient.name == wanted:
             return ingredient
     raise UnknownIngredient(asked)
+
+
+_STATED = re.compile(r"^(?P<name>.+?),\s*(?P<water>[\d.,]+\s*%)\s*water$", re.IGNORECASE)
+
+
+def read(text: str) -> Ingredient:
+    """An ingredient by key or name, or one's own as ``thick yogurt, 74 % water``.
+
+    Raises UnknownIngredient, or ValueError when the stated water is impossible.
+    """
+    stated = _STATED.match(text.strip())
+    if stated:
+        return own(stated["name"], units.read(stated["water"], "share").value)
+    return find(text)

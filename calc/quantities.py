@@ -9,9 +9,11 @@ from __future__ import annotations
 from collections.abc import Callable
 from dataclasses import dataclass, replace
 
+from calc import units
 from calc.composition import Ingredient
 from calc.expression import Name
 from calc.formula import Item, content_given, fat_given
+from calc.interval import Interval
 from calc.substitution import swap_working
 from calc.working import Working
 
@@ -20,7 +22,8 @@ from calc.working import Working
 class Slot:
     """One thing a problem must give: its name, what it measures and what is sensible for it.
 
-    `kind` is ``mass``, ``share`` or ``ingredient``; `low` and `high` are in calc's unit.
+    `kind` is ``mass``, ``share`` or ``ingredient``; `low` and `high` are in calc's unit. `needs`
+    names a part that an ingredient must hold, such as ``fat``.
     """
 
     name: str
@@ -28,6 +31,18 @@ class Slot:
     low: float = 0.0
     high: float = 0.0
     optional: bool = False
+    needs: str = ""
+
+    def refusal(self, value: float | Ingredient) -> str:
+        """Why a value does not fit here, in words for the set's writer; empty when it fits."""
+        if isinstance(value, Ingredient):
+            if self.needs and not getattr(for_bench(value), self.needs):
+                return f"{value.name} has no {self.needs} in the table. Choose one that has some."
+        elif not self.low <= value <= self.high:
+            low, high = (units.write_exact(end, self.kind) for end in (self.low, self.high))
+            shown = units.write_exact(value, self.kind)
+            return f"{shown} is not sensible here; stay between {low} and {high}."
+        return ""
 
 
 @dataclass(frozen=True)
@@ -38,14 +53,21 @@ class Quantity:
     means: str
     slots: tuple[Slot, ...]
     build: Callable[..., Working]
-    # The smallest answer that is not absurd, in calc's unit: nobody weighs a 3 g swap.
+    # The ends of what is not absurd, in calc's unit: nobody weighs a 3 g swap.
     least: float = 0.0
+    most: float = 100_000.0
 
     def slot(self, name: str) -> Slot | None:
         return next((slot for slot in self.slots if slot.name == name), None)
 
     def working(self, values: dict[str, float | Ingredient]) -> Working:
-        """Build the working from values by slot name; ingredients as a bench table prints them."""
+        """Build the working from values by slot name; ingredients as a bench table prints them.
+
+        Raises ValueError when an ingredient lacks what the quantity is about.
+        """
+        for slot in self.slots:
+            if slot.needs and slot.refusal(values[slot.name]):
+                raise ValueError(slot.refusal(values[slot.name]))
         return self.build(
             **{
                 name.replace(" ", "_"): for_bench(value) if isinstance(value, Ingredient) else value
@@ -57,9 +79,9 @@ class Quantity:
 REGISTRY: dict[str, Quantity] = {}
 
 
-def _quantity(name: str, means: str, *slots: Slot, least: float = 0.0):
+def _quantity(name: str, means: str, *slots: Slot, least: float = 0.0, most: float = 100_000.0):
     def enter(build: Callable[..., Working]) -> Callable[..., Working]:
-        REGISTRY[name] = Quantity(name, means, slots, build, least)
+        REGISTRY[name] = Quantity(name, means, slots, build, least, most)
         return build
 
     return enter
@@ -76,9 +98,13 @@ PART = Slot("part", "share", 0.05, 0.95)
 
 def for_bench(ingredient: Ingredient) -> Ingredient:
     """An ingredient with water and fat to the whole per cent, as a student reads them."""
-    fat = ingredient.fat
+    water, fat = round(ingredient.water, 2), ingredient.fat
+    products = ingredient.water_range
     return replace(
-        ingredient, water=round(ingredient.water, 2), fat=fat if fat is None else round(fat, 2)
+        ingredient,
+        water=water,
+        water_range=Interval(min(products.low, water), max(products.high, water)),
+        fat=fat if fat is None else round(fat, 2),
     )
 
 
@@ -150,7 +176,8 @@ def weight_from_percentage(flour: float, percentage: float, ingredient: Ingredie
     LIQUID,
     LIQUID_WEIGHT,
     OTHERS,
-    least=0.2,
+    least=0.4,
+    most=1.2,
 )
 def hydration(
     flour: float, liquid: Ingredient, liquid_weight: float, other_ingredients: float = 0.0
@@ -246,7 +273,8 @@ def part_swap(
     FLOUR,
     HYDRATION,
     LIQUID,
-    least=0.2,
+    least=0.4,
+    most=1.2,
 )
 def hydration_gram_for_gram(flour: float, hydration: float, liquid: Ingredient) -> Working:
     """What is left of the hydration when the liquid weighs what the water weighed."""
@@ -277,8 +305,9 @@ def hydration_gram_for_gram(flour: float, hydration: float, liquid: Ingredient) 
     "the fat a swapped-in liquid brings, as a baker's percentage",
     FLOUR,
     HYDRATION,
-    LIQUID,
+    Slot("liquid", "ingredient", needs="fat"),
     least=0.005,
+    most=1.0,
 )
 def fat_brought(flour: float, hydration: float, liquid: Ingredient) -> Working:
     """Fat = liquid × its fat content ÷ flour, after a swap at the same water."""

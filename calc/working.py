@@ -252,9 +252,13 @@ class Working:
                 found[step.key] = outcome[step.key].widened(margin)
         return outcome
 
+    def names_in(self, step: Step) -> set[str]:
+        """The givens and earlier steps that a step uses directly."""
+        return set(names(step.expression))
+
     def depends_on(self, key: str, earlier: str, unless: Iterable[str] = ()) -> bool:
         """Whether a step is computed from `earlier`, not counting ways through `unless`."""
-        used = set(names(self.steps[key].expression))
+        used = self.names_in(self.steps[key])
         if earlier in used:
             return True
         between = [name for name in used if name in self.steps and name not in set(unless)]

@@ -1,0 +1,1 @@
+"""The teaching site: lessons, interactive parts, and the build that joins them."""

@@ -1,0 +1,147 @@
+"""Form fields of the interactive parts, and reading them back with a message for each."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass, field
+from xml.etree.ElementTree import Element
+
+from calc import units
+from calc.units import ReadingError, Style
+from docs.parts.html import element
+
+
+class FieldErrors(ValueError):
+    """Fields that cannot be read: what is wrong, by field name."""
+
+    def __init__(self, messages: dict[str, str]) -> None:
+        super().__init__("; ".join(messages.values()))
+        self.messages = messages
+
+
+def text_field(prefix: str, name: str, label: str, value: str, help: str = "") -> Element:
+    """A labelled text box, with room for a message under it."""
+    return _field(
+        prefix,
+        name,
+        label,
+        help,
+        element(
+            "input",
+            id=f"{prefix}-{name}",
+            name=name,
+            value=value,
+            type="text",
+            autocomplete="off",
+            spellcheck="false",
+            inputmode="text",
+            aria_describedby=f"{prefix}-{name}-note",
+        ),
+    )
+
+
+def choice_field(
+    prefix: str,
+    name: str,
+    label: str,
+    value: str,
+    choices: Iterable[tuple[str, str, str]],
+    help: str = "",
+) -> Element:
+    """A labelled list; `choices` are (value, text, group), grouped where the group changes."""
+    select = element(
+        "select", id=f"{prefix}-{name}", name=name, aria_describedby=f"{prefix}-{name}-note"
+    )
+    groups: dict[str, Element] = {"": select}
+    for key, text, group in choices:
+        if group not in groups:
+            groups[group] = element("optgroup", label=group)
+            select.append(groups[group])
+        groups[group].append(element("option", text, value=key, selected=key == value))
+    return _field(prefix, name, label, help, select)
+
+
+def _field(prefix: str, name: str, label: str, help: str, control: Element) -> Element:
+    note = element("span", help, class_="dw-note", id=f"{prefix}-{name}-note")
+    return element(
+        "div",
+        element("label", label, for_=f"{prefix}-{name}"),
+        control,
+        note,
+        element("span", class_="dw-complaint", data_for=name),
+        class_="dw-field",
+    )
+
+
+def style_fields(prefix: str, values: Mapping[str, str]) -> list[Element]:
+    """How the reader wants numbers: grams or ounces, decimal point or comma."""
+    return [
+        choice_field(
+            prefix,
+            "mass",
+            "Weights in",
+            values.get("mass", "g"),
+            [("g", "grams", ""), ("oz", "ounces", "")],
+        ),
+        choice_field(
+            prefix,
+            "decimal",
+            "Decimal mark",
+            values.get("decimal", "."),
+            [(".", "point: 4.5", ""), (",", "comma: 4,5", "")],
+        ),
+    ]
+
+
+def style_of(values: Mapping[str, str]) -> Style:
+    """The style the reader chose; grams and the point where nothing valid was chosen."""
+    mass, decimal = values.get("mass", "g"), values.get("decimal", ".")
+    return Style(
+        decimal if decimal in ".," and decimal else ".", mass if mass in ("g", "oz") else "g"
+    )
+
+
+@dataclass
+class FieldReader:
+    """Reads fields one by one and gathers the messages, so that all are told at once."""
+
+    values: Mapping[str, str]
+    style: Style
+    messages: dict[str, str] = field(default_factory=dict)
+
+    def share(self, name: str, low: float, high: float) -> float:
+        """A percentage of more than `low`, at most `high` (fractions); 0 where it cannot be read."""
+        try:
+            value = units.read(self.values.get(name, ""), "share").value
+        except ReadingError as error:
+            self.messages[name] = str(error)
+            return 0.0
+        if not low < value <= high:
+            ends = (units.write_exact(end, "share", self.style) for end in (low, high))
+            self.messages[name] = "Write a percentage above {} and at most {}.".format(*ends)
+        return value
+
+    def amount(self, name: str, flour: float) -> float:
+        """A weight in grams: as such, or as a percentage of the flour. Blank is nothing."""
+        text = self.values.get(name, "").strip()
+        if not text:
+            return 0.0
+        kind = "share" if "%" in text else "mass"
+        try:
+            value = units.read(text, kind, self.style.mass).value
+        except ReadingError as error:
+            self.messages[name] = str(error) + (
+                " A percentage of the flour fits too." if kind == "mass" else ""
+            )
+            return 0.0
+        if value < 0:
+            self.messages[name] = "A weight cannot be less than nothing. Leave the minus sign out."
+        return value * flour if kind == "share" else value
+
+    def complain(self, name: str, message: str) -> None:
+        self.messages.setdefault(name, message)
+
+    def finish(self) -> None:
+        """Raises FieldErrors when any field could not be read."""
+        if self.messages:
+            raise FieldErrors(self.messages)

@@ -1,0 +1,87 @@
+// What every interactive part does: ask Python, show its answer, and never lose what was typed.
+
+import {engine} from '../engine/engine.js';
+
+export class LivePart extends HTMLElement {
+  connectedCallback() {
+    // The build has filled the element; an empty one has nothing to bring to life.
+    if (!this.querySelector('form')) return;
+    this.status = this.#addStatus();
+    engine.addEventListener('state', (event) => this.#showState(/** @type {CustomEvent} */ (event).detail));
+    const idle = window.requestIdleCallback ?? ((start) => setTimeout(start, 1500));
+    idle(() => engine.start(), {timeout: 4000});
+    this.begin();
+  }
+
+  /** Set up the part; for each part to write. */
+  begin() {}
+
+  /** @returns {HTMLElement} */
+  get output() {
+    return /** @type {HTMLElement} */ (this.querySelector('[data-output]'));
+  }
+
+  /**
+   * Ask Python. Complaints are shown beside their fields; null is returned for them.
+   * @param {Record<string, string>} fields
+   * @returns {Promise<Record<string, any> | null>}
+   */
+  async ask(fields) {
+    try {
+      const answer = await engine.ask({part: this.localName, fields});
+      this.#showComplaints(answer.complaints ?? {});
+      if (answer.complaints) {
+        this.say(`Not changed yet. ${Object.values(answer.complaints).join(' ')}`, true);
+        return null;
+      }
+      this.say(answer.says ?? '');
+      return answer;
+    } catch (error) {
+      this.say(`${/** @type {Error} */ (error).message} What you typed is still here. Change it or press the button to try again.`, true);
+      return null;
+    }
+  }
+
+  /**
+   * Tell the reader, and a screen reader, in one line.
+   * @param {string} text
+   * @param {boolean} [trouble]
+   */
+  say(text, trouble = false) {
+    this.status.textContent = text;
+    this.status.classList.toggle('dw-trouble', trouble);
+  }
+
+  /** @param {Record<string, string>} complaints */
+  #showComplaints(complaints) {
+    for (const place of this.querySelectorAll('.dw-complaint')) {
+      const name = /** @type {HTMLElement} */ (place).dataset.for ?? '';
+      const control = this.querySelector(`[name="${CSS.escape(name)}"]`);
+      place.textContent = complaints[name] ?? '';
+      if (complaints[name]) control?.setAttribute('aria-invalid', 'true');
+      else control?.removeAttribute('aria-invalid');
+    }
+  }
+
+  #addStatus() {
+    const status = document.createElement('p');
+    status.className = 'dw-status';
+    status.setAttribute('role', 'status');
+    this.append(status);
+    return status;
+  }
+
+  /** @param {'starting' | 'ready' | 'stopped'} state */
+  #showState(state) {
+    this.dataset.engine = state;
+  }
+}
+
+/**
+ * Put Python's HTML in a place. It is built as a tree in Python, where a reader's text stays text.
+ * @param {HTMLElement} place
+ * @param {string} html
+ */
+export function fill(place, html) {
+  place.innerHTML = html;
+}

@@ -1,0 +1,33 @@
+// What stays on the reader's device. A store that is full, denied or broken never stops the page.
+
+const PREFIX = 'doughwater/';
+
+/**
+ * @template T
+ * @param {string} name
+ * @param {T} otherwise what to give when nothing (or nothing readable) is kept
+ * @returns {T}
+ */
+export function recall(name, otherwise) {
+  try {
+    const text = localStorage.getItem(PREFIX + name);
+    const kept = text === null ? otherwise : JSON.parse(text);
+    return typeof kept === typeof otherwise && kept !== null ? kept : otherwise;
+  } catch {
+    return otherwise;
+  }
+}
+
+/**
+ * @param {string} name
+ * @param {unknown} value
+ * @returns {boolean} whether it was kept
+ */
+export function remember(name, value) {
+  try {
+    localStorage.setItem(PREFIX + name, JSON.stringify(value));
+    return true;
+  } catch {
+    return false;
+  }
+}

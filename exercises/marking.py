@@ -1,0 +1,178 @@
+"""Mark a student's answers from the student's own working.
+
+Each answer is judged within what honest rounding could give, first from the right figures, then
+from the student's own earlier ones (follow-through): one slip costs one step's marks. A number that
+a known wrong method explains is told so.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+from enum import Enum
+
+from calc import units
+from calc.mistakes import Finding, diagnose
+from calc.units import PLAIN, Reading, ReadingError, Style
+from calc.working import Step, Working, margin
+from exercises.problems import Variant
+
+# More explanations than this for one number explain nothing.
+MOST_FINDINGS = 2
+
+
+class Verdict(Enum):
+    """How a step came out."""
+
+    RIGHT = "right"
+    FOLLOWS = "right from your own figure"
+    NOT_NEEDED = "not shown, not needed"
+    WRONG = "not right yet"
+    UNREAD = "not read"
+    BLANK = "not answered"
+
+    @property
+    def earns(self) -> bool:
+        return self in (Verdict.RIGHT, Verdict.FOLLOWS, Verdict.NOT_NEEDED)
+
+
+@dataclass
+class StepMark:
+    """One step's verdict, what it earns, what to tell the student, and the mistakes found."""
+
+    step: Step
+    verdict: Verdict
+    says: str = ""
+    findings: list[Finding] = field(default_factory=list)
+    reading: Reading | None = None
+
+
+@dataclass(frozen=True)
+class ProblemMark:
+    """The marks of one problem."""
+
+    variant: Variant
+    steps: tuple[StepMark, ...]
+
+    @property
+    def marks(self) -> int:
+        earned = sum(step.verdict.earns for step in self.steps)
+        return earned * self.variant.problem.marks_per_step
+
+    @property
+    def out_of(self) -> int:
+        return self.variant.out_of
+
+    @property
+    def all_right(self) -> bool:
+        return all(step.verdict.earns for step in self.steps)
+
+    @property
+    def answered(self) -> bool:
+        return any(step.verdict not in (Verdict.BLANK, Verdict.UNREAD) for step in self.steps)
+
+
+def mark(variant: Variant, answers: Mapping[str, str], style: Style = PLAIN) -> ProblemMark:
+    """Mark a problem. `answers` maps step keys to what the student wrote; steps may be left out."""
+    marks = {key: StepMark(step, Verdict.BLANK) for key, step in variant.working.steps.items()}
+    readings = _read_all(marks, answers)
+    _judge(variant.working, marks, readings, style)
+    _credit_blanks(variant.working, marks)
+    return ProblemMark(variant, tuple(marks.values()))
+
+
+def _read_all(marks: dict[str, StepMark], answers: Mapping[str, str]) -> dict[str, Reading]:
+    readings = {}
+    for key, one in marks.items():
+        text = answers.get(key, "").strip()
+        if not text:
+            continue
+        try:
+            one.reading = readings[key] = units.read(text, one.step.kind)
+        except ReadingError as error:
+            one.verdict, one.says = Verdict.UNREAD, str(error)
+    return readings
+
+
+def _judge(
+    working: Working, marks: dict[str, StepMark], readings: Mapping[str, Reading], style: Style
+) -> None:
+    right = working.honest({})
+    earlier: dict[str, Reading] = {}
+    for key, reading in readings.items():
+        one = marks[key]
+        reach = margin(one.step, reading)
+        if reading.value in right[key].widened(reach):
+            one.verdict = Verdict.RIGHT
+            one.says = f"{working.sentence(key, style)}."
+        elif _follows(working, key, reading, earlier, reach):
+            one.verdict = Verdict.FOLLOWS
+            one.says = "Your method is right; only an earlier figure is not."
+        else:
+            one.verdict = Verdict.WRONG
+            one.findings = _worth_saying(diagnose(working, key, reading, earlier))
+            one.says = _explain(one, marks)
+        earlier[key] = reading
+
+
+def _follows(
+    working: Working, key: str, reading: Reading, earlier: Mapping[str, Reading], reach: float
+) -> bool:
+    try:
+        return reading.value in working.honest(earlier)[key].widened(reach)
+    except ZeroDivisionError:
+        return False
+
+
+def _worth_saying(findings: list[Finding]) -> list[Finding]:
+    return findings if len(findings) <= MOST_FINDINGS else []
+
+
+def _explain(one: StepMark, marks: Mapping[str, StepMark]) -> str:
+    if not one.findings:
+        return "This number does not fit yet. Open a hint, or write the steps before it."
+    told = []
+    for finding in one.findings:
+        where = ""
+        if finding.step != one.step.key:
+            where = f" Look at the step “{marks[finding.step].step.label}”."
+        told.append(finding.mistake.says + where)
+    return " Or: ".join(dict.fromkeys(told))
+
+
+def _credit_blanks(working: Working, marks: dict[str, StepMark]) -> None:
+    """A step not shown counts as done when a later answer shows that it was."""
+    for one in list(marks.values()):
+        if one.reading is None:
+            continue
+        slip = {finding.step for finding in one.findings}
+        explained = one.verdict is Verdict.WRONG and len(slip) == 1
+        if not (one.verdict.earns or explained):
+            continue
+        for key, other in marks.items():
+            unseen = other.verdict is Verdict.BLANK and working.depends_on(one.step.key, key)
+            if unseen and key in slip:
+                other.verdict, other.findings = Verdict.WRONG, one.findings
+                other.says = one.says
+            elif unseen:
+                other.verdict = Verdict.NOT_NEEDED
+        if explained and one.step.key not in slip:
+            one.verdict = Verdict.FOLLOWS
+            one.findings = []
+
+
+def hints(variant: Variant, key: str, style: Style = PLAIN) -> tuple[str, str, str]:
+    """Three hints for a step, each telling more: what to find, the relation, the numbers put in."""
+    working = variant.working
+    step = working.steps[key]
+    return (
+        f"Find the {step.label}. {step.why}",
+        f"{step.label} = {working.relation(key)}",
+        f"{step.label} = {working.numbers(key, style)}",
+    )
+
+
+def solution(variant: Variant, style: Style = PLAIN) -> list[str]:
+    """The model solution, a line a step."""
+    working = variant.working
+    return [f"{step.label}: {working.sentence(step.key, style)}" for step in working.steps.values()]

@@ -1,0 +1,134 @@
+"""Read a set file: YAML text to plain data that remembers where each value stood.
+
+Only plain YAML is read: no tags that make objects, no anchors (a few lines of them can grow into
+gigabytes), no file above `LARGEST_SET`. Every complaint carries file, line and column.
+"""
+
+from __future__ import annotations
+
+import difflib
+from collections.abc import Iterable
+from dataclasses import dataclass, field
+
+import yaml
+
+LARGEST_SET = 200_000
+
+
+@dataclass(frozen=True)
+class Complaint:
+    """What is wrong in a file, where, and what to do. Lines and columns count from 1."""
+
+    file: str
+    line: int
+    column: int
+    message: str
+
+    def __str__(self) -> str:
+        return f"{self.file}:{self.line}:{self.column}: {self.message}"
+
+
+class SetError(ValueError):
+    """A set file that cannot be used; `complaints` lists everything found, in file order."""
+
+    def __init__(self, complaints: Iterable[Complaint]) -> None:
+        self.complaints = sorted(complaints, key=lambda c: (c.line, c.column))
+        super().__init__("\n".join(map(str, self.complaints)))
+
+
+@dataclass(frozen=True)
+class Entry:
+    """A value of the file and its place. `value` is text, a list or a dict of entries."""
+
+    value: str | list[Entry] | dict[str, Entry]
+    line: int
+    column: int
+    keys: dict[str, tuple[int, int]] = field(default_factory=dict, compare=False)
+
+    @property
+    def text(self) -> str:
+        return self.value if isinstance(self.value, str) else ""
+
+
+def parse(text: str, file: str) -> Entry:
+    """Parse YAML into entries. Raises SetError for what is not plain, well-formed YAML."""
+    if len(text) > LARGEST_SET:
+        raise SetError(
+            [
+                Complaint(
+                    file, 1, 1, f"This file is larger than {LARGEST_SET} characters. Split the set."
+                )
+            ]
+        )
+    try:
+        for event in yaml.parse(text, Loader=yaml.SafeLoader):
+            if isinstance(event, yaml.AliasEvent) or getattr(event, "anchor", None):
+                mark = event.start_mark
+                raise SetError(
+                    [
+                        Complaint(
+                            file,
+                            mark.line + 1,
+                            mark.column + 1,
+                            "Anchors (& and *) are not read here. Write the value out, or put it in quotes.",
+                        )
+                    ]
+                )
+        root = yaml.compose(text, Loader=yaml.SafeLoader)
+    except yaml.MarkedYAMLError as error:
+        raise SetError([_from_yaml(error, file)]) from None
+    except (yaml.YAMLError, RecursionError):
+        raise SetError(
+            [
+                Complaint(
+                    file,
+                    1,
+                    1,
+                    "This is not a text file that YAML can read. Save it as UTF-8 text, with no deep nesting.",
+                )
+            ]
+        ) from None
+    if root is None:
+        raise SetError([Complaint(file, 1, 1, "The file is empty. Start with “title:”.")])
+    complaints: list[Complaint] = []
+    entry = _entry(root, file, complaints)
+    if complaints:
+        raise SetError(complaints)
+    return entry
+
+
+def _from_yaml(error: yaml.MarkedYAMLError, file: str) -> Complaint:
+    mark = error.problem_mark or error.context_mark
+    line, column = (mark.line + 1, mark.column + 1) if mark else (1, 1)
+    message = f"YAML cannot read this: {error.problem or error.context}."
+    if "mapping values are not allowed" in message:
+        message += " A colon inside a sentence needs quotes around the sentence."
+    elif "\\t" in message or "cannot start any token" in message:
+        message += " Indent with spaces, and put text that starts with a sign in quotes."
+    else:
+        message += " Look at the indent and the quotes on this line and the one above."
+    return Complaint(file, line, column, message)
+
+
+def _entry(node: yaml.Node, file: str, complaints: list[Complaint]) -> Entry:
+    line, column = node.start_mark.line + 1, node.start_mark.column + 1
+    if isinstance(node, yaml.SequenceNode):
+        return Entry([_entry(child, file, complaints) for child in node.value], line, column)
+    if isinstance(node, yaml.MappingNode):
+        found: dict[str, Entry] = {}
+        keys: dict[str, tuple[int, int]] = {}
+        for key, value in node.value:
+            name = str(key.value) if isinstance(key, yaml.ScalarNode) else ""
+            place = key.start_mark.line + 1, key.start_mark.column + 1
+            if name in found:
+                complaints.append(Complaint(file, *place, f"“{name}” stands twice here. Keep one."))
+            found[name], keys[name] = _entry(value, file, complaints), place
+        return Entry(found, line, column, keys)
+    return Entry(node.value, line, column)
+
+
+def nearest(word: str, known: Iterable[str]) -> str:
+    """`` Did you mean “…”?`` for a word that is almost one of the known ones, else the list."""
+    known = list(known)
+    near = difflib.get_close_matches(word, known, n=1)
+    return f"Did you mean “{near[0]}”?" if near else f"Known here: {', '.join(known)}."

@@ -1,0 +1,42 @@
+"""Pass the tests: ``python -m tests``. Finds a browser, or installs Debian's Chromium, first."""
+
+from __future__ import annotations
+
+import os
+import shutil
+import subprocess
+import sys
+from pathlib import Path
+
+import pytest
+
+BROWSERS = ("chromium", "chromium-browser", "google-chrome")
+
+
+def browser() -> str | None:
+    """The path of a Chromium on this machine, if there is one."""
+    return next(filter(None, map(shutil.which, BROWSERS)), None)
+
+
+def install_browser() -> None:
+    """Install Debian's Chromium; stop with what to do where that cannot work."""
+    if not shutil.which("apt-get"):
+        sys.exit("The tests need Chromium on the PATH. Install it, then run them again.")
+    sudo = [] if os.geteuid() == 0 else ["sudo"]
+    environment = os.environ | {"DEBIAN_FRONTEND": "noninteractive"}
+    for arguments in (["update", "-qq"], ["install", "-y", "-qq", "chromium"]):
+        subprocess.run([*sudo, "apt-get", *arguments], check=True, env=environment)
+
+
+def main() -> int:
+    """Run ruff, then every test."""
+    if not browser():
+        install_browser()
+    root = Path(__file__).resolve().parent.parent
+    for command in (["check", "."], ["format", "--check", "."]):
+        subprocess.run([sys.executable, "-m", "ruff", *command], check=True, cwd=root)
+    return pytest.main([*sys.argv[1:], f"--rootdir={root}", str(root / "tests")])
+
+
+if __name__ == "__main__":
+    sys.exit(main())

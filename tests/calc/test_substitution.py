@@ -1,0 +1,103 @@
+"""The swap: the water stays."""
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from calc import composition, formula
+from calc.formula import MEANINGS, Formula, FormulaError, Item
+from calc.substitution import swap, swap_working
+
+TABLE = list(composition.table().values())
+LIQUIDS = [each for each in TABLE if each.is_liquid and each.water > 0.2]
+OTHERS = [each for each in TABLE if not each.is_liquid and not each.is_flour]
+FLOURS = [each for each in TABLE if each.is_flour]
+grams = st.floats(1, 10_000)
+
+
+@st.composite
+def formulas(draw):
+    others = draw(st.lists(st.sampled_from(OTHERS), max_size=4, unique_by=lambda each: each.key))
+    items = [Item(draw(st.sampled_from(FLOURS)), draw(grams))]
+    items.append(Item(draw(st.sampled_from(LIQUIDS)), draw(grams)))
+    return Formula(tuple(items + [Item(each, draw(grams)) for each in others]))
+
+
+def water(dough: Formula) -> float:
+    return dough.total("water")
+
+
+@given(formulas(), st.sampled_from(LIQUIDS), st.floats(0.01, 1))
+def test_the_dough_holds_the_same_water(dough, new, part):
+    after = swap(dough, dough.items[1].ingredient.key, new, part).after
+    assert water(after) == pytest.approx(water(dough), abs=0.001)
+
+
+@given(formulas(), st.sampled_from(LIQUIDS))
+def test_there_and_back_returns_the_formula(dough, new):
+    old = dough.items[1].ingredient
+    after = swap(dough, old.key, new).after
+    back = swap(after, new.key, old).after
+    assert [i.ingredient for i in back.items] == [i.ingredient for i in dough.items]
+    assert [i.grams for i in back.items] == pytest.approx([i.grams for i in dough.items])
+
+
+@given(formulas(), st.sampled_from(LIQUIDS), st.floats(0.01, 1), st.sampled_from([0.1, 1.0, 5.0]))
+def test_bounds_hold_the_new_weight(dough, new, part, scale):
+    working = swap(dough, dough.items[1].ingredient.key, new, part, scale).working
+    assert working.values()["new"] in working.bounds()["new"]
+
+
+@pytest.mark.parametrize(
+    ("content", "low", "high"), [(0.90, 105, 106), (0.88, 108, 108.5), (0.74, 128, 129)]
+)
+def test_common_practice_swap(content, low, high):
+    """Common practice, no source: 95 g of water is 105 to 106, 108 and 128 g of these liquids."""
+    bread = composition.find("bread-flour")
+    dough = Formula((Item(bread, 140), Item(composition.find("water"), 140 * 0.68)))
+    assert dough.items[1].grams == pytest.approx(95, abs=0.5)
+    new = swap(dough, "water", composition.own("a liquid", content)).new.grams
+    assert low <= new <= high
+
+
+def test_a_part_keeps_the_rest_and_merges_with_what_is_there():
+    bread, tap, milk = (composition.find(key) for key in ("bread-flour", "water", "whole-milk"))
+    dough = Formula((Item(bread, 500), Item(tap, 200), Item(milk, 100)))
+    after = swap(dough, "water", milk, 0.5).after
+    assert [item.ingredient.key for item in after.items] == ["bread-flour", "water", "whole-milk"]
+    assert after.items[1].grams == pytest.approx(100)
+    assert after.items[2].grams == pytest.approx(100 + 100 / milk.water)
+
+
+@pytest.mark.parametrize(
+    ("make", "says"),
+    [
+        (lambda b, w: Formula((Item(w, 100),)), "no flour"),
+        (lambda b, w: Item(b, -1), "cannot weigh less than 0 g"),
+        (lambda b, w: swap_working(Item(w, 100), w, 0), "part to swap"),
+        (lambda b, w: swap_working(Item(w, 100), w, 1.2), "part to swap"),
+        (lambda b, w: swap_working(Item(w, 100), composition.find("lard")), "holds no water"),
+        (lambda b, w: swap(Formula((Item(b, 100),)), "water", w), "no liquid to swap"),
+    ],
+)
+def test_says_what_is_wrong_with_a_formula(make, says):
+    with pytest.raises(FormulaError, match=says):
+        make(composition.find("bread-flour"), composition.find("water"))
+
+
+def test_each_meaning_of_hydration_counts_what_it_says():
+    parts = {"bread-flour": 500, "whole-milk": 200, "egg": 100, "butter": 75, "salt": 9}
+    dough = Formula(tuple(Item(composition.find(key), weight) for key, weight in parts.items()))
+    milk, egg, butter, flour, salt = (
+        composition.find(key).water
+        for key in ("whole-milk", "egg", "butter", "bread-flour", "salt")
+    )
+    wanted = {
+        "liquid": 300 / 500,
+        "water": (200 * milk + 100 * egg) / 500,
+        "all-water": (200 * milk + 100 * egg + 75 * butter + 9 * salt) / 500,
+        "flour-moisture": (200 * milk + 100 * egg + 75 * butter + 9 * salt + 500 * flour) / 500,
+    }
+    assert {m.key for m in MEANINGS} == set(wanted)
+    for meaning, share in wanted.items():
+        assert formula.hydration(dough, meaning).values()["hydration"] == pytest.approx(share)

@@ -1,0 +1,89 @@
+"""Reading and writing quantities."""
+
+import pint
+import pytest
+
+from calc import units
+from calc.units import BY_SYMBOL, ReadingError, Style, read, write, write_exact
+
+
+def test_ounce_and_pound_are_those_of_nist_sp_811():
+    """Outside check: NIST Special Publication 811, appendix B.8: avoirdupois ounce and pound."""
+    assert BY_SYMBOL["oz"].factor == pytest.approx(2.834952e-2 * 1000, rel=1e-6)
+    assert BY_SYMBOL["lb"].factor == pytest.approx(4.5359237e-1 * 1000, rel=1e-9)
+
+
+@pytest.mark.parametrize("symbol", ["g", "kg", "oz", "lb"])
+def test_masses_agree_with_pint(symbol):
+    """Outside check: the reference library pint."""
+    ours = read(f"3.7 {symbol}", "mass").value
+    assert ours == pytest.approx(
+        pint.UnitRegistry().Quantity(3.7, symbol).to("g").magnitude, rel=1e-12
+    )
+
+
+@pytest.mark.parametrize(
+    ("text", "kind", "value"),
+    [
+        ("128 g", "mass", 128), ("128", "mass", 128), ("128,4 g", "mass", 128.4),
+        ("0.128 kg", "mass", 128), ("0,128 kg", "mass", 128), ("1,284 kg", "mass", 1284),
+        ("4.5 oz", "mass", 4.5 * 28.349523125), ("1 284 g", "mass", 1284), (".5 lb", "mass", 226.796185),
+        ("128 grams", "mass", 128), ("128G", "mass", 128), ("-3 g", "mass", -3), ("−3 g", "mass", -3),
+        ("74 %", "share", 0.74), ("74%", "share", 0.74), ("0.74", "share", 0.74), ("0,74", "share", 0.74),
+        ("74", "share", 0.74), ("1.05", "share", 1.05), ("74 percent", "share", 0.74),
+    ],
+)  # fmt: skip
+def test_reads_what_bakers_write(text, kind, value):
+    assert read(text, kind).value == pytest.approx(value)
+
+
+@pytest.mark.parametrize(
+    ("text", "kind", "says"),
+    [
+        ("", "mass", "nothing here yet"),
+        ("a cup", "mass", "cannot read a number"),
+        ("128 ml", "mass", "measures volume"),
+        ("128 bananas", "mass", "do not know the unit"),
+        ("74 %", "mass", "“%” does not fit here"),
+        ("128 g", "share", "“g” does not fit here"),
+        ("1,284 g", "mass", "can be 1284 or 1.284"),
+        ("9" * 10_000_000, "mass", "too long"),
+        ("1e309", "mass", "do not know the unit"),
+        ("nan", "mass", "cannot read a number"),
+        ("٣٤;DROP", "mass", "do not know the unit"),
+    ],
+)
+def test_says_what_to_do_with_what_it_cannot_read(text, kind, says):
+    with pytest.raises(ReadingError, match=says):
+        read(text, kind)
+
+
+def test_remembers_how_finely_a_number_was_written():
+    assert read("128 g", "mass").half_unit == 0.5
+    assert read("128.40 g", "mass").half_unit == pytest.approx(0.005)
+    assert read("0.128 kg", "mass").half_unit == pytest.approx(0.5)
+    assert read("74 %", "share").half_unit == pytest.approx(0.005)
+
+
+@pytest.mark.parametrize(
+    ("value", "kind", "style", "text"),
+    [
+        (128.648, "mass", Style(), "129 g"),
+        (2.34, "mass", Style(), "2.3 g"),
+        (128.648, "mass", Style(",", "oz"), "4,5 oz"),
+        (0.67857, "share", Style(), "68 %"),
+        (-4.25, "mass", Style(), "−4.3 g"),
+        (0.0, "mass", Style(), "0.0 g"),
+    ],
+)
+def test_writes_at_the_scale_of_the_trade(value, kind, style, text):
+    assert write(value, kind, style) == text
+
+
+def test_what_is_written_can_be_read_again():
+    for grams in (0.4, 9.96, 12, 128.65, 1284, 25_000):
+        for style in (Style(), Style(",", "g"), Style(".", "oz"), Style(",", "oz")):
+            text = write(grams, "mass", style)
+            step = units.mass_step(grams, style)
+            assert abs(read(text, "mass").value - grams) <= step / 2 * (1 + 1e-6)
+    assert write_exact(0.9013, "share", Style(",")) == "90,13 %"

@@ -1,0 +1,105 @@
+"""One working, five readings."""
+
+import re
+
+import pytest
+import uncertainties
+from hypothesis import assume, given
+from hypothesis import strategies as st
+
+from calc import composition, units
+from calc.expression import Name, Number, words
+from calc.interval import Interval
+from calc.quantities import REGISTRY
+from calc.units import Style, read
+from calc.working import Working
+
+LIQUIDS = [each for each in composition.table().values() if each.is_liquid and each.water > 0.5]
+VALUES = {
+    "flour": st.integers(100, 5000), "hydration": st.floats(0.5, 0.95), "part": st.floats(0.1, 0.9),
+    "liquid weight": st.integers(60, 4000), "other ingredients": st.integers(5, 500),
+    "percentage": st.floats(0.01, 0.5), "liquid": st.sampled_from(LIQUIDS),
+    "new liquid": st.sampled_from(LIQUIDS), "ingredient": st.sampled_from(LIQUIDS),
+}  # fmt: skip
+
+
+@st.composite
+def workings(draw):
+    quantity = draw(st.sampled_from(list(REGISTRY.values())))
+    values = {slot.name: draw(VALUES[slot.name]) for slot in quantity.slots}
+    assume(not any(slot.refusal(values[slot.name]) for slot in quantity.slots if slot.needs))
+    return quantity.working(values)
+
+
+def swap() -> Working:
+    working = Working("a swap")
+    flour = working.given("flour", "flour", 140, "mass")
+    hydration = working.given("hydration", "hydration", 0.68, "share")
+    content = working.given("content", "water content", 0.74, "share", Interval(0.72, 0.76))
+    water = working.step("water", "water", flour * hydration, "mass")
+    working.step("liquid", "liquid", water / content, "mass", why="Divide.")
+    return working
+
+
+def test_value_bounds_and_words_come_from_the_same_expression():
+    working = swap()
+    assert working.values()["liquid"] == pytest.approx(140 * 0.68 / 0.74)
+    bounds = working.bounds()["liquid"]
+    assert (bounds.low, bounds.high) == pytest.approx((140 * 0.68 / 0.76, 140 * 0.68 / 0.72))
+    assert working.relation("liquid") == "water ÷ water content"
+    assert working.sentence("liquid") == "95.2 g ÷ 0.74 = 128.6 g"
+    assert working.sentence("liquid", Style(",", "oz")) == "3,36 oz ÷ 0,74 = 4,54 oz"
+    assert working.weighed("liquid") == "129 g"
+
+
+@given(workings())
+def test_bounds_hold_the_value(working):
+    values, bounds = working.values(), working.bounds()
+    for key in working.steps:
+        assert values[key] in bounds[key]
+
+
+@given(workings())
+def test_the_numbers_printed_give_the_result_printed(working):
+    """Who computes from the printed line gets the printed result, within its last figure."""
+    for step in working.steps.values():
+        line = working.sentence(step.key).replace("÷", "/").replace("×", "*").replace("−", "-")
+        left, right = line.rsplit(" = ", 1)
+        computed = eval(re.sub(r" g\b", "", left))
+        printed = read(right, step.kind)
+        slack = 0.02 * abs(printed.value) if step.kind == "share" else step.to
+        assert computed == pytest.approx(printed.value, abs=slack + printed.half_unit)
+
+
+def test_bounds_agree_with_first_order_propagation_for_small_ranges():
+    """Outside check: the reference library uncertainties; its ± is a slope times a small width."""
+    working = Working("share")
+    x = working.given("x", "x", 100.0, "mass", Interval(99.999, 100.001))
+    y = working.given("y", "y", 200.0, "mass", Interval(199.999, 200.001))
+    working.step("share", "share", x / (x + y), "share")
+    one, two = uncertainties.ufloat(100, 0.001), uncertainties.ufloat(200, 0.001)
+    share = one / (one + two)
+    widest = sum(abs(share.derivatives[v]) * 0.001 for v in (one, two))
+    assert working.bounds()["share"].width / 2 == pytest.approx(widest, rel=1e-4)
+
+
+def test_refuses_grams_added_to_per_cent():
+    working = Working("nonsense")
+    flour = working.given("flour", "flour", 140, "mass")
+    share = working.given("share", "share", 0.5, "share")
+    with pytest.raises(ValueError, match="cannot be added"):
+        working.step("sum", "sum", flour + share, "mass")
+    with pytest.raises(ValueError, match="is not one"):
+        working.step("product", "product", flour * share, "share")
+    with pytest.raises(ValueError, match="stands twice"):
+        working.given("flour", "flour", 1, "mass")
+
+
+def test_words_keep_the_brackets_that_matter():
+    a, b, c = Name("a"), Name("b"), Name("c")
+    say = lambda e: words(e, str, units.write_fraction)  # noqa: E731
+    assert say(a - (b - c)) == "a − (b − c)"
+    assert say(a / (b * c)) == "a ÷ (b × c)"
+    assert say((a + b) * c) == "(a + b) × c"
+    assert say(a * b / c) == "a × b ÷ c"
+    assert say(Number(1) - a) == "1 − a"
