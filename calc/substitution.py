@@ -35,8 +35,7 @@ def swap_working(old: Item, new: Ingredient, part: float = 1.0, scale: float = 0
     """The weight of `new` that brings the water of a part of `old`.
 
     `part` is the share of the old liquid to take out (above 0, at most 1); `scale` the step of the
-    scale in grams (0: weights as stated). The step ``new`` is the answer in grams; a part
-    swap has a step ``kept`` too.
+    scale in grams (0: weights as stated). The step ``new`` is the answer in grams.
 
     Raises FormulaError when the part is out of range or the new liquid holds no water.
     """
@@ -66,14 +65,6 @@ def swap_working(old: Item, new: Ingredient, part: float = 1.0, scale: float = 0
             "mass",
             to=1.0,
             why="Only this part of the old liquid goes.",
-        )
-        working.step(
-            "kept",
-            f"{old.ingredient.name} that stays",
-            weight - replaced,
-            "mass",
-            to=1.0,
-            why="The rest of the old liquid stays in the dough.",
         )
     water = replaced
     if old.ingredient.water < 1:
@@ -113,7 +104,7 @@ def swap(
     item = formula.items[place]
     working = swap_working(item, new, part, scale)
     values = working.values()
-    kept = values.get("kept", 0.0)
+    kept = item.grams - values.get("replaced", item.grams)
     fresh = Item(new, values["new"])
     staying = (replace(item, grams=kept),) if kept else ()
     items = formula.items[:place] + staying + (fresh,) + formula.items[place + 1 :]

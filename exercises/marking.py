@@ -112,7 +112,9 @@ def _judge(
             one.verdict = Verdict.WRONG
             one.findings = _worth_saying(diagnose(working, key, reading, earlier))
             one.says = _explain(one, marks)
-        earlier[key] = reading
+        # Nothing can be followed through from a figure that no scale can show.
+        if reading.value >= one.step.to:
+            earlier[key] = reading
 
 
 def _follows(

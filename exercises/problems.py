@@ -19,7 +19,7 @@ from calc.composition import Ingredient
 from calc.quantities import REGISTRY, Quantity, Slot
 from calc.units import ReadingError
 from calc.working import Working
-from exercises.setfile import Complaint, Entry, SetError, nearest, parse
+from exercises.setfile import Complaint, Entry, SetError, near, nearest, parse
 
 # A range with more values than this is a slip of the step, not variety.
 MOST_VALUES = 10_000
@@ -174,8 +174,13 @@ class _Reader:
                     )
                 )
         missing = [name for name, needed in known.items() if needed and name not in entry.value]
+        # A misspelt name has its own complaint already.
+        misspelt = {
+            match for name in entry.keys if name not in known for match in near(name, known)
+        }
         for name in missing:
-            self.complain(entry, f"{what} lacks “{name}”. Add a line “{name}: …”.")
+            if name not in misspelt:
+                self.complain(entry, f"{what} lacks “{name}”. Add a line “{name}: …”.")
         return None if missing else entry.value
 
     def whole(self, parts: dict[str, Entry], name: str, default: int, low: int, high: int) -> int:

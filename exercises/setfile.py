@@ -62,18 +62,10 @@ def parse(text: str, file: str) -> Entry:
         )
     try:
         for event in yaml.parse(text, Loader=yaml.SafeLoader):
-            if isinstance(event, yaml.AliasEvent) or getattr(event, "anchor", None):
+            refused = _refused(event)
+            if refused:
                 mark = event.start_mark
-                raise SetError(
-                    [
-                        Complaint(
-                            file,
-                            mark.line + 1,
-                            mark.column + 1,
-                            "Anchors (& and *) are not read here. Write the value out, or put it in quotes.",
-                        )
-                    ]
-                )
+                raise SetError([Complaint(file, mark.line + 1, mark.column + 1, refused)])
         root = yaml.compose(text, Loader=yaml.SafeLoader)
     except yaml.MarkedYAMLError as error:
         raise SetError([_from_yaml(error, file)]) from None
@@ -95,6 +87,15 @@ def parse(text: str, file: str) -> Entry:
     if complaints:
         raise SetError(complaints)
     return entry
+
+
+def _refused(event: yaml.Event) -> str:
+    """What to do instead of a part of YAML that is not read here; empty for plain YAML."""
+    if isinstance(event, yaml.AliasEvent) or getattr(event, "anchor", None):
+        return "Anchors (& and *) are not read here. Write the value out, or put it in quotes."
+    if getattr(event, "tag", None):
+        return "Tags (!) are not read here. Leave the tag out, or put the text in quotes."
+    return ""
 
 
 def _from_yaml(error: yaml.MarkedYAMLError, file: str) -> Complaint:
@@ -127,8 +128,13 @@ def _entry(node: yaml.Node, file: str, complaints: list[Complaint]) -> Entry:
     return Entry(node.value, line, column)
 
 
+def near(word: str, known: Iterable[str]) -> list[str]:
+    """The known word that this one is almost, if there is one."""
+    return difflib.get_close_matches(word, list(known), n=1)
+
+
 def nearest(word: str, known: Iterable[str]) -> str:
-    """`` Did you mean “…”?`` for a word that is almost one of the known ones, else the list."""
+    """``Did you mean “…”?`` for a word that is almost one of the known ones, else the list."""
     known = list(known)
-    near = difflib.get_close_matches(word, known, n=1)
-    return f"Did you mean “{near[0]}”?" if near else f"Known here: {', '.join(known)}."
+    found = near(word, known)
+    return f"Did you mean “{found[0]}”?" if found else f"Known here: {', '.join(known)}."

@@ -1,0 +1,97 @@
+"""The terminal commands, as a teacher runs them."""
+
+import json
+
+import pytest
+
+from exercises.cli import main
+from exercises.handin import HandinError, read_handin, write_handin
+from exercises.problems import draw, load
+
+
+@pytest.fixture
+def handin(tmp_path):
+    """A hand-in with every answer right but one."""
+    problem_set = load("first-swaps")
+    answers = {}
+    for problem in problem_set.problems:
+        working = draw(problem_set, problem, "Ada Invented").working
+        answers[problem.id] = {working.answer.key: working.weighed(working.answer.key)}
+    loaf = draw(problem_set, problem_set.problem("yogurt-loaf"), "Ada Invented").working
+    answers["yogurt-loaf"] = {"liquid": f"{loaf.values()['water']:.0f} g"}
+    path = tmp_path / "ada.json"
+    path.write_text(write_handin(problem_set, "Ada Invented", answers), "utf-8")
+    return path
+
+
+def test_marks_a_handin(handin, capsys):
+    assert main(["mark", str(handin)]) == 0
+    printed = capsys.readouterr().out
+    assert printed.startswith("Ada Invented: First swaps")
+    assert "You put in the new liquid gram for gram" in printed
+    assert "A loaf for the whole class: 1 of 2" in printed
+    assert "Marks: 18 of 19" in printed
+
+
+def test_marks_are_recomputed_never_read(handin, capsys):
+    data = json.loads(handin.read_text("utf-8"))
+    data["marks"] = 1000
+    data["given"] = {}
+    handin.write_text(json.dumps(data), "utf-8")
+    main(["mark", str(handin)])
+    assert "Marks: 18 of 19" in capsys.readouterr().out
+
+
+@pytest.mark.parametrize(
+    ("text", "says"),
+    [
+        ("", "not complete JSON"),
+        ('{"format": "doughwater hand-in 1", "set"', "line 1, column 41"),
+        ("[]", "not a hand-in file"),
+        ('{"format": "doughwater hand-in 1"}', "needs “set”"),
+        ("[" * 100_000, "nested too deeply"),
+    ],
+)
+def test_says_what_is_wrong_with_a_handin(text, says, tmp_path, capsys):
+    path = tmp_path / "broken.json"
+    path.write_text(text, "utf-8")
+    assert main(["mark", str(path)]) == 1
+    printed = capsys.readouterr().err
+    assert says in printed
+    assert "broken.json" in printed
+    with pytest.raises(HandinError):
+        read_handin(text)
+
+
+def test_names_a_set_it_does_not_have(handin, capsys):
+    handin.write_text(
+        handin.read_text("utf-8").replace('"first-swaps"', '"../../etc/passwd"'), "utf-8"
+    )
+    assert main(["mark", str(handin)]) == 1
+    assert "not one of ours" in capsys.readouterr().err
+
+
+def test_prints_no_control_characters(handin, capsys):
+    handin.write_text(handin.read_text("utf-8").replace("Ada Invented", "Ada\\u001b[31m"), "utf-8")
+    main(["mark", str(handin)])
+    assert "\x1b" not in capsys.readouterr().out
+
+
+def test_checks_a_set_and_names_file_line_and_column(tmp_path, capsys):
+    path = tmp_path / "mine.yml"
+    path.write_text("title: x\nversion: 1\nproblems:\n  - id: a\n    titel: b\n", "utf-8")
+    assert main(["check", str(path)]) == 1
+    assert f"{path}:5:5: A problem has no part “titel”" in capsys.readouterr().err
+
+
+def test_shows_a_set_with_its_key(capsys):
+    assert main(["show", "exercises/sets/first-swaps.yml", "--student", "Ada", "--key"]) == 0
+    printed = capsys.readouterr().out
+    assert "1. Water for rolls" in printed
+    assert "÷" in printed
+
+
+@pytest.mark.parametrize("name", ["missing.yml", "."])
+def test_says_when_a_file_is_not_there(name, tmp_path, capsys):
+    assert main(["check", str(tmp_path / name)]) == 1
+    assert str(tmp_path) in capsys.readouterr().err
