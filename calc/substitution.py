@@ -9,6 +9,7 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 
 from calc.composition import Ingredient
+from calc.expression import Expression, Name
 from calc.formula import Formula, FormulaError, Item, content_given, fat_given, weighed
 from calc.working import Working
 
@@ -66,13 +67,16 @@ def swap_working(old: Item, new: Ingredient, part: float = 1.0, scale: float = 0
             to=1.0,
             why="Only this part of the old liquid goes.",
         )
+    if new.water == 1:
+        whole = "The new liquid is all water, so its weight is the water."
+        working.step("new", new.name, _water_in(working, old, replaced), "mass", why=whole)
+        return working
     water = replaced
     if old.ingredient.water < 1:
-        content = content_given(working, "old-content", old.ingredient, "old")
         water = working.step(
             "water",
             f"water in that {old.ingredient.name}",
-            replaced * content,
+            _water_in(working, old, replaced),
             "mass",
             to=1.0,
             role="water",
@@ -89,6 +93,12 @@ def swap_working(old: Item, new: Ingredient, part: float = 1.0, scale: float = 0
         why="Only part of the new liquid is water, so it takes more of it: divide.",
     )
     return working
+
+
+def _water_in(working: Working, old: Item, weight: Name) -> Expression:
+    if old.ingredient.water == 1:
+        return weight
+    return weight * content_given(working, "old-content", old.ingredient, "old")
 
 
 def swap(

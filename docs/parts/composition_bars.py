@@ -1,4 +1,4 @@
-"""What is in 100 g of each liquid, one bar a liquid: a table that is also a picture."""
+"""What is in 100 g of each liquid, one bar a liquid."""
 
 from __future__ import annotations
 
@@ -42,25 +42,17 @@ def legend() -> Element:
 
 
 def bars(wanted: list[Ingredient]) -> Element:
-    """The table: name, bar, and the figures in words for who does not see the bar."""
-    rows = [
-        element(
-            "tr",
-            element("th", each.name, scope="row"),
-            element("td", _bar(each), class_="dw-bar-cell"),
-            element("td", f"{units.write(each.water, 'share')}", class_="dw-figure"),
-        )
-        for each in wanted
-    ]
-    heads = element(
-        "tr", *(element("th", text, scope="col") for text in ("100 g of", "holds", "water"))
-    )
+    """The list: name, bar (with its figures in words) and water content."""
+    return element("ul", *(_line(each) for each in wanted), class_="dw-bars")
+
+
+def _line(ingredient: Ingredient) -> Element:
+    water = units.write(ingredient.water, "share")
     return element(
-        "table",
-        element("caption", "What 100 g holds", class_="dw-hidden"),
-        element("thead", heads),
-        element("tbody", *rows),
-        class_="dw-bars",
+        "li",
+        element("span", ingredient.name, class_="dw-name"),
+        _bar(ingredient),
+        element("span", f"{water} water", class_="dw-figure"),
     )
 
 
@@ -90,7 +82,7 @@ def _bar(ingredient: Ingredient) -> Element:
         start += share
     return element(
         "svg",
-        element("title", said),
+        element("title", f"100 g of {ingredient.name}: {said}"),
         *pieces,
         viewBox="0 0 100 10",
         preserveAspectRatio="none",

@@ -6,6 +6,7 @@ writes markup as strings.
 
 from __future__ import annotations
 
+import re
 from xml.etree import ElementTree
 from xml.etree.ElementTree import Element
 
@@ -26,6 +27,10 @@ def element(tag: str, *children: Child, **attributes: object) -> Element:
     return made
 
 
+# A number and its unit stay on one line.
+_UNIT = re.compile(r"(?<=\d) (?=(?:g|kg|oz|lb|%)(?!\w))")
+
+
 def add(parent: Element, *children: Child) -> None:
     """Append elements and text, in order."""
     for child in children:
@@ -33,7 +38,9 @@ def add(parent: Element, *children: Child) -> None:
             continue
         if isinstance(child, Element):
             parent.append(child)
-        elif len(parent):
+            continue
+        child = _UNIT.sub("\u00a0", child)
+        if len(parent):
             parent[-1].tail = (parent[-1].tail or "") + child
         else:
             parent.text = (parent.text or "") + child
@@ -56,6 +63,10 @@ def table(caption: str, heads: list[str], rows: list[list[Child]], class_: str =
         for row in rows
     ]
     made = element(
-        "table", element("caption", caption), element("thead", head), element("tbody", *body)
+        "table",
+        element("caption", caption),
+        element("thead", head),
+        element("tbody", *body),
+        class_="dw-grid",
     )
     return element("div", made, class_=f"dw-table {class_}".strip())

@@ -19,8 +19,9 @@ export class LiquidSwap extends LivePart {
       this.update();
     });
     this.#addButtons();
+    const changed = this.#readAddress();
     this.#showOwn();
-    if (this.#readAddress()) this.update();
+    if (changed) this.update();
   }
 
   /** @returns {Record<string, string>} */
@@ -30,6 +31,7 @@ export class LiquidSwap extends LivePart {
 
   async update() {
     this.#showOwn();
+    this.#showRows();
     this.#writeAddress();
     const asked = ++this.latest;
     this.output.setAttribute('aria-busy', 'true');
@@ -43,6 +45,16 @@ export class LiquidSwap extends LivePart {
   /** The fields for one's own water content are only there when it is chosen. */
   #showOwn() {
     this.form.classList.toggle('dw-own-chosen', this.fields().becomes === 'own');
+  }
+
+  /** One empty row of ingredients is always there; the rest wait until it is filled. */
+  #showRows() {
+    let empty = 0;
+    for (const row of this.form.querySelectorAll('.dw-pair')) {
+      const filled = /** @type {HTMLSelectElement} */ (row.querySelector('select')).value !== '';
+      /** @type {HTMLElement} */ (row).hidden = !filled && empty > 0;
+      if (!filled) empty += 1;
+    }
   }
 
   /** @returns {boolean} whether the address held a formula */
@@ -78,7 +90,7 @@ export class LiquidSwap extends LivePart {
         this.update();
       }),
     );
-    this.form.after(bar);
+    this.form.append(bar);
   }
 
   async #copyLink() {

@@ -21,7 +21,7 @@ from docs.parts.fields import (
     style_of,
     text_field,
 )
-from docs.parts.html import element, table
+from docs.parts.html import Child, element, table
 from docs.parts.hydration_table import hydration_of, split_item
 
 # How many ingredients beside flour and liquid the form has room for.
@@ -61,7 +61,12 @@ def fields_of(attributes: Mapping[str, str]) -> dict[str, str]:
 def build(attributes: Mapping[str, str]) -> list[Element]:
     """The form and, computed now, its result."""
     values = fields_of(attributes)
-    return [form(values, attributes.get("id", "swap")), output(result(values))]
+    prefix = attributes.get("id", "swap")
+    made = result(values)
+    return [
+        element("div", form(values, prefix), output(made), class_="dw-beside"),
+        element("p", headline(made), class_="dw-status", role="status"),
+    ]
 
 
 def respond(values: Mapping[str, str]) -> dict[str, object]:
@@ -173,8 +178,9 @@ def form(values: Mapping[str, str], prefix: str) -> Element:
         element(
             "div",
             choice_field(prefix, f"with{n}", f"Ingredient {n}", values[f"with{n}"], others),
-            text_field(prefix, f"amount{n}", "Weight or % of flour", values[f"amount{n}"]),
-            class_="dw-row",
+            text_field(prefix, f"amount{n}", "Weight, %", values[f"amount{n}"]),
+            class_="dw-row dw-pair",
+            hidden=n > _filled(values) + 1,
         )
         for n in range(1, ROWS + 1)
     ]
@@ -205,7 +211,7 @@ def form(values: Mapping[str, str], prefix: str) -> Element:
                 "details",
                 element("summary", "Salt, yeast, butter, sugar, eggs …"),
                 *rows,
-                open=any(values[f"with{n}"] for n in range(1, ROWS + 1)),
+                open=_filled(values) > 0,
             ),
         ),
         element(
@@ -253,6 +259,10 @@ def form(values: Mapping[str, str], prefix: str) -> Element:
         novalidate=True,
         aria_label="Liquid swap",
     )
+
+
+def _filled(values: Mapping[str, str]) -> int:
+    return sum(bool(values[f"with{n}"]) for n in range(1, ROWS + 1))
 
 
 def _choices(wanted) -> list[tuple[str, str, str]]:
@@ -389,7 +399,10 @@ def _sheet(made: Result) -> Element:
         ]
     )
     return table(
-        "The formula", ["Ingredient", "Before", "After", "% of flour, after"], rows, "dw-sheet"
+        "The formula",
+        ["Ingredient", "Before", "After", "% of flour, after"],
+        rows,
+        "dw-figures dw-sheet",
     )
 
 
@@ -409,56 +422,74 @@ def _hydrations(made: Result) -> Element:
         ]
         cells = [units.write(share, "share", made.style, step=0.001) for share in shares]
         rows.append([element("span", meaning.name, element("small", meaning.explained)), *cells])
-    return table("Hydration, in each meaning", ["Counted as", "Before", "After"], rows)
+    return table(
+        "Hydration, in each meaning", ["Counted as", "Before", "After"], rows, "dw-figures"
+    )
 
 
 RIDERS = (("fat", "fat"), ("sugars", "sugars"), ("salt", "salt"))
 
 
 def _riders(made: Result) -> Element:
-    """What comes along with the water: fat, sugar, salt in grams, and how sour the liquid is."""
-    before, after = made.swap.before, made.swap.after
-    rows = []
+    """What comes along with the water: fat, sugar and salt, and how sour the liquid is."""
+    swap = made.swap
+    old, new = Item(swap.old.ingredient, swap.old.grams - swap.kept), swap.new
+    rows: list[list] = []
     for part, name in RIDERS:
-        totals = [formula.total(part) for formula in (before, after)]
-        cells = [
-            "not known" if total is None else units.write(total, "mass", made.style)
-            for total in totals
+        brought = [_brought(item, part) for item in (old, new)]
+        change: Child = "not known"
+        if None not in brought:
+            grams = brought[1] - brought[0]
+            share = _signed(units.write(grams / swap.after.flour, "share", made.style, step=0.001))
+            change = element(
+                "span",
+                _signed(units.write(grams, "mass", made.style, step=0.1)),
+                element("small", f"{share} of flour"),
+            )
+        known = [
+            "not known" if grams is None else units.write(grams, "mass", made.style, step=0.1)
+            for grams in brought
         ]
-        change = "not known"
-        if None not in totals:
-            change = units.write(totals[1] - totals[0], "mass", made.style, step=0.1)
-            change = change if change.startswith("−") else f"+{change}"
-        rows.append([name, *cells, change])
-    rows.append(
-        [
-            "acidity",
-            _ph(made.swap.old.ingredient, made),
-            _ph(made.swap.new.ingredient, made),
-            _sourness(made.swap),
-        ]
+        rows.append([name, *known, change])
+    heads = ["", old.ingredient.name, new.ingredient.name, "Change"]
+    return element(
+        "div",
+        table("What rides along with the liquid", heads, rows, "dw-figures"),
+        element("p", _acidity(made)),
     )
-    return table(
-        "What rides along, in the whole dough", ["In the dough", "Before", "After", "Change"], rows
-    )
+
+
+def _brought(item: Item, part: str) -> float | None:
+    share = getattr(item.ingredient, part)
+    return None if share is None else item.grams * share
+
+
+def _signed(text: str) -> str:
+    return text if text.startswith("−") else f"+{text}"
+
+
+def _acidity(made: Result) -> str:
+    old, new = made.swap.old.ingredient, made.swap.new.ingredient
+    return f"Acidity: {_ph(old, made)}, {_ph(new, made)}. {_sourness(old, new)}"
 
 
 def _ph(ingredient: Ingredient, made: Result) -> str:
     if ingredient.ph is None:
-        return "not known"
-    ends = [units.digits(end, 0.1, made.style) for end in (ingredient.ph.low, ingredient.ph.high)]
-    return f"{ingredient.name}: pH {ends[0] if ends[0] == ends[1] else '–'.join(ends)}"
+        return f"{ingredient.name} not known"
+    low, high = (
+        units.digits(end, 0.1, made.style) for end in (ingredient.ph.low, ingredient.ph.high)
+    )
+    return f"{ingredient.name} pH {low}" + (f" to {high}" if high != low else "")
 
 
-def _sourness(swap: Swap) -> str:
-    old, new = swap.old.ingredient.ph, swap.new.ingredient.ph
-    if old is None or new is None:
-        return "not known"
-    if new.high < old.low:
-        return "more sour: the dough may feel tighter and usually proofs longer"
-    if new.low > old.high:
-        return "less sour: the dough may feel looser"
-    return "about the same"
+def _sourness(old: Ingredient, new: Ingredient) -> str:
+    if old.ph is None or new.ph is None:
+        return "Taste it: a sour liquid may make the dough tighter."
+    if new.ph.high < old.ph.low:
+        return "The new liquid is more sour: the dough may feel tighter and usually proofs longer."
+    if new.ph.low > old.ph.high:
+        return "The new liquid is less sour: the dough may feel looser."
+    return "They are about equally sour."
 
 
 def _picture(swap: Swap) -> Element:

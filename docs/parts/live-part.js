@@ -6,7 +6,7 @@ export class LivePart extends HTMLElement {
   connectedCallback() {
     // The build has filled the element; an empty one has nothing to bring to life.
     if (!this.querySelector('form')) return;
-    this.status = this.#addStatus();
+    this.status = /** @type {HTMLElement} */ (this.querySelector('.dw-status')) ?? this.#addStatus();
     engine.addEventListener('state', (event) => this.#showState(/** @type {CustomEvent} */ (event).detail));
     const idle = window.requestIdleCallback ?? ((start) => setTimeout(start, 1500));
     idle(() => engine.start(), {timeout: 4000});
