@@ -291,13 +291,13 @@ def _rounded_too_early(working: Working, step: Step) -> Iterator[Expression]:
 
     def change(part: Expression) -> Iterator[Expression]:
         if isinstance(part, Name):
-            for unit in coarse[working.part(part.key).kind]:
+            for unit in coarse.get(working.part(part.key).kind, ()):
                 rounded = math.floor(values[part.key] / unit + 0.5) * unit
                 if rounded and not math.isclose(rounded, values[part.key]):
                     yield Number(rounded)
 
     yield from _rewrite(step, change)
-    for unit in coarse[step.kind]:
+    for unit in coarse.get(step.kind, ()):
         rounded = math.floor(values[step.key] / unit + 0.5) * unit
         if rounded:
             # The result itself, rounded to tens: a weight cannot stand as a bare number, so scale it.

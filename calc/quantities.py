@@ -6,85 +6,14 @@ all come from the working built here.
 
 from __future__ import annotations
 
-from collections.abc import Callable
-from dataclasses import dataclass, replace
-
-from calc import units
 from calc.composition import Ingredient
 from calc.expression import Name
 from calc.formula import Item, content_given, fat_given
-from calc.interval import Interval
+from calc.registry import REGISTRY, Slot, quantity
 from calc.substitution import swap_working
 from calc.working import Working
 
-
-@dataclass(frozen=True)
-class Slot:
-    """One thing a problem must give: its name, what it measures and what is sensible for it.
-
-    `kind` is ``mass``, ``share`` or ``ingredient``; `low` and `high` are in calc's unit. `needs`
-    names a part that an ingredient must hold, such as ``fat``.
-    """
-
-    name: str
-    kind: str
-    low: float = 0.0
-    high: float = 0.0
-    optional: bool = False
-    needs: str = ""
-
-    def refusal(self, value: float | Ingredient) -> str:
-        """Why a value does not fit here, in words for the set's writer; empty when it fits."""
-        if isinstance(value, Ingredient):
-            if self.needs and not getattr(for_bench(value), self.needs):
-                return f"{value.name} has no {self.needs} in the table. Choose one that has some."
-        elif not self.low <= value <= self.high:
-            low, high = (units.write_exact(end, self.kind) for end in (self.low, self.high))
-            shown = units.write_exact(value, self.kind)
-            return f"{shown} is not sensible here; stay between {low} and {high}."
-        return ""
-
-
-@dataclass(frozen=True)
-class Quantity:
-    """Something to ask for. `build` takes the slots by name and returns the working."""
-
-    name: str
-    means: str
-    slots: tuple[Slot, ...]
-    build: Callable[..., Working]
-    # The ends of what is not absurd, in calc's unit: nobody weighs a 3 g swap.
-    least: float = 0.0
-    most: float = 100_000.0
-
-    def slot(self, name: str) -> Slot | None:
-        return next((slot for slot in self.slots if slot.name == name), None)
-
-    def working(self, values: dict[str, float | Ingredient]) -> Working:
-        """Build the working from values by slot name; ingredients as a bench table prints them.
-
-        Raises ValueError when an ingredient lacks what the quantity is about.
-        """
-        for slot in self.slots:
-            if slot.needs and slot.refusal(values[slot.name]):
-                raise ValueError(slot.refusal(values[slot.name]))
-        return self.build(
-            **{
-                name.replace(" ", "_"): for_bench(value) if isinstance(value, Ingredient) else value
-                for name, value in values.items()
-            }
-        )
-
-
-REGISTRY: dict[str, Quantity] = {}
-
-
-def _quantity(name: str, means: str, *slots: Slot, least: float = 0.0, most: float = 100_000.0):
-    def enter(build: Callable[..., Working]) -> Callable[..., Working]:
-        REGISTRY[name] = Quantity(name, means, slots, build, least, most)
-        return build
-
-    return enter
+__all__ = ["REGISTRY"]
 
 
 FLOUR = Slot("flour", "mass", 50, 50_000)
@@ -96,18 +25,6 @@ OTHERS = Slot("other ingredients", "mass", 0, 50_000, optional=True)
 PART = Slot("part", "share", 0.05, 0.95)
 
 
-def for_bench(ingredient: Ingredient) -> Ingredient:
-    """An ingredient with water and fat to the whole per cent, as a student reads them."""
-    water, fat = round(ingredient.water, 2), ingredient.fat
-    products = ingredient.water_range
-    return replace(
-        ingredient,
-        water=water,
-        water_range=Interval(min(products.low, water), max(products.high, water)),
-        fat=fat if fat is None else round(fat, 2),
-    )
-
-
 def _content(working: Working, liquid: Ingredient) -> Name:
     """Give a liquid's water content (and, for those who take the wrong column, its fat)."""
     if liquid.fat:
@@ -115,11 +32,11 @@ def _content(working: Working, liquid: Ingredient) -> Name:
     return content_given(working, "water content", liquid, "liquid")
 
 
-def _flour(working: Working, flour: float):
+def _flour(working: Working, flour: float) -> Name:
     return working.given("flour", "flour", flour, "mass", role="flour")
 
 
-def _water_needed(working: Working, flour: float, hydration: float):
+def _water_needed(working: Working, flour: float, hydration: float) -> Name:
     weight = _flour(working, flour)
     share = working.given("hydration", "hydration", hydration, "share", role="hydration")
     return working.step(
@@ -132,7 +49,7 @@ def _water_needed(working: Working, flour: float, hydration: float):
     )
 
 
-@_quantity("water needed", "the water a dough needs at a hydration", FLOUR, HYDRATION, least=20)
+@quantity("water needed", "the water a dough needs at a hydration", FLOUR, HYDRATION, least=20)
 def water_needed(flour: float, hydration: float) -> Working:
     """Water = flour × hydration."""
     working = Working("Water needed")
@@ -140,7 +57,7 @@ def water_needed(flour: float, hydration: float) -> Working:
     return working
 
 
-@_quantity(
+@quantity(
     "weight from baker's percentage",
     "the weight of an ingredient from its baker's percentage",
     FLOUR,
@@ -169,7 +86,7 @@ def weight_from_percentage(flour: float, percentage: float, ingredient: Ingredie
     return working
 
 
-@_quantity(
+@quantity(
     "hydration",
     "the hydration of a dough made with one liquid",
     FLOUR,
@@ -214,7 +131,7 @@ def hydration(
     return working
 
 
-@_quantity(
+@quantity(
     "new liquid",
     "how much of a liquid brings the water that a hydration asks for",
     FLOUR,
@@ -238,7 +155,7 @@ def new_liquid(flour: float, hydration: float, liquid: Ingredient) -> Working:
     return working
 
 
-@_quantity(
+@quantity(
     "liquid for liquid",
     "how much of a new liquid brings the water of the old one",
     LIQUID_WEIGHT,
@@ -251,7 +168,7 @@ def liquid_for_liquid(liquid_weight: float, liquid: Ingredient, new_liquid: Ingr
     return swap_working(Item(liquid, liquid_weight), new_liquid)
 
 
-@_quantity(
+@quantity(
     "part swap",
     "how much of a new liquid replaces a part of the old one",
     LIQUID_WEIGHT,
@@ -267,7 +184,7 @@ def part_swap(
     return swap_working(Item(liquid, liquid_weight), new_liquid, part)
 
 
-@_quantity(
+@quantity(
     "hydration after gram for gram",
     "the hydration a dough really has when a liquid went in gram for gram",
     FLOUR,
@@ -300,7 +217,7 @@ def hydration_gram_for_gram(flour: float, hydration: float, liquid: Ingredient) 
     return working
 
 
-@_quantity(
+@quantity(
     "fat brought",
     "the fat a swapped-in liquid brings, as a baker's percentage",
     FLOUR,

@@ -17,11 +17,44 @@ class ReadingError(ValueError):
 
 
 @dataclass(frozen=True)
-class Unit:
-    """One way to write a kind of quantity.
+class Kind:
+    """What a number measures.
 
-    `factor` turns it into calc's own unit; `scale_step` is the step, in this unit, of the kitchen
-    scale (or of the table) on which it is usually read.
+    `dimension` gives the powers of calc's own units (g, cm, K, J, min) and lets a working refuse
+    grams added to per cent. `wanted` completes "Write …" for who has to write one. `default` is
+    the unit of a bare number, and `step` how finely it is usually read, in calc's unit.
+    """
+
+    dimension: dict[str, int]
+    wanted: str
+    default: str
+    step: float
+
+
+KINDS = {
+    "mass": Kind({"g": 1}, "a weight, such as 128 g, 0.128 kg or 4.5 oz", "g", 1.0),
+    "share": Kind({}, "a percentage, such as 74 % or 0.74", "", 0.01),
+    "number": Kind({}, "a number, such as 4.5", "", 0.1),
+    "temperature": Kind({"K": 1}, "a temperature, such as 24 °C or 75 °F", "°C", 1.0),
+    "temperature difference": Kind({"K": 1}, "a difference, such as 6 °C or 11 °F", "°C", 1.0),
+    "volume": Kind({"cm": 3}, "a volume, such as 250 ml", "ml", 1.0),
+    "length": Kind({"cm": 1}, "a length, such as 22 cm", "cm", 0.1),
+    "density": Kind({"g": 1, "cm": -3}, "a density, such as 1.03 g/ml", "g/ml", 0.01),
+    "heat": Kind({"J": 1}, "an amount of heat, such as 12 kJ", "kJ", 100.0),
+    "heat capacity": Kind(
+        {"J": 1, "g": -1, "K": -1}, "a heat capacity, such as 3.9 J/(g·K)", "J/(g·K)", 0.01
+    ),
+    "heat of melting": Kind({"J": 1, "g": -1}, "a heat of melting, such as 334 J/g", "J/g", 1.0),
+    "time": Kind({"min": 1}, "a time, such as 90 min or 1.5 h", "min", 1.0),
+}
+
+
+@dataclass(frozen=True)
+class Unit:
+    """One way to write a kind of quantity: calc's value = written × `factor` + `offset`.
+
+    `scale_step` is the step, in this unit, of the kitchen scale (or of the table, or thermometer)
+    on which it is usually read.
     """
 
     symbol: str
@@ -29,7 +62,11 @@ class Unit:
     factor: float
     scale_step: float
     also: tuple[str, ...] = ()
+    offset: float = 0.0
 
+
+_CELSIUS = ("c", "°c", "ºc", "deg c", "celsius")
+_FAHRENHEIT = ("f", "°f", "ºf", "deg f", "fahrenheit")
 
 UNITS = (
     Unit("g", "mass", 1.0, 1.0, ("gram", "grams", "gramme", "grammes", "gm", "gr")),
@@ -37,15 +74,30 @@ UNITS = (
     Unit("oz", "mass", 28.349523125, 0.1, ("ounce", "ounces")),
     Unit("lb", "mass", 453.59237, 0.01, ("lbs", "pound", "pounds")),
     Unit("%", "share", 0.01, 1.0, ("percent", "per cent", "pct")),
+    Unit("°C", "temperature", 1.0, 1.0, _CELSIUS),
+    Unit("°F", "temperature", 5 / 9, 1.0, _FAHRENHEIT, -160 / 9),
+    Unit("°C", "temperature difference", 1.0, 1.0, _CELSIUS),
+    Unit("°F", "temperature difference", 5 / 9, 1.0, _FAHRENHEIT),
+    Unit(
+        "ml", "volume", 1.0, 1.0, ("millilitre", "millilitres", "milliliter", "milliliters", "cm³")
+    ),
+    Unit("l", "volume", 1000.0, 0.001, ("litre", "litres", "liter", "liters")),
+    Unit("cm", "length", 1.0, 0.1, ("centimetre", "centimetres", "centimeter", "centimeters")),
+    Unit("mm", "length", 0.1, 1.0, ("millimetre", "millimetres", "millimeter", "millimeters")),
+    Unit("g/ml", "density", 1.0, 0.01, ("g/cm³", "kg/l")),
+    Unit("J", "heat", 1.0, 100.0, ()),
+    Unit("kJ", "heat", 1000.0, 0.1, ()),
+    Unit("J/(g·K)", "heat capacity", 1.0, 0.01, ("kj/(kg·k)", "j/(g·k)")),
+    Unit("J/g", "heat of melting", 1.0, 1.0, ("kj/kg",)),
+    Unit("min", "time", 1.0, 1.0, ("minute", "minutes", "mins")),
+    Unit("h", "time", 60.0, 0.1, ("hour", "hours", "hr", "hrs")),
 )
-BY_SYMBOL = {unit.symbol: unit for unit in UNITS}
-_BY_WORD = {word: unit for unit in UNITS for word in (unit.symbol, *unit.also)}
-
-WANTED = {
-    "mass": "a weight, such as 128 g, 0.128 kg or 4.5 oz",
-    "share": "a percentage, such as 74 % or 0.74",
-}
-_VOLUMES = {"ml", "l", "cl", "dl", "cup", "cups", "tbsp", "tsp", "pint", "pints", "litre", "liter"}
+BY_SYMBOL = {unit.symbol: unit for unit in UNITS if unit.kind != "temperature difference"}
+_BY_WORD = {(unit.kind, word): unit for unit in UNITS for word in (unit.symbol.lower(), *unit.also)}
+_KINDS_OF_WORD: dict[str, list[str]] = {}
+for _kind, _word in _BY_WORD:
+    _KINDS_OF_WORD.setdefault(_word, []).append(_kind)
+_VOLUMES = {"cl", "dl", "cup", "cups", "tbsp", "tsp", "pint", "pints"}
 
 # A share written without a sign up to this number is a fraction (0.74, 1.05); above it, per cent.
 LARGEST_BARE_FRACTION = 2.0
@@ -90,17 +142,17 @@ def read(text: str, kind: str, default_unit: str | None = None) -> Reading:
     """
     shown = text.strip()
     if not shown:
-        raise ReadingError(f"There is nothing here yet. Write {WANTED[kind]}.")
+        raise ReadingError(f"There is nothing here yet. Write {KINDS[kind].wanted}.")
     if len(shown) > LONGEST_TEXT:
-        raise ReadingError(f"That is too long for one number. Write {WANTED[kind]}.")
+        raise ReadingError(f"That is too long for one number. Write {KINDS[kind].wanted}.")
     match = _QUANTITY.match(shown.translate(_LOOKALIKES))
     if not match:
-        raise ReadingError(f"I cannot read a number in “{shown}”. Write {WANTED[kind]}.")
+        raise ReadingError(f"I cannot read a number in “{shown}”. Write {KINDS[kind].wanted}.")
     number, half_unit = _number(match["sign"], match["digits"])
     unit = _unit(match["unit"], kind, default_unit, abs(number))
     if unit.symbol not in ("kg", "lb"):
         _refuse_thousands_comma(match["digits"])
-    return Reading(number * unit.factor, half_unit * unit.factor, unit)
+    return Reading(number * unit.factor + unit.offset, half_unit * unit.factor, unit)
 
 
 def _number(sign: str, digits: str) -> tuple[float, float]:
@@ -122,30 +174,44 @@ def _refuse_thousands_comma(digits: str) -> None:
 
 
 _FRACTION = Unit("", "share", 1.0, 0.01)
+_PLAIN_NUMBER = Unit("", "number", 1.0, 0.1)
 
 
 def _unit(word: str | None, kind: str, default_unit: str | None, size: float) -> Unit:
     word = (word or "").strip().lower().rstrip(".")
+    wanted = KINDS[kind].wanted
     if not word:
         if kind == "share":
             return _FRACTION if size <= LARGEST_BARE_FRACTION else BY_SYMBOL["%"]
-        return BY_SYMBOL[default_unit or "g"]
-    unit = _BY_WORD.get(word)
-    if unit is not None and unit.kind == kind:
-        return unit
-    if unit is not None:
-        raise ReadingError(f"“{unit.symbol}” does not fit here. Write {WANTED[kind]}.")
-    if word in _VOLUMES:
-        raise ReadingError(f"“{word}” measures volume; this step needs a weight, such as 128 g.")
-    raise ReadingError(f"I do not know the unit “{word}”. Write {WANTED[kind]}.")
+        symbol = default_unit or KINDS[kind].default
+        return _BY_WORD.get((kind, symbol.lower()), _PLAIN_NUMBER)
+    if (kind, word) in _BY_WORD:
+        return _BY_WORD[kind, word]
+    kinds = _KINDS_OF_WORD.get(word, [])
+    if word in _VOLUMES or "volume" in kinds:
+        raise ReadingError(f"“{word}” measures volume; write {wanted} here.")
+    if kinds:
+        raise ReadingError(f"“{word}” does not fit here. Write {wanted}.")
+    raise ReadingError(f"I do not know the unit “{word}”. Write {wanted}.")
 
 
 @dataclass(frozen=True)
 class Style:
-    """How a reader wants quantities written: decimal mark and unit of mass (``g`` or ``oz``)."""
+    """How a reader wants quantities written: decimal mark, unit of mass, unit of temperature."""
 
     decimal: str = "."
     mass: str = "g"
+    temperature: str = "°C"
+
+    def unit(self, kind: str) -> Unit | None:
+        """The unit this reader wants for a kind; None for plain numbers."""
+        chosen = {
+            "mass": self.mass,
+            "share": "%",
+            "temperature": self.temperature,
+            "temperature difference": self.temperature,
+        }
+        return _BY_WORD.get((kind, chosen.get(kind, KINDS[kind].default).lower()))
 
 
 PLAIN = Style()
@@ -174,26 +240,24 @@ def write(
 
     `guard` adds that many figures, for a middle result that must not be rounded too early.
     """
-    fine = 10.0**-guard
-    if kind == "mass":
-        unit = BY_SYMBOL[style.mass]
-        step = mass_step(value, style) if step is None or unit.symbol != "g" else step
-        return f"{digits(value / unit.factor, step / unit.factor * fine, style)} {unit.symbol}"
-    if kind == "share":
-        unit = BY_SYMBOL["%"]
-        step = unit.scale_step if step is None else step / unit.factor
-        return f"{digits(value / unit.factor, step * fine, style)} %"
-    return digits(value, (step or 0.01) * fine, style)
+    unit = style.unit(kind)
+    if kind == "mass" and (step is None or style.mass != "g"):
+        step = mass_step(value, style)
+    step = KINDS[kind].step if step is None else step
+    if unit is None:
+        return digits(value, step * 10.0**-guard, style)
+    if unit.symbol == "°F":
+        step = KINDS[kind].step * unit.factor
+    written = (value - unit.offset) / unit.factor
+    return f"{digits(written, step / unit.factor * 10.0**-guard, style)} {unit.symbol}"
 
 
 def write_exact(value: float, kind: str, style: Style = PLAIN) -> str:
     """A given as it was stated: up to six figures, without noise from floating point."""
-    if kind == "mass":
-        unit = BY_SYMBOL[style.mass]
-        return f"{_trimmed(value / unit.factor, style)} {unit.symbol}"
-    if kind == "share":
-        return f"{_trimmed(value * 100, style)} %"
-    return _trimmed(value, style)
+    unit = style.unit(kind)
+    if unit is None:
+        return _trimmed(value, style)
+    return f"{_trimmed((value - unit.offset) / unit.factor, style)} {unit.symbol}"
 
 
 def write_fraction(value: float, style: Style = PLAIN, figures: int = 4) -> str:

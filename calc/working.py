@@ -24,9 +24,6 @@ from calc.expression import Expression, Name, Number, Operation, evaluate, names
 from calc.interval import Graded, Interval, tighten
 from calc.units import PLAIN, Reading, Style
 
-# The power of mass in each kind: enough to refuse grams added to per cent.
-_MASS_POWER = {"mass": 1, "share": 0}
-
 # A middle result that a student does not show may still have been rounded by them.
 _UNSHOWN_ROUNDING = 0.005
 
@@ -102,17 +99,16 @@ class Working:
         role: str = "",
         why: str = "",
     ) -> Name:
-        """Add a step. `to` defaults to the usual scale: 1 g (0.1 g below 10 g), or one per cent.
+        """Add a step. `to` defaults to the usual scale of its kind: 1 g (0.1 g below 10 g), 1 % …
 
         Raises ValueError when the expression does not give the declared kind.
         """
         self._refuse_twice(key)
-        power = self._mass_power(expression)
-        if power != _MASS_POWER[kind]:
+        if self._dimension(expression) != units.KINDS[kind].dimension:
             raise ValueError(f"step “{label}” is declared a {kind}, but its expression is not one")
         if to is None:
             value = evaluate(expression, self.values().__getitem__, float)
-            to = units.mass_step(value) if kind == "mass" else 0.01
+            to = units.mass_step(value) if kind == "mass" else units.KINDS[kind].step
         self.steps[key] = Step(key, label, expression, kind, to, role, why)
         return Name(key)
 
@@ -120,20 +116,22 @@ class Working:
         if key in self.givens or key in self.steps:
             raise ValueError(f"“{key}” stands twice in the working “{self.title}”")
 
-    def _mass_power(self, expression: Expression) -> int:
+    def _dimension(self, expression: Expression) -> dict[str, int]:
         match expression:
             case Name(key):
-                return _MASS_POWER[self.part(key).kind]
+                return units.KINDS[self.part(key).kind].dimension
             case Operation(symbol, left, right):
-                one, two = self._mass_power(left), self._mass_power(right)
-                if symbol == "×":
-                    return one + two
-                if symbol == "÷":
-                    return one - two
-                if one != two:
-                    raise ValueError("a weight and a percentage cannot be added")
-                return one
-        return 0
+                one, two = self._dimension(left), self._dimension(right)
+                if symbol in "+−":
+                    if one != two:
+                        raise ValueError(
+                            "only like can be added to like: no weight to a percentage"
+                        )
+                    return one
+                sign = 1 if symbol == "×" else -1
+                powers = {unit: one.get(unit, 0) + sign * two.get(unit, 0) for unit in one | two}
+                return {unit: power for unit, power in powers.items() if power}
+        return {}
 
     @property
     def answer(self) -> Step:
@@ -197,7 +195,7 @@ class Working:
 
         def number_of(name: str) -> str:
             part = self.part(name)
-            if part.kind == "share":
+            if not units.KINDS[part.kind].dimension:
                 return units.write_fraction(values[name], style)
             if isinstance(part, Given):
                 return units.write_exact(part.value, part.kind, style)

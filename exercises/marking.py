@@ -127,7 +127,9 @@ def _follows(
 
 
 def _worth_saying(findings: list[Finding]) -> list[Finding]:
-    return findings if len(findings) <= MOST_FINDINGS else []
+    """Each mistake once, in the latest step that explains the number; nothing if there are many."""
+    latest = {finding.mistake.key: finding for finding in findings}
+    return list(latest.values()) if len(latest) <= MOST_FINDINGS else []
 
 
 def _explain(one: StepMark, marks: Mapping[str, StepMark]) -> str:

@@ -16,7 +16,8 @@ from importlib.resources import files
 
 from calc import composition, units
 from calc.composition import Ingredient
-from calc.quantities import REGISTRY, Quantity, Slot
+from calc.quantities import REGISTRY
+from calc.registry import Quantity, Slot
 from calc.units import ReadingError
 from calc.working import Working
 from exercises.setfile import Complaint, Entry, SetError, near, nearest, parse

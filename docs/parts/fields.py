@@ -136,6 +136,7 @@ class FieldReader:
             return 0.0
         if value < 0:
             self.messages[name] = "A weight cannot be less than nothing. Leave the minus sign out."
+            return 0.0
         return value * flour if kind == "share" else value
 
     def complain(self, name: str, message: str) -> None:

@@ -17,7 +17,11 @@ def build(attributes: Mapping[str, str]) -> list[Element]:
         f"{units.write_exact(i.grams, 'mass')} {i.ingredient.name}" for i in dough.items
     )
     rows = [
-        [meaning.name, meaning.explained, units.write(hydration_of(dough, meaning.key), "share")]
+        [
+            meaning.name,
+            meaning.explained,
+            units.write(hydration_of(dough, meaning.key), "share", step=0.001),
+        ]
         for meaning in MEANINGS
     ]
     return [

@@ -486,7 +486,7 @@ def _sourness(old: Ingredient, new: Ingredient) -> str:
     if old.ph is None or new.ph is None:
         return "Taste it: a sour liquid may make the dough tighter."
     if new.ph.high < old.ph.low:
-        return "The new liquid is more sour: the dough may feel tighter and usually proofs longer."
+        return "The new liquid is more sour: common practice finds the dough tighter and slower; see the lesson for what is not certain."
     if new.ph.low > old.ph.high:
         return "The new liquid is less sour: the dough may feel looser."
     return "They are about equally sour."

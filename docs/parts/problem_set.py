@@ -45,6 +45,7 @@ def build(attributes: Mapping[str, str]) -> list[Element]:
                     id=f"{prefix}-student-note",
                     class_="dw-note",
                 ),
+                element("span", class_="dw-complaint", data_for="student"),
                 class_="dw-field",
             ),
             class_="dw-form dw-who",
@@ -226,18 +227,21 @@ SIGNS = {
 
 
 def _step_feedback(one: StepMark) -> Element:
-    slug = one.findings[0].mistake.lesson if one.findings else ""
-    link = (
-        element("a", "Read the lesson again", href=f"../lessons/{slug}/", class_="dw-reread")
-        if slug
-        else None
-    )
+    links = [
+        element(
+            "a",
+            f"Read again: {finding.mistake.name}",
+            href=f"../lessons/{finding.mistake.lesson}/#{finding.mistake.key}",
+            class_="dw-reread",
+        )
+        for finding in one.findings
+    ]
     return element(
         "li",
         element("span", SIGNS[one.verdict], aria_hidden="true", class_="dw-sign"),
         element("strong", f"{one.step.label}: {one.verdict.value}. "),
         one.says,
         " ",
-        link,
+        *links,
         class_=f"dw-{one.verdict.name.lower().replace('_', '-')}",
     )

@@ -22,6 +22,16 @@ def test_masses_agree_with_pint(symbol):
     )
 
 
+@pytest.mark.parametrize("degrees", [-40, 32, 75, 212])
+def test_temperatures_agree_with_pint(degrees):
+    """Outside check: the reference library pint."""
+    ours = read(f"{degrees} °F", "temperature").value
+    theirs = pint.UnitRegistry(autoconvert_offset_to_baseunit=True).Quantity(degrees, "degF")
+    assert ours == pytest.approx(theirs.to("degC").magnitude, abs=1e-9)
+    assert write(ours, "temperature", Style(temperature="°F")) == f"{degrees} °F".replace("-", "−")
+    assert read("9 °F", "temperature difference").value == pytest.approx(5)
+
+
 @pytest.mark.parametrize(
     ("text", "kind", "value"),
     [

@@ -1,0 +1,95 @@
+"""The register of what a problem may ask for: slots, quantities, and the table of them.
+
+Each module of calculations registers its own quantities; `calc.quantities` gathers them all.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass, replace
+
+from calc import units
+from calc.composition import Ingredient
+from calc.interval import Interval
+from calc.working import Working
+
+
+@dataclass(frozen=True)
+class Slot:
+    """One thing a problem must give: its name, what it measures and what is sensible for it.
+
+    `kind` is ``mass``, ``share`` or ``ingredient``; `low` and `high` are in calc's unit. `needs`
+    names a part that an ingredient must hold, such as ``fat``.
+    """
+
+    name: str
+    kind: str
+    low: float = 0.0
+    high: float = 0.0
+    optional: bool = False
+    needs: str = ""
+
+    def refusal(self, value: float | Ingredient) -> str:
+        """Why a value does not fit here, in words for the set's writer; empty when it fits."""
+        if isinstance(value, Ingredient):
+            if self.needs and not getattr(for_bench(value), self.needs):
+                return f"{value.name} has no {self.needs} in the table. Choose one that has some."
+        elif not self.low <= value <= self.high:
+            low, high = (units.write_exact(end, self.kind) for end in (self.low, self.high))
+            shown = units.write_exact(value, self.kind)
+            return f"{shown} is not sensible here; stay between {low} and {high}."
+        return ""
+
+
+@dataclass(frozen=True)
+class Quantity:
+    """Something to ask for. `build` takes the slots by name and returns the working."""
+
+    name: str
+    means: str
+    slots: tuple[Slot, ...]
+    build: Callable[..., Working]
+    # The ends of what is not absurd, in calc's unit: nobody weighs a 3 g swap.
+    least: float = 0.0
+    most: float = 100_000.0
+
+    def slot(self, name: str) -> Slot | None:
+        return next((slot for slot in self.slots if slot.name == name), None)
+
+    def working(self, values: dict[str, float | Ingredient]) -> Working:
+        """Build the working from values by slot name; ingredients as a bench table prints them.
+
+        Raises ValueError when an ingredient lacks what the quantity is about.
+        """
+        for slot in self.slots:
+            if slot.needs and slot.refusal(values[slot.name]):
+                raise ValueError(slot.refusal(values[slot.name]))
+        return self.build(
+            **{
+                name.replace(" ", "_"): for_bench(value) if isinstance(value, Ingredient) else value
+                for name, value in values.items()
+            }
+        )
+
+
+REGISTRY: dict[str, Quantity] = {}
+
+
+def quantity(name: str, means: str, *slots: Slot, least: float = 0.0, most: float = 100_000.0):
+    def enter(build: Callable[..., Working]) -> Callable[..., Working]:
+        REGISTRY[name] = Quantity(name, means, slots, build, least, most)
+        return build
+
+    return enter
+
+
+def for_bench(ingredient: Ingredient) -> Ingredient:
+    """An ingredient with water and fat to the whole per cent, as a student reads them."""
+    water, fat = round(ingredient.water, 2), ingredient.fat
+    products = ingredient.water_range
+    return replace(
+        ingredient,
+        water=water,
+        water_range=Interval(min(products.low, water), max(products.high, water)),
+        fat=fat if fat is None else round(fat, 2),
+    )

@@ -1,0 +1,92 @@
+"""Every page, as a reader first meets it."""
+
+import re
+
+import pytest
+from bs4 import BeautifulSoup
+
+from docs.build import SITE, BuildError, fill
+from docs.parts import PARTS
+
+PAGES = [
+    "", "swap/", "lessons/what-hydration-means/", "lessons/divide-by-the-water-content/",
+    "practice/", "liquids/", "teachers/", "sources/",
+]  # fmt: skip
+
+
+def test_the_list_of_pages_is_complete(site):
+    built = {path.parent.relative_to(site).as_posix() for path in site.rglob("index.html")}
+    assert built == {page.rstrip("/") or "." for page in PAGES}
+
+
+@pytest.mark.parametrize("width", [360, 1280])
+@pytest.mark.parametrize("scheme", ["light", "dark"])
+def test_no_page_errs_asks_elsewhere_or_scrolls_sideways(page, address, width, scheme):
+    page.emulate_media(color_scheme=scheme)
+    page.set_viewport_size({"width": width, "height": 800})
+    for name in PAGES:
+        page.goto(address + name, wait_until="load")
+        page.wait_for_timeout(150)
+        assert page.evaluate("document.documentElement.scrollWidth") <= width, name
+
+
+@pytest.mark.parametrize("name", PAGES)
+def test_every_part_is_filled_before_any_script(site, name):
+    soup = BeautifulSoup((site / name / "index.html").read_text("utf-8"), "html.parser")
+    for part in soup.find_all(list(PARTS)):
+        assert len(part.get_text(strip=True)) > 40, part.name
+
+
+def test_right_numbers_stand_there_without_scripts(chromium, address):
+    context = chromium.new_context(java_script_enabled=False)
+    page = context.new_page()
+    page.goto(address + "lessons/divide-by-the-water-content/")
+    example = page.locator("worked-example").first.inner_text()
+    assert "140 g × 0.68 = 95.2 g" in example.replace("\u00a0", " ")
+    assert "129" in page.locator("liquid-swap .dw-answer").inner_text()
+    page.goto(address + "practice/")
+    assert page.locator("form.dw-problem").count() >= 6
+    context.close()
+
+
+def test_every_page_has_its_own_title_one_heading_and_a_language(site):
+    titles = set()
+    for name in PAGES:
+        soup = BeautifulSoup((site / name / "index.html").read_text("utf-8"), "html.parser")
+        assert soup.html["lang"] == "en"
+        assert len(soup.find_all("h1")) == 1, name
+        titles.add(soup.title.get_text())
+        ids = [tag["id"] for tag in soup.find_all(id=True)]
+        assert len(ids) == len(set(ids)), name
+        for label in soup.find_all("label", attrs={"for": True}):
+            if not label["for"].startswith("__"):
+                assert soup.find(id=label["for"]) is not None, label
+    assert len(titles) == len(PAGES)
+
+
+def test_the_known_mistakes_point_at_lessons_that_exist(site):
+    from calc.mistakes import CATALOGUE
+
+    for mistake in CATALOGUE:
+        page = site / "lessons" / mistake.lesson / "index.html"
+        assert f'id="{mistake.key}"' in page.read_text("utf-8"), mistake.key
+
+
+def test_a_lesson_with_a_slip_is_refused_with_its_place(tmp_path):
+    page = tmp_path / "lesson.html"
+    page.write_text('<p><worked-example ask="new liqid"></worked-example></p>', "utf-8")
+    with pytest.raises(BuildError, match=r"lesson\.html: <worked-example> “ask” must be one of"):
+        fill(page)
+
+
+def test_the_engine_is_in_the_site_and_nothing_more(site):
+    names = {path.name for path in (site / "engine" / "pyodide").iterdir()}
+    assert names == {
+        "pyodide.mjs",
+        "pyodide.asm.mjs",
+        "pyodide.asm.wasm",
+        "python_stdlib.zip",
+        "pyodide-lock.json",
+    }
+    assert SITE.name == ".site"
+    assert re.search(r"import\.meta\.url", (site / "engine" / "worker.js").read_text("utf-8"))

@@ -1,0 +1,149 @@
+"""The exercise page in a real browser, and the same answers at the terminal."""
+
+import json
+
+import pytest
+from playwright.sync_api import expect
+
+from exercises.cli import main
+from exercises.problems import draw, load
+
+FIRST_START = 90_000
+STUDENT = "Ada Invented"
+
+
+@pytest.fixture
+def practice(page, address):
+    """The exercise page with the student's numbers."""
+    page.goto(address + "practice/")
+    page.get_by_label("Your name").fill(STUDENT)
+    page.get_by_label("Your name").press("Tab")
+    expect(page.locator("problem-set .dw-status")).to_contain_text(
+        "These are your numbers", timeout=FIRST_START
+    )
+    return page
+
+
+def problem(page, problem_id):
+    return page.locator(f'form[data-problem="{problem_id}"]')
+
+
+def drawn(problem_id):
+    problem_set = load("first-swaps")
+    return draw(problem_set, problem_set.problem(problem_id), STUDENT)
+
+
+def answer(page, problem_id, **answers):
+    form = problem(page, problem_id)
+    for step, text in answers.items():
+        form.locator(f'input[name="{step}"]').fill(text)
+    form.get_by_role("button", name="Mark my answer").click()
+    return form.locator(".dw-feedback")
+
+
+def test_the_page_draws_the_numbers_the_terminal_draws(practice):
+    for each in load("first-swaps").problems:
+        story = problem(practice, each.id).locator("p").first.inner_text().replace("\u00a0", " ")
+        assert story == " ".join(drawn(each.id).story.split())
+
+
+def test_marks_right_wrong_and_follow_through(practice):
+    working = drawn("yogurt-loaf").working
+    right = working.weighed("liquid")
+    expect(answer(practice, "yogurt-loaf", liquid=right)).to_contain_text("2 of 2 marks")
+    said = answer(
+        practice,
+        "yogurt-loaf",
+        water="100 g",
+        liquid=f"{100 / working.values()['water content']:.1f} g",
+    )
+    expect(said).to_contain_text("1 of 2 marks")
+    expect(said).to_contain_text("right from your own figure")
+
+
+def test_names_the_mistake_and_links_the_lesson(practice, address):
+    values = drawn("yogurt-loaf").working.values()
+    said = answer(practice, "yogurt-loaf", liquid=f"{values['water']:.0f} g")
+    expect(said).to_contain_text("gram for gram")
+    link = said.get_by_role("link", name="Read again").first
+    link.click()
+    expect(practice.get_by_role("heading", name="Gram for gram")).to_be_in_viewport()
+
+
+def test_what_cannot_be_read_costs_no_try_and_is_kept(practice):
+    said = answer(practice, "small-batch", liquid="128 ml")
+    expect(said).to_contain_text("measures volume")
+    assert (
+        problem(practice, "small-batch").locator('input[name="liquid"]').input_value() == "128 ml"
+    )
+    expect(said).not_to_contain_text("Tries left")
+    for left in (2, 1):
+        said = answer(practice, "small-batch", liquid=f"{left}000 g")
+        expect(said).to_contain_text(f"Tries left before the worked solution: {left}")
+    expect(answer(practice, "small-batch", liquid="5 g")).to_contain_text("The worked solution")
+
+
+def test_hints_open_one_after_the_other(practice):
+    form = problem(practice, "yogurt-loaf")
+    relation = form.get_by_text("water needed ÷ water content").first
+    expect(relation).to_be_hidden()
+    form.get_by_text("Hint: what to find").nth(1).click()
+    form.get_by_text("More: the relation").nth(1).click()
+    expect(relation).to_be_visible()
+
+
+def test_answers_survive_a_reload(practice):
+    answer(practice, "salt-check", weight="31 g")
+    practice.reload()
+    box = problem(practice, "salt-check").locator('input[name="weight"]')
+    expect(box).to_have_value("31 g", timeout=FIRST_START)
+
+
+def test_the_handin_file_gets_the_same_marks_at_the_terminal(practice, tmp_path, capsys):
+    for each in load("first-swaps").problems[:4]:
+        working = drawn(each.id).working
+        key = working.answer.key
+        expect(answer(practice, each.id, **{key: working.weighed(key)})).to_contain_text(
+            "marks" if len(working.steps) > 1 else "1 of 1"
+        )
+    total = practice.locator("[data-total]").inner_text()
+    with practice.expect_download() as waiting:
+        practice.get_by_role("button", name="Save hand-in file").click()
+    path = tmp_path / waiting.value.suggested_filename
+    waiting.value.save_as(path)
+    assert json.loads(path.read_text("utf-8"))["student"] == STUDENT
+    assert main(["mark", str(path)]) == 0
+    printed = capsys.readouterr().out
+    assert printed.startswith(f"{STUDENT}: First swaps")
+    assert total in printed
+    assert total != "Marks: 0 of 19"
+
+
+def test_a_handin_without_a_name_asks_for_it(page, address):
+    page.goto(address + "practice/")
+    page.get_by_role("button", name="Save hand-in file").click()
+    expect(page.locator("problem-set .dw-complaint")).to_contain_text(
+        "Write your name", timeout=FIRST_START
+    )
+
+
+def test_a_name_is_only_text(page, address):
+    page.goto(address + "practice/")
+    page.get_by_label("Your name").fill("<img src=x onerror=alert(1)>")
+    page.get_by_label("Your name").press("Tab")
+    expect(page.locator("problem-set .dw-status")).to_contain_text(
+        "your numbers", timeout=FIRST_START
+    )
+    assert page.locator("problem-set img").count() == 0
+
+
+def test_a_store_that_is_denied_does_not_stop_the_marking(context, address):
+    context.add_init_script(
+        "Object.defineProperty(window, 'localStorage', {get() { throw new Error('denied'); }})"
+    )
+    page = context.new_page()
+    page.goto(address + "practice/")
+    form = page.locator('form[data-problem="water-for-rolls"]')
+    form.locator("input").fill("1 g")
+    form.get_by_role("button", name="Mark my answer").click()
+    expect(form.locator(".dw-feedback")).to_contain_text("0 of 1", timeout=FIRST_START)

@@ -1,0 +1,56 @@
+"""The page's own `calc`, run in the browser's Python, gives CPython's numbers to the last bit."""
+
+import json
+
+FIRST_START = 90_000
+
+# Runs unchanged in both Pythons: every quantity over a table of cases, in full precision.
+CASES = """
+import itertools, json
+from calc import composition, formula
+from calc.formula import MEANINGS, Formula, Item
+from calc.quantities import REGISTRY
+from calc.substitution import swap
+
+numbers = {"flour": (140.0, 733.3, 2500.0), "hydration": (0.55, 0.68), "part": (0.3,),
+           "liquid weight": (95.2, 610.0), "other ingredients": (41.0,), "percentage": (0.018,)}
+liquids = ["buttermilk", "sour-cream", "heavy-cream", "egg"]
+found = []
+for quantity in REGISTRY.values():
+    choices = [[composition.find(k) for k in liquids] if slot.kind == "ingredient" else numbers[slot.name]
+               for slot in quantity.slots]
+    for picked in itertools.product(*choices):
+        working = quantity.working(dict(zip([s.name for s in quantity.slots], picked)))
+        bounds = working.bounds()
+        found.append([quantity.name, {k: repr(v) for k, v in working.values().items()},
+                      {k: [repr(b.low), repr(b.high)] for k, b in bounds.items()},
+                      [working.sentence(k) for k in working.steps]])
+for new in composition.table().values():
+    if new.is_liquid and new.water:
+        items = [Item(composition.find(k), g) for k, g in
+                 [("bread-flour", 500.0), ("water", 325.0), ("butter", 33.3), ("salt", 9.9)]]
+        done = swap(Formula(tuple(items)), "water", new, 0.7, 1.0)
+        found.append([new.key, [repr(i.grams) for i in done.after.items],
+                      [repr(formula.hydration(done.after, m.key).values()["hydration"]) for m in MEANINGS]])
+result = json.dumps(found)
+"""
+
+
+def test_the_browsers_numbers_are_cpythons(page, address):
+    page.goto(address)
+    page.set_default_timeout(FIRST_START)
+    theirs = page.evaluate(
+        """async (cases) => {
+          const {loadPyodide} = await import('/engine/pyodide/pyodide.mjs');
+          const pyodide = await loadPyodide({indexURL: '/engine/pyodide/'});
+          const bundle = await (await fetch('/engine/python.zip')).arrayBuffer();
+          pyodide.unpackArchive(bundle, 'zip', {extractDir: '/doughwater'});
+          pyodide.runPython("import sys; sys.path.insert(0, '/doughwater')");
+          return pyodide.runPython(cases + '\\nresult');
+        }""",
+        CASES,
+    )
+    here: dict = {}
+    exec(CASES, here)
+    assert json.loads(theirs) == json.loads(here["result"])
+    assert len(json.loads(theirs)) > 150

@@ -1,0 +1,128 @@
+"""The liquid swap in a real browser."""
+
+import pytest
+from playwright.sync_api import expect
+
+FIRST_START = 90_000
+
+
+@pytest.fixture
+def swap(page, address):
+    """The swap page, with Python running in it."""
+    page.goto(address + "swap/")
+    page.wait_for_function(
+        "document.documentElement.dataset.engine === 'ready'", timeout=FIRST_START
+    )
+    return page
+
+
+def field(page, label):
+    return page.locator("liquid-swap").get_by_label(label, exact=True)
+
+
+def answer(page):
+    return page.locator("liquid-swap .dw-answer").first
+
+
+def test_converts_a_formula_and_keeps_it_in_the_address(swap, context, address):
+    field(swap, "Flour").fill("140 g")
+    field(swap, "Liquid: weight or % of flour").fill("68 %")
+    field(swap, "New liquid").select_option("own")
+    field(swap, "Water content").fill("74 %")
+    expect(answer(swap)).to_contain_text("Weigh 129")
+    expect(swap.locator(".dw-steps")).to_contain_text("0.74")
+    assert "own-water=74" in swap.url
+    again = context.new_page()
+    again.goto(swap.url)
+    expect(answer(again)).to_contain_text("Weigh 129", timeout=FIRST_START)
+    assert field(again, "Flour").input_value() == "140 g"
+
+
+def test_announces_an_allergen_before_the_result(swap):
+    field(swap, "New liquid").select_option("coconut-milk")
+    expect(answer(swap)).to_contain_text("coconut milk")
+    field(swap, "New liquid").select_option("plain-yogurt")
+    caution = swap.locator("liquid-swap .dw-caution").first
+    expect(caution).to_contain_text("milk")
+    before = swap.evaluate(
+        """() => {
+          const find = (s) => document.querySelector('liquid-swap ' + s);
+          return find('.dw-caution').compareDocumentPosition(find('.dw-answer'));
+        }"""
+    )
+    assert before & 4  # DOCUMENT_POSITION_FOLLOWING
+
+
+def test_reads_and_writes_ounces_and_decimal_commas(swap):
+    swap.get_by_text("Grams or ounces, decimal mark, scale").click()
+    field(swap, "Weights in").select_option("oz")
+    field(swap, "Decimal mark").select_option(",")
+    field(swap, "Flour").fill("17,5 oz")
+    field(swap, "Liquid: weight or % of flour").fill("65 %")
+    field(swap, "New liquid").select_option("whole-milk")
+    expect(answer(swap)).to_contain_text("12,9")
+    expect(answer(swap)).to_contain_text("oz")
+
+
+@pytest.mark.parametrize(
+    ("label", "typed", "says"),
+    [
+        ("Flour", "", "Give the flour a weight"),
+        ("Flour", "0 g", "Give the flour a weight"),
+        ("Flour", "-500 g", "cannot be less than nothing"),
+        ("Flour", "a lot", "cannot read a number"),
+        ("Flour", "500 ml", "measures volume"),
+        ("Liquid: weight or % of flour", "", "Give the liquid a weight"),
+        ("Part to swap", "0 %", "above 0 % and at most 100 %"),
+        ("Part to swap", "120 %", "above 0 % and at most 100 %"),
+    ],
+)
+def test_bad_input_is_told_beside_its_field_and_nothing_is_lost(swap, label, typed, says):
+    kept = answer(swap).inner_text()
+    field(swap, label).fill(typed)
+    box = field(swap, label)
+    expect(box).to_have_attribute("aria-invalid", "true")
+    expect(swap.locator("liquid-swap .dw-complaint", has_text=says)).to_be_visible()
+    assert box.input_value() == typed
+    assert answer(swap).inner_text() == kept
+    box.fill("50 %" if "Part" in label else "600 g")
+    expect(box).not_to_have_attribute("aria-invalid", "true")
+
+
+@pytest.mark.parametrize("typed", ["", "0 %", "130 %", "wet"])
+def test_an_impossible_water_content_is_told(swap, typed):
+    field(swap, "New liquid").select_option("own")
+    field(swap, "Water content").fill("74 %")
+    expect(answer(swap)).to_contain_text("your liquid")
+    field(swap, "Water content").fill(typed)
+    expect(field(swap, "Water content")).to_have_attribute("aria-invalid", "true")
+
+
+def test_an_unknown_liquid_in_the_address_is_told(page, address):
+    page.goto(address + "swap/?becomes=unicorn-milk&flour=300+g")
+    expect(field(page, "Flour")).to_have_value("300 g")
+    expect(page.locator("liquid-swap .dw-complaint", has_text="Choose one")).to_be_visible(
+        timeout=FIRST_START
+    )
+
+
+def test_text_from_the_address_stays_text(page, address):
+    page.goto(address + "swap/?flour=%3Cimg%20src%3Dx%20onerror%3Dalert(1)%3E")
+    expect(page.locator("liquid-swap .dw-complaint", has_text="<img")).to_be_visible(
+        timeout=FIRST_START
+    )
+    assert page.locator("liquid-swap img").count() == 0
+
+
+def test_works_by_keyboard_alone(swap):
+    field(swap, "Flour").focus()
+    swap.keyboard.press("Control+A")
+    swap.keyboard.type("1000 g")
+    expect(answer(swap)).to_contain_text("Weigh")
+    expect(swap.locator("liquid-swap .dw-sheet")).to_contain_text("1000")
+    for _ in range(40):
+        swap.keyboard.press("Tab")
+        if swap.evaluate("document.activeElement.textContent") == "Start again":
+            break
+    swap.keyboard.press("Enter")
+    expect(field(swap, "Flour")).not_to_have_value("1000 g")
