@@ -15,6 +15,7 @@ from docs.parts import (
     hydration_table,
     liquid_swap,
     problem_set,
+    python_cell,
     worked_example,
 )
 from docs.parts.fields import FieldErrors
@@ -25,6 +26,7 @@ PARTS = {
     "hydration-table": hydration_table,
     "liquid-swap": liquid_swap,
     "problem-set": problem_set,
+    "python-cell": python_cell,
     "worked-example": worked_example,
 }
 

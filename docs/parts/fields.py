@@ -73,9 +73,20 @@ def _field(prefix: str, name: str, label: str, help: str, control: Element) -> E
     )
 
 
-def style_fields(prefix: str, values: Mapping[str, str]) -> list[Element]:
-    """How the reader wants numbers: grams or ounces, decimal point or comma."""
+def form_with_result(form: Element, result: list[Element], headline: str) -> list[Element]:
+    """A form, its result beside it (below it where there is no room), and the line that is announced."""
+    output = element("div", *result, class_="dw-output", data_output=True)
     return [
+        element("div", form, output, class_="dw-beside"),
+        element("p", headline, class_="dw-status", role="status"),
+    ]
+
+
+def style_fields(
+    prefix: str, values: Mapping[str, str], temperature: bool = False
+) -> list[Element]:
+    """How the reader wants numbers: grams or ounces, decimal point or comma, degrees."""
+    made = [
         choice_field(
             prefix,
             "mass",
@@ -91,13 +102,28 @@ def style_fields(prefix: str, values: Mapping[str, str]) -> list[Element]:
             [(".", "point: 4.5", ""), (",", "comma: 4,5", "")],
         ),
     ]
+    if temperature:
+        made.append(
+            choice_field(
+                prefix,
+                "degrees",
+                "Temperatures in",
+                values.get("degrees", "°C"),
+                [("°C", "°C", ""), ("°F", "°F", "")],
+            )
+        )
+    return made
 
 
 def style_of(values: Mapping[str, str]) -> Style:
-    """The style the reader chose; grams and the point where nothing valid was chosen."""
-    mass, decimal = values.get("mass", "g"), values.get("decimal", ".")
+    """The style the reader chose; grams, °C and the point where nothing valid was chosen."""
+
+    def chosen(name: str, allowed: tuple[str, ...]) -> str:
+        value = values.get(name, "")
+        return value if value in allowed else allowed[0]
+
     return Style(
-        decimal if decimal in ".," and decimal else ".", mass if mass in ("g", "oz") else "g"
+        chosen("decimal", (".", ",")), chosen("mass", ("g", "oz")), chosen("degrees", ("°C", "°F"))
     )
 
 
@@ -138,6 +164,20 @@ class FieldReader:
             self.messages[name] = "A weight cannot be less than nothing. Leave the minus sign out."
             return 0.0
         return value * flour if kind == "share" else value
+
+    def quantity(self, name: str, kind: str, low: float, high: float) -> float:
+        """A quantity of any kind, from `low` to `high` (calc's unit); `low` where it cannot be read."""
+        unit = self.style.unit(kind)
+        try:
+            value = units.read(self.values.get(name, ""), kind, unit.symbol if unit else None).value
+        except ReadingError as error:
+            self.messages[name] = str(error)
+            return low
+        if not low <= value <= high:
+            ends = (units.write_exact(end, kind, self.style) for end in (low, high))
+            self.messages[name] = "Write something from {} to {}.".format(*ends)
+            return low
+        return value
 
     def complain(self, name: str, message: str) -> None:
         self.messages.setdefault(name, message)

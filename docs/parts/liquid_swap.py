@@ -12,11 +12,12 @@ from calc.formula import MEANINGS, Formula, FormulaError, Item, weighed
 from calc.interval import Interval
 from calc.substitution import Swap, swap
 from calc.units import Style
-from docs.parts import composition_bars, worked_example
+from docs.parts import composition_bars, python_cell, worked_example
 from docs.parts.fields import (
     FieldErrors,
     FieldReader,
     choice_field,
+    form_with_result,
     style_fields,
     style_of,
     text_field,
@@ -63,10 +64,7 @@ def build(attributes: Mapping[str, str]) -> list[Element]:
     values = fields_of(attributes)
     prefix = attributes.get("id", "swap")
     made = result(values)
-    return [
-        element("div", form(values, prefix), output(made), class_="dw-beside"),
-        element("p", headline(made), class_="dw-status", role="status"),
-    ]
+    return form_with_result(form(values, prefix), result_view(made), headline(made))
 
 
 def respond(values: Mapping[str, str]) -> dict[str, object]:
@@ -275,11 +273,6 @@ def _choices(wanted) -> list[tuple[str, str, str]]:
 # The result.
 
 
-def output(made: Result) -> Element:
-    """The result's place in the page, filled."""
-    return element("div", *result_view(made), class_="dw-output", data_output=True)
-
-
 def headline(made: Result) -> str:
     """The answer in one sentence."""
     new, old = made.swap.new, made.swap.old
@@ -307,6 +300,7 @@ def result_view(made: Result) -> list[Element]:
             open=True,
         ),
         _picture(made.swap),
+        python_cell.folded(python_of(made)),
     ]
 
 
@@ -501,3 +495,34 @@ def _picture(swap: Swap) -> Element:
     return element(
         "div", composition_bars.legend(), composition_bars.bars(both), class_="dw-picture"
     )
+
+
+def python_of(made: Result) -> str:
+    """The exact call behind a result."""
+    items = "\n".join(
+        f"    Item({_ingredient_call(item.ingredient)}, {item.grams:.6g}),"
+        for item in made.swap.before.items
+        if item.grams
+    )
+    part = (made.swap.old.grams - made.swap.kept) / made.swap.old.grams
+    return f"""from calc.composition import find, own
+from calc.formula import Formula, Item, hydration
+from calc.substitution import swap
+
+dough = Formula((
+{items}
+))
+done = swap(dough, "{made.swap.old.ingredient.key}", {_ingredient_call(made.swap.new.ingredient)}, part={part:.6g}, scale={made.scale:g})
+print("new weight:", done.new.grams, "g, bounds", done.working.bounds()["new"])
+for step in done.working.steps:
+    print(step, "=", done.working.sentence(step))
+for item in done.after.items:
+    print(item.ingredient.name, round(item.grams, 1), "g")
+print("hydration:", hydration(done.after).values()["hydration"])
+"""
+
+
+def _ingredient_call(ingredient: Ingredient) -> str:
+    if ingredient.key == OWN:
+        return f'own("your liquid", {ingredient.water:.6g})'
+    return f'find("{ingredient.key}")'

@@ -7,10 +7,19 @@ export class LivePart extends HTMLElement {
     // The build has filled the element; an empty one has nothing to bring to life.
     if (!this.querySelector('form')) return;
     this.status = /** @type {HTMLElement} */ (this.querySelector('.dw-status')) ?? this.#addStatus();
-    engine.addEventListener('state', (event) => this.#showState(/** @type {CustomEvent} */ (event).detail));
+    this.gone = new AbortController();
+    engine.addEventListener(
+      'state',
+      (event) => this.#showState(/** @type {CustomEvent} */ (event).detail),
+      {signal: this.gone.signal},
+    );
     const idle = window.requestIdleCallback ?? ((start) => setTimeout(start, 1500));
     idle(() => engine.start(), {timeout: 4000});
     this.begin();
+  }
+
+  disconnectedCallback() {
+    this.gone?.abort();
   }
 
   /** Set up the part; for each part to write. */

@@ -2,6 +2,12 @@
 
 import {LiquidSwap} from './liquid-swap.js';
 import {ProblemSet} from './problem-set.js';
+import {PythonCell} from './python-cell.js';
 
-customElements.define('liquid-swap', LiquidSwap);
-customElements.define('problem-set', ProblemSet);
+const PARTS = {
+  'liquid-swap': LiquidSwap,
+  'problem-set': ProblemSet,
+  'python-cell': PythonCell,
+};
+
+for (const [name, part] of Object.entries(PARTS)) customElements.define(name, part);

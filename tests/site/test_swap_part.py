@@ -126,3 +126,15 @@ def test_works_by_keyboard_alone(swap):
             break
     swap.keyboard.press("Enter")
     expect(field(swap, "Flour")).not_to_have_value("1000 g")
+
+
+def test_opens_the_calculation_in_python(swap):
+    swap.get_by_text("In Python: the exact call").click()
+    cell = swap.locator("liquid-swap python-cell")
+    cell.get_by_role("button", name="Run").click()
+    expect(cell.locator(".dw-printed")).to_contain_text("new weight: 360.59")
+    cell.get_by_label("Python code").fill("print(6 * 7)\n1 / 0")
+    cell.get_by_label("Python code").press("Control+Enter")
+    expect(cell.locator(".dw-printed")).to_contain_text("42")
+    expect(cell.locator(".dw-printed")).to_contain_text("line 2: ZeroDivisionError")
+    assert "code=" not in swap.url
