@@ -10,25 +10,33 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable, Iterator, Mapping
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
+from weakref import WeakKeyDictionary
 
 from calc import units
-from calc.expression import Expression, Name, Number, Operation, replacements
+from calc.expression import Expression, Name, Number, Operation, evaluate, replacements
 from calc.units import Reading
 from calc.working import Given, Step, Working, margin
 
 Rewrites = Callable[[Working, Step], Iterator[Expression]]
+PartRule = Callable[[Working, Expression], Iterator[Expression]]
 
 
 @dataclass(frozen=True)
 class Mistake:
-    """A wrong method: what to call it, what a kind teacher says, and the lesson that helps."""
+    """A wrong method: what to call it, what a kind teacher says, and the lesson that helps.
+
+    A `common` one is also sought together with another common one, in two steps not shown. One
+    `when_shown` (a slip of the unit, say) is sought only in a step the student wrote down.
+    """
 
     key: str
     name: str
     says: str
     lesson: str
     rewrites: Rewrites
+    common: bool = False
+    when_shown: bool = False
 
 
 @dataclass(frozen=True)
@@ -39,221 +47,414 @@ class Finding:
     step: str
 
 
+# An explanation of a number: one finding, or two made one after the other.
+Explanation = tuple[Finding, ...]
+
 CATALOGUE: list[Mistake] = []
+BY_KEY: dict[str, Mistake] = {}
 
 
-def _mistake(key: str, name: str, says: str, lesson: str) -> Callable[[Rewrites], Rewrites]:
-    def enter(rewrites: Rewrites) -> Rewrites:
-        CATALOGUE.append(Mistake(key, name, says, lesson, rewrites))
-        return rewrites
+def _enter(mistake: Mistake) -> None:
+    CATALOGUE.append(mistake)
+    BY_KEY[mistake.key] = mistake
+
+
+def _in_a_part(key: str, name: str, says: str, lesson: str, common: bool = False):
+    """Enter a rule that changes one part of a step's expression."""
+
+    def enter(rule: PartRule) -> PartRule:
+        def rewrites(working: Working, step: Step) -> Iterator[Expression]:
+            return replacements(step.expression, lambda part: rule(working, part))
+
+        _enter(Mistake(key, name, says, lesson, rewrites, common=common))
+        return rule
 
     return enter
 
 
-def _content(working: Working, expression: Expression) -> Given | None:
-    """The water content a part of the expression names, if it names one."""
-    if isinstance(expression, Name) and expression.key in working.givens:
-        given = working.givens[expression.key]
-        return given if given.role == "water content" else None
+def _in_the_step(key: str, name: str, says: str, lesson: str, when_shown: bool = True):
+    """Enter a rule that changes a step as a whole."""
+
+    def enter(rule: Rewrites) -> Rewrites:
+        _enter(Mistake(key, name, says, lesson, rule, when_shown=when_shown))
+        return rule
+
+    return enter
+
+
+# What a part of an expression is to the dough.
+
+_PERCENTAGES = ("hydration", "baker's percentage", "part")
+
+
+def _given(working: Working, part: Expression, *roles: str) -> Given | None:
+    """The given a part names, if it plays one of the roles."""
+    if isinstance(part, Name) and part.key in working.givens:
+        given = working.givens[part.key]
+        return given if given.role in roles else None
     return None
 
 
-def _rewrite(step: Step, change: Callable[[Expression], Iterator[Expression]]):
-    return replacements(step.expression, change)
+def _content(working: Working, part: Expression) -> Given | None:
+    return _given(working, part, "water content")
 
 
-@_mistake(
+def _is_mass(working: Working, part: Expression) -> bool:
+    return isinstance(part, Name) and working.part(part.key).kind == "mass"
+
+
+# Water content.
+
+
+@_in_a_part(
     "multiplied-by-water-content",
     "multiplied by the water content",
     "You multiplied by the water content. That gives the water inside the liquid. To find how much "
     "liquid holds the water you need, divide. The new liquid must weigh more than the water.",
     "divide-by-the-water-content",
+    common=True,
 )
-def _multiplied(working: Working, step: Step) -> Iterator[Expression]:
-    def change(part: Expression) -> Iterator[Expression]:
-        match part:
-            case Operation("÷", left, right) if _content(working, right):
-                yield Operation("×", left, right)
-
-    return _rewrite(step, change)
+def _multiplied(working: Working, part: Expression) -> Iterator[Expression]:
+    match part:
+        case Operation("÷", left, right) if _content(working, right):
+            yield left * right
 
 
-@_mistake(
+@_in_a_part(
     "divided-by-water-content",
     "divided where the water content multiplies",
     "You divided by the water content here. The water is only a part of the liquid, so it must "
     "weigh less than the liquid: multiply.",
     "what-hydration-means",
 )
-def _divided(working: Working, step: Step) -> Iterator[Expression]:
-    def change(part: Expression) -> Iterator[Expression]:
-        match part:
-            case Operation("×", left, right) if _content(working, right):
-                yield Operation("÷", left, right)
-
-    return _rewrite(step, change)
+def _divided(working: Working, part: Expression) -> Iterator[Expression]:
+    match part:
+        case Operation("×", left, right) if _content(working, right):
+            yield left / right
 
 
-@_mistake(
+@_in_a_part(
     "gram-for-gram",
     "swapped gram for gram",
     "You put in the new liquid gram for gram. Only part of it is water, so the dough would be "
     "drier. Divide the water you need by the liquid's water content.",
     "divide-by-the-water-content",
+    common=True,
 )
-def _gram_for_gram(working: Working, step: Step) -> Iterator[Expression]:
-    def change(part: Expression) -> Iterator[Expression]:
-        match part:
-            case Operation("÷", left, right) if _content(working, right):
-                yield left
-
-    return _rewrite(step, change)
+def _gram_for_gram(working: Working, part: Expression) -> Iterator[Expression]:
+    match part:
+        case Operation("÷", left, right) if _content(working, right):
+            yield left
 
 
-@_mistake(
+@_in_a_part(
     "liquid-for-water",
     "took the liquid's weight for its water",
     "You used the weight of the liquid. Hydration counts only its water. Multiply the liquid by "
     "its water content first.",
     "what-hydration-means",
+    common=True,
 )
-def _liquid_for_water(working: Working, step: Step) -> Iterator[Expression]:
-    def change(part: Expression) -> Iterator[Expression]:
-        match part:
-            case Operation("×", left, right) if _content(working, right):
-                yield left
-
-    return _rewrite(step, change)
+def _liquid_for_water(working: Working, part: Expression) -> Iterator[Expression]:
+    match part:
+        case Operation("×", left, right) if _content(working, right):
+            yield left
 
 
-@_mistake(
+@_in_a_part(
     "added-missing-percentage",
     "added the missing percentage",
     "You added the share that is not water on top. That comes out too low, because the extra "
     "liquid is not all water either. Divide by the water content instead.",
     "divide-by-the-water-content",
 )
-def _added_missing(working: Working, step: Step) -> Iterator[Expression]:
-    def change(part: Expression) -> Iterator[Expression]:
-        match part:
-            case Operation("÷", left, right) if _content(working, right):
-                yield left * (1 + (1 - right))
-
-    return _rewrite(step, change)
+def _added_missing(working: Working, part: Expression) -> Iterator[Expression]:
+    match part:
+        case Operation("÷", left, right) if _content(working, right):
+            yield left * (1 + (1 - right))
 
 
-@_mistake(
+@_in_a_part(
     "solids-for-water",
     "used the solids in place of the water",
     "You used the share that is not water. Take the water content: what is left of 100 % when the "
     "solids are gone.",
     "divide-by-the-water-content",
 )
-def _solids_for_water(working: Working, step: Step) -> Iterator[Expression]:
-    def change(part: Expression) -> Iterator[Expression]:
-        if _content(working, part):
-            yield Operation("−", Number(1.0), part)
-
-    return _rewrite(step, change)
+def _solids_for_water(working: Working, part: Expression) -> Iterator[Expression]:
+    if _content(working, part):
+        yield 1 - part
 
 
-@_mistake(
+@_in_a_part(
     "fat-for-water",
     "used the fat in place of the water",
     "You used the liquid's fat content. Look for its water content: that is what makes the dough "
     "wet.",
     "divide-by-the-water-content",
 )
-def _fat_for_water(working: Working, step: Step) -> Iterator[Expression]:
-    def change(part: Expression) -> Iterator[Expression]:
-        content = _content(working, part)
-        if content:
-            for fat in working.with_role("fat content", content.of):
-                yield Name(fat.key)
-
-    return _rewrite(step, change)
+def _fat_for_water(working: Working, part: Expression) -> Iterator[Expression]:
+    content = _content(working, part)
+    if content:
+        for fat in working.with_role("fat content", content.of):
+            yield Name(fat.key)
 
 
-@_mistake(
+@_in_a_part(
+    "water-for-fat",
+    "used the water in place of the fat",
+    "You used the liquid's water content here. This step is about its fat: take the fat content.",
+    "divide-by-the-water-content",
+)
+def _water_for_fat(working: Working, part: Expression) -> Iterator[Expression]:
+    fat = _given(working, part, "fat content")
+    if fat:
+        for content in working.with_role("water content", fat.of):
+            yield Name(content.key)
+
+
+@_in_a_part(
     "other-liquid",
     "took the other liquid's water content",
     "You used the water content of the other liquid. Each liquid goes with its own.",
     "divide-by-the-water-content",
 )
-def _other_liquid(working: Working, step: Step) -> Iterator[Expression]:
-    def change(part: Expression) -> Iterator[Expression]:
-        content = _content(working, part)
-        if content:
-            for other in working.with_role("water content"):
-                if other.of != content.of:
-                    yield Name(other.key)
-
-    return _rewrite(step, change)
+def _other_liquid(working: Working, part: Expression) -> Iterator[Expression]:
+    content = _content(working, part)
+    if content:
+        for other in working.with_role("water content"):
+            if other.of != content.of:
+                yield Name(other.key)
 
 
-@_mistake(
+# Flour is 100 %.
+
+
+@_in_a_part(
     "whole-dough",
     "counted on the whole dough",
-    "You divided by the weight of the whole dough. Baker's percentages, hydration too, count on "
+    "You counted on the weight of the whole dough. Baker's percentages, hydration too, count on "
     "the flour alone.",
     "what-hydration-means",
 )
-def _whole_dough(working: Working, step: Step) -> Iterator[Expression]:
+def _whole_dough(working: Working, part: Expression) -> Iterator[Expression]:
     weights = [
         Name(given.key)
         for given in working.givens.values()
         if given.role in ("flour", "liquid", "ingredient")
     ]
     whole = sum(weights[1:], weights[0]) if len(weights) > 1 else None
-
-    def change(part: Expression) -> Iterator[Expression]:
-        match part:
-            case Operation(("÷" | "×") as symbol, left, Name(key)) if (
-                key in working.givens and working.givens[key].role == "flour"
-            ):
-                yield Operation(symbol, left, whole if whole else Name(key) + left)
-            case Operation("×", Name(key), right) if (
-                whole and key in working.givens and working.givens[key].role == "flour"
-            ):
-                yield Operation("×", whole, right)
-
-    return _rewrite(step, change)
+    match part:
+        case Operation("÷", left, right) if _given(working, right, "flour"):
+            yield left / (whole or right + left)
+        case Operation("×", left, right) if whole and _given(working, left, "flour"):
+            yield whole * right
 
 
-@_mistake(
+@_in_a_part(
+    "wrong-weight",
+    "took another weight of the formula",
+    "You started from another weight of the formula. Say in words what each number is the weight "
+    "of, then put them in.",
+    "what-hydration-means",
+)
+def _wrong_weight(working: Working, part: Expression) -> Iterator[Expression]:
+    given = _given(working, part, "flour", "liquid", "ingredient")
+    if given:
+        for other in working.givens.values():
+            if other.kind == "mass" and other.key != given.key:
+                yield Name(other.key)
+
+
+@_in_a_part(
     "upside-down",
     "turned the ratio upside down",
     "Your ratio is upside down. Say it in words first: what are you measuring, and per what? The "
     "“per what” goes below the line.",
     "what-hydration-means",
 )
-def _upside_down(working: Working, step: Step) -> Iterator[Expression]:
-    def change(part: Expression) -> Iterator[Expression]:
-        match part:
-            case Operation("÷", left, right) if not _content(working, right):
-                yield Operation("÷", right, left)
-
-    return _rewrite(step, change)
+def _upside_down(working: Working, part: Expression) -> Iterator[Expression]:
+    match part:
+        case Operation("÷", left, right) if not _content(working, right):
+            yield right / left
 
 
-@_mistake(
+# Percentages.
+
+
+@_in_a_part(
     "divided-by-percentage",
     "divided by the percentage",
-    "You divided by the percentage. To find that many per cent of the flour, multiply.",
+    "You divided by the percentage. To find that many per cent of something, multiply.",
+    "what-hydration-means",
+    common=True,
+)
+def _divided_by_percentage(working: Working, part: Expression) -> Iterator[Expression]:
+    match part:
+        case Operation("×", left, right) if _given(working, right, *_PERCENTAGES):
+            yield left / right
+
+
+@_in_a_part(
+    "percentage-on-top",
+    "added the percentage on top",
+    "You added the percentage on top, so your number holds the flour as well. Take only that many "
+    "per cent of it: multiply.",
     "what-hydration-means",
 )
-def _divided_by_percentage(working: Working, step: Step) -> Iterator[Expression]:
-    def change(part: Expression) -> Iterator[Expression]:
-        match part:
-            case Operation("×", left, Name(key)) if key in working.givens and working.givens[
-                key
-            ].role in ("hydration", "baker's percentage", "part"):
-                yield Operation("÷", left, Name(key))
-
-    return _rewrite(step, change)
+def _percentage_on_top(working: Working, part: Expression) -> Iterator[Expression]:
+    match part:
+        case Operation("×", left, right) if _given(working, right, *_PERCENTAGES):
+            yield left * (1 + right)
 
 
-@_mistake(
+@_in_a_part(
+    "rest-of-percentage",
+    "took what is left of 100 %",
+    "You took what is left of 100 %. Read again which part is asked for.",
+    "what-hydration-means",
+)
+def _rest_of_percentage(working: Working, part: Expression) -> Iterator[Expression]:
+    if _given(working, part, *_PERCENTAGES):
+        yield 1 - part
+
+
+@_in_a_part(
+    "forgot-percentage",
+    "took all of it",
+    "You took all of it. Only a percentage of it is asked for: multiply by that.",
+    "what-hydration-means",
+)
+def _forgot_percentage(working: Working, part: Expression) -> Iterator[Expression]:
+    match part:
+        case Operation("×", left, right) if _given(working, right, *_PERCENTAGES):
+            yield left
+
+
+@_in_a_part(
+    "loss-on-top",
+    "added the loss on top",
+    "You added the loss on top. That comes out too low, because the extra loses some too. Divide "
+    "by what is left after the loss.",
+    "divide-by-the-water-content",
+)
+def _loss_on_top(working: Working, part: Expression) -> Iterator[Expression]:
+    match part:
+        case Operation("÷", left, Operation("−", Number(1.0), loss)):
+            yield left * (1 + loss)
+
+
+@_in_a_part(
+    "loss-taken-off",
+    "took the loss off",
+    "You took the loss off. You need more before than after, so divide by what is left after the "
+    "loss.",
+    "divide-by-the-water-content",
+)
+def _loss_taken_off(working: Working, part: Expression) -> Iterator[Expression]:
+    match part:
+        case Operation("÷", left, Operation("−", Number(1.0), _) as rest):
+            yield left * rest
+
+
+@_in_a_part(
+    "forgot-loss",
+    "forgot the loss",
+    "You left the loss out. What is lost on the way must be there at the start.",
+    "divide-by-the-water-content",
+)
+def _forgot_loss(working: Working, part: Expression) -> Iterator[Expression]:
+    match part:
+        case Operation("÷", left, Operation("−", Number(1.0), _)):
+            yield left
+
+
+# Adding up.
+
+
+@_in_a_part(
+    "left-one-out",
+    "left one out",
+    "You left one part out of the sum. Tick off each ingredient as you add it.",
+    "what-hydration-means",
+)
+def _left_one_out(working: Working, part: Expression) -> Iterator[Expression]:
+    match part:
+        case Operation("+", left, right):
+            yield left
+            yield right
+        case Operation("−", left, right) if not isinstance(left, Number):
+            yield left
+
+
+@_in_a_part(
+    "added-for-taken-away",
+    "added where it should be taken away",
+    "You added where this step takes away.",
+    "what-hydration-means",
+)
+def _added_for_taken_away(working: Working, part: Expression) -> Iterator[Expression]:
+    match part:
+        case Operation("−", left, right):
+            yield left + right
+
+
+@_in_a_part(
+    "taken-away-for-added",
+    "took away where it should be added",
+    "You took away where this step adds.",
+    "what-hydration-means",
+)
+def _taken_away_for_added(working: Working, part: Expression) -> Iterator[Expression]:
+    match part:
+        case Operation("+", left, right):
+            yield left - right
+
+
+@_in_a_part(
+    "forgot-brackets",
+    "forgot the brackets",
+    "Your number is what comes out without the brackets. Work out what stands in brackets first.",
+    "what-hydration-means",
+)
+def _forgot_brackets(working: Working, part: Expression) -> Iterator[Expression]:
+    match part:
+        case Operation(("×" | "÷") as outer, Operation(("+" | "−") as inner, a, b), c):
+            yield Operation(inner, a, Operation(outer, b, c))
+        case Operation(("×" | "÷") as outer, a, Operation(("+" | "−") as inner, b, c)):
+            yield Operation(inner, Operation(outer, a, b), c)
+
+
+@_in_the_step(
+    "stopped-early",
+    "stopped one step early",
+    "This is the step before. One step is still to do.",
+    "divide-by-the-water-content",
+)
+def _stopped_early(working: Working, step: Step) -> Iterator[Expression]:
+    steps = list(working.steps.values())
+    place = steps.index(step)
+    if place and steps[place - 1].kind == step.kind and not _has_own_name(working, step):
+        yield Name(steps[place - 1].key)
+
+
+def _has_own_name(working: Working, step: Step) -> bool:
+    """Leaving out a water content or a percentage gives the step before, and has its own name."""
+    match step.expression:
+        case Operation("÷" | "×", _, right):
+            return bool(_given(working, right, "water content", *_PERCENTAGES))
+    return False
+
+
+# Units and rounding.
+
+
+def _scaled(step: Step, factor: float) -> Iterator[Expression]:
+    yield step.expression * factor
+    yield step.expression / factor
+
+
+@_in_the_step(
     "percent-for-fraction",
     "mixed up a percentage and a decimal number",
     "You are out by a factor of 100. 74 % is 0.74: turn the percentage into a decimal number once, "
@@ -261,11 +462,11 @@ def _divided_by_percentage(working: Working, step: Step) -> Iterator[Expression]
     "what-hydration-means",
 )
 def _percent_for_fraction(working: Working, step: Step) -> Iterator[Expression]:
-    yield Operation("×", step.expression, Number(100.0))
-    yield Operation("÷", step.expression, Number(100.0))
+    if step.kind in ("mass", "share"):
+        yield from _scaled(step, 100.0)
 
 
-@_mistake(
+@_in_the_step(
     "ounces-for-grams",
     "mixed up ounces and grams",
     "The number is right in the other unit. One ounce is 28.35 g: write the unit you weighed in.",
@@ -273,78 +474,167 @@ def _percent_for_fraction(working: Working, step: Step) -> Iterator[Expression]:
 )
 def _ounces_for_grams(working: Working, step: Step) -> Iterator[Expression]:
     if step.kind == "mass":
-        ounce = Number(units.BY_SYMBOL["oz"].factor)
-        yield Operation("÷", step.expression, ounce)
-        yield Operation("×", step.expression, ounce)
+        yield from _scaled(step, units.BY_SYMBOL["oz"].factor)
 
 
-@_mistake(
+@_in_the_step(
+    "kilograms-for-grams",
+    "mixed up kilograms and grams",
+    "You are out by a factor of 1000. One kilogram is 1000 g: write the unit.",
+    "divide-by-the-water-content",
+)
+def _kilograms_for_grams(working: Working, step: Step) -> Iterator[Expression]:
+    if step.kind == "mass":
+        yield from _scaled(step, units.BY_SYMBOL["kg"].factor)
+
+
+@_in_the_step(
+    "pounds-for-kilograms",
+    "mixed up pounds and kilograms",
+    "The number is right in the other unit. One pound is 0.454 kg.",
+    "divide-by-the-water-content",
+)
+def _pounds_for_kilograms(working: Working, step: Step) -> Iterator[Expression]:
+    if step.kind == "mass":
+        yield from _scaled(step, units.BY_SYMBOL["kg"].factor / units.BY_SYMBOL["lb"].factor)
+
+
+@_in_the_step(
+    "fahrenheit-for-celsius",
+    "mixed up °F and °C",
+    "The number is right on the other thermometer. °F = °C × 9 ÷ 5 + 32: write the unit.",
+    "divide-by-the-water-content",
+)
+def _fahrenheit_for_celsius(working: Working, step: Step) -> Iterator[Expression]:
+    if step.kind == "temperature":
+        yield step.expression * 1.8 + 32
+        yield (step.expression - 32) / 1.8
+
+
+# How coarsely a hurried student rounds.
+_COARSE = {"share": (0.1, 0.05), "mass": (10.0, 5.0)}
+
+
+def _coarse(value: float, kind: str) -> Iterator[float]:
+    for unit in _COARSE.get(kind, ()):
+        rounded = math.floor(value / unit + 0.5) * unit
+        if rounded and not math.isclose(rounded, value):
+            yield rounded
+
+
+@_in_the_step(
     "rounded-too-early",
     "rounded too early",
     "Your method fits, but you rounded too early: the number is further off than honest rounding "
     "can be. Keep every figure until the end, then round once.",
     "divide-by-the-water-content",
+    when_shown=False,
 )
 def _rounded_too_early(working: Working, step: Step) -> Iterator[Expression]:
     values = working.values()
-    coarse = {"share": (0.1, 0.05), "mass": (10.0, 5.0)}
 
     def change(part: Expression) -> Iterator[Expression]:
         if isinstance(part, Name):
-            for unit in coarse.get(working.part(part.key).kind, ()):
-                rounded = math.floor(values[part.key] / unit + 0.5) * unit
-                if rounded and not math.isclose(rounded, values[part.key]):
-                    yield Number(rounded)
+            for rounded in _coarse(values[part.key], working.part(part.key).kind):
+                yield Number(rounded)
 
-    yield from _rewrite(step, change)
-    for unit in coarse.get(step.kind, ()):
-        rounded = math.floor(values[step.key] / unit + 0.5) * unit
-        if rounded:
-            # The result itself, rounded to tens: a weight cannot stand as a bare number, so scale it.
-            yield Operation("×", step.expression, Number(rounded / values[step.key]))
+    yield from replacements(step.expression, change)
+    for rounded in _coarse(values[step.key], step.kind):
+        yield Number(rounded)
+
+
+# Diagnosis.
+
+
+Rewritten = list[tuple[Mistake, Expression]]
+_REWRITTEN: WeakKeyDictionary[Working, dict[str, Rewritten]] = WeakKeyDictionary()
+
+
+def rewritten(working: Working, key: str) -> Rewritten:
+    """Each mistake a step admits, with the changed expression; computed once for a working."""
+    known = _REWRITTEN.setdefault(working, {})
+    if key not in known:
+        step = working.steps[key]
+        known[key] = [
+            (mistake, expression)
+            for mistake in CATALOGUE
+            for expression in mistake.rewrites(working, step)
+            if expression != step.expression
+        ]
+    return known[key]
 
 
 def diagnose(
     working: Working, key: str, reading: Reading, own: Mapping[str, Reading]
-) -> list[Finding]:
-    """The mistakes that turn step `key` into the student's number, fewest words first.
+) -> list[Explanation]:
+    """The explanations of a student's number for step `key`, each by one mistake or by two.
 
     `own` holds the student's readings of earlier steps: the search starts from those. Where an
-    earlier step was left blank, its mistakes are tried too. A right number has no findings: ask
-    `exercises.marking` first. Where two or more mistakes give the number, all are returned, and
-    it is for the caller to say both or neither.
+    earlier step was left blank, its mistakes are tried too. Two mistakes in a row are sought only
+    among the common ones, in steps not shown, and only where one alone explains nothing. A right
+    number has no explanation: ask `exercises.marking` first.
     """
-    earlier = {name: own[name] for name in own if name != key}
-    slack = min(reading.half_unit, margin(working.steps[key], reading))
-    findings: list[Finding] = []
-    for step in working.steps.values():
-        blamable = step.key == key or (
-            step.key not in earlier and working.depends_on(key, step.key, unless=earlier)
+    earlier = {name: one.value for name, one in own.items() if name != key}
+    slack = min(reading.half_unit, margin(working.steps[key], reading)) * (1 + 1e-6)
+    blamable = [
+        name
+        for name in working.steps
+        if name == key or (name not in earlier and working.depends_on(key, name, unless=earlier))
+    ]
+
+    def fits(changes: Mapping[str, Expression]) -> bool:
+        return any(
+            abs(outcome - reading.value) <= slack + abs(outcome) * 1e-9
+            for outcome in outcomes(working, key, changes, earlier)
         )
-        if not blamable:
-            continue
-        for mistake in CATALOGUE:
-            if _explains(working, mistake, step, key, reading.value, slack, earlier):
-                findings.append(Finding(mistake, step.key))
-        if step.key == key:
-            break
-    return findings
+
+    single = {
+        Finding(mistake, name): None
+        for name in blamable
+        for mistake, expression in rewritten(working, name)
+        if (name == key or not mistake.when_shown) and fits({name: expression})
+    }
+    if single:
+        return [(finding,) for finding in single]
+    pairs = {
+        (Finding(first, one), Finding(second, two)): None
+        for place, one in enumerate(blamable)
+        for two in blamable[place + 1 :]
+        for first, changed in rewritten(working, one)
+        if first.common
+        for second, changed_too in rewritten(working, two)
+        if second.common and fits({one: changed, two: changed_too})
+    }
+    return list(pairs)
 
 
-def _explains(
+def outcomes(
     working: Working,
-    mistake: Mistake,
-    step: Step,
     key: str,
-    number: float,
-    slack: float,
-    earlier: Mapping[str, Reading],
-) -> bool:
-    for expression in mistake.rewrites(working, step):
+    changes: Mapping[str, Expression],
+    own: Mapping[str, float] | None = None,
+) -> list[float]:
+    """What a step comes to with some steps' expressions changed.
+
+    A student who does not show a step keeps every figure of it or rounds it to the scale, and one
+    who shows it may go on from what is still in the calculator: both are computed. `own` gives the
+    figures the student did show.
+    """
+    found = []
+    for rounding in (False, True):
+        values = {given.key: given.value for given in working.givens.values()}
         try:
-            outcome = working.honest(earlier, wrong=replace(step, expression=expression))
+            for step in working.steps.values():
+                value = evaluate(changes.get(step.key, step.expression), values.__getitem__, float)
+                if step.key == key:
+                    found.append(value)
+                    break
+                shown = (own or {}).get(step.key)
+                if shown is not None and (rounding or abs(shown - value) > step.to / 2):
+                    value = shown
+                elif rounding:
+                    value = math.floor(value / step.to + 0.5) * step.to
+                values[step.key] = value
         except ZeroDivisionError:
             continue
-        if number in outcome[key].widened(slack):
-            return True
-    return False
+    return found

@@ -24,9 +24,6 @@ from calc.expression import Expression, Name, Number, Operation, evaluate, names
 from calc.interval import Graded, Interval, tighten
 from calc.units import PLAIN, Reading, Style
 
-# A middle result that a student does not show may still have been rounded by them.
-_UNSHOWN_ROUNDING = 0.005
-
 
 @dataclass(frozen=True)
 class Given:
@@ -227,27 +224,21 @@ class Working:
 
     # Reading 4: the marks.
 
-    def honest(self, own: Mapping[str, Reading], wrong: Step | None = None) -> dict[str, Interval]:
+    def honest(self, own: Mapping[str, Reading]) -> dict[str, Interval]:
         """What each step can come to when every earlier step was honestly rounded.
 
         `own` holds a student's readings of earlier steps: where there is one, later steps start
-        from it (follow-through). `wrong` puts another expression in one step's place.
+        from it (follow-through).
         """
         found = {given.key: Interval.exactly(given.value) for given in self.givens.values()}
         outcome: dict[str, Interval] = {}
         for step in self.steps.values():
-            mistaken = wrong is not None and step.key == wrong.key
-            expression = wrong.expression if mistaken else step.expression
-            outcome[step.key] = evaluate(expression, found.__getitem__, Interval.exactly)
+            outcome[step.key] = evaluate(step.expression, found.__getitem__, Interval.exactly)
             reading = own.get(step.key)
             if reading is not None:
                 found[step.key] = Interval.around(reading.value, reading.half_unit)
             else:
-                margin = step.to / 2
-                if mistaken:
-                    size = max(abs(outcome[step.key].low), abs(outcome[step.key].high))
-                    margin = min(margin, size * _UNSHOWN_ROUNDING)
-                found[step.key] = outcome[step.key].widened(margin)
+                found[step.key] = outcome[step.key].widened(step.to / 2)
         return outcome
 
     def names_in(self, step: Step) -> set[str]:

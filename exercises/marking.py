@@ -12,7 +12,7 @@ from dataclasses import dataclass, field
 from enum import Enum
 
 from calc import units
-from calc.mistakes import Finding, diagnose
+from calc.mistakes import Explanation, Finding, diagnose
 from calc.units import PLAIN, Reading, ReadingError, Style
 from calc.working import Step, Working, margin
 from exercises.problems import Variant
@@ -38,12 +38,16 @@ class Verdict(Enum):
 
 @dataclass
 class StepMark:
-    """One step's verdict, what it earns, what to tell the student, and the mistakes found."""
+    """One step's verdict, what to tell the student, and the mistakes found.
+
+    `findings` are alternatives, unless `in_a_row`: then they were made one after the other.
+    """
 
     step: Step
     verdict: Verdict
     says: str = ""
     findings: list[Finding] = field(default_factory=list)
+    in_a_row: bool = False
     reading: Reading | None = None
 
 
@@ -110,7 +114,8 @@ def _judge(
             one.says = "Your method is right; only an earlier figure is not."
         else:
             one.verdict = Verdict.WRONG
-            one.findings = _worth_saying(diagnose(working, key, reading, earlier))
+            explanations = diagnose(working, key, reading, earlier)
+            one.findings, one.in_a_row = _worth_saying(explanations)
             one.says = _explain(one, marks)
         # Nothing can be followed through from a figure that no scale can show.
         if reading.value >= one.step.to:
@@ -126,10 +131,12 @@ def _follows(
         return False
 
 
-def _worth_saying(findings: list[Finding]) -> list[Finding]:
-    """Each mistake once, in the latest step that explains the number; nothing if there are many."""
-    latest = {finding.mistake.key: finding for finding in findings}
-    return list(latest.values()) if len(latest) <= MOST_FINDINGS else []
+def _worth_saying(explanations: list[Explanation]) -> tuple[list[Finding], bool]:
+    """One mistake, two alternatives, or two in a row; nothing where too much would explain it."""
+    if len(explanations) == 1:
+        return list(explanations[0]), len(explanations[0]) > 1
+    latest = {one[0].mistake.key: one[0] for one in explanations if len(one) == 1}
+    return (list(latest.values()), False) if len(latest) <= MOST_FINDINGS else ([], False)
 
 
 def _explain(one: StepMark, marks: Mapping[str, StepMark]) -> str:
@@ -141,7 +148,7 @@ def _explain(one: StepMark, marks: Mapping[str, StepMark]) -> str:
         if finding.step != one.step.key:
             where = f" Look at the step “{marks[finding.step].step.label}”."
         told.append(finding.mistake.says + where)
-    return " Or: ".join(dict.fromkeys(told))
+    return (" And then: " if one.in_a_row else " Or: ").join(dict.fromkeys(told))
 
 
 def _credit_blanks(working: Working, marks: dict[str, StepMark]) -> None:
@@ -150,7 +157,7 @@ def _credit_blanks(working: Working, marks: dict[str, StepMark]) -> None:
         if one.reading is None:
             continue
         slip = {finding.step for finding in one.findings}
-        explained = one.verdict is Verdict.WRONG and len(slip) == 1
+        explained = one.verdict is Verdict.WRONG and (len(slip) == 1 or one.in_a_row)
         if not (one.verdict.earns or explained):
             continue
         for key, other in marks.items():

@@ -12,10 +12,12 @@ import re
 import unicodedata
 from collections.abc import Iterator
 from dataclasses import dataclass
+from functools import cached_property, lru_cache
 from importlib.resources import files
 
 from calc import composition, units
 from calc.composition import Ingredient
+from calc.mistakes import outcomes, rewritten
 from calc.quantities import REGISTRY
 from calc.registry import Quantity, Slot
 from calc.units import ReadingError
@@ -25,6 +27,7 @@ from exercises.setfile import Complaint, Entry, SetError, near, nearest, parse
 # A range with more values than this is a slip of the step, not variety.
 MOST_VALUES = 10_000
 LONGEST_STORY = 4_000
+MOST_REDRAWS = 20
 
 
 @dataclass(frozen=True)
@@ -35,7 +38,7 @@ class Choice:
     shown: str
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, eq=False)
 class Problem:
     """One problem: a story, a quantity to ask for, and what each given can be."""
 
@@ -76,22 +79,62 @@ class Variant:
         """The story with the student's numbers in the braces."""
         return _PLACEHOLDER.sub(lambda m: self.shown.get(m[1], m[0]), self.problem.story)
 
+    @cached_property
+    def alike(self) -> tuple[str, str] | tuple[()]:
+        """Two mistakes that give the same number in some step of this draw, if there are any."""
+        right = self.working.honest({})
+        for key, step in self.working.steps.items():
+            seen: dict[int, str] = {}
+            for mistake, changed in rewritten(self.working, key):
+                for value in outcomes(self.working, key, {key: changed})[:1]:
+                    if value in right[key].widened(step.to / 2):
+                        continue
+                    other = seen.setdefault(round(value / step.to), mistake.key)
+                    if other != mistake.key:
+                        return other, mistake.key
+        return ()
+
     @property
     def out_of(self) -> int:
         return self.problem.marks_per_step * len(self.working.steps)
 
 
 def draw(problem_set: ProblemSet, problem: Problem, student: str) -> Variant:
-    """One student's variant. The same set, version, problem and name give the same numbers."""
-    picked = {}
+    """One student's variant. The same set, version, problem and name give the same numbers.
+
+    A draw in which two mistakes give one number cannot be told apart when it is marked, so it is
+    drawn again, at most `MOST_REDRAWS` times.
+    """
+    first = None
+    for again in range(MOST_REDRAWS + 1):
+        drawn = _variant_of_picks(problem, _picks(problem_set, problem, student, again))
+        if not drawn.alike:
+            return drawn
+        first = first or drawn
+    return first
+
+
+def _picks(problem_set: ProblemSet, problem: Problem, student: str, again: int) -> tuple[int, ...]:
+    """Which choice each given takes, by SHA-256 of what the draw depends on."""
+    name = plain_name(student)
+    picks = []
     for given, choices in problem.givens.items():
-        seed = "\n".join(
-            (problem_set.key, str(problem_set.version), problem.id, given, plain_name(student))
-        )
-        picked[given] = choices[
-            int.from_bytes(hashlib.sha256(seed.encode()).digest()) % len(choices)
-        ]
-    return variant(problem, picked)
+        seed = (problem_set.key, str(problem_set.version), problem.id, given, name, str(again))
+        digest = hashlib.sha256("\n".join(seed).encode()).digest()
+        picks.append(int.from_bytes(digest) % len(choices))
+    return tuple(picks)
+
+
+@lru_cache(maxsize=20_000)
+def _variant_of_picks(problem: Problem, picks: tuple[int, ...]) -> Variant:
+    """Students share variants: a class marks faster when each is built once."""
+    return variant(
+        problem,
+        {
+            given: choices[pick]
+            for (given, choices), pick in zip(problem.givens.items(), picks, strict=True)
+        },
+    )
 
 
 def variant(problem: Problem, picked: dict[str, Choice]) -> Variant:
