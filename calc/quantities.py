@@ -9,11 +9,11 @@ from __future__ import annotations
 from calc.composition import Ingredient
 from calc.expression import Name
 from calc.formula import Item, content_given, fat_given
-from calc.registry import REGISTRY, Slot, quantity
+from calc.registry import RANKINGS, REGISTRY, Slot, quantity, ranking
 from calc.substitution import swap_working
 from calc.working import Working
 
-__all__ = ["REGISTRY"]
+__all__ = ["RANKINGS", "REGISTRY"]
 
 
 FLOUR = Slot("flour", "mass", 50, 50_000)
@@ -235,7 +235,6 @@ def fat_brought(flour: float, hydration: float, liquid: Ingredient) -> Working:
         f"fat in that {liquid.name}",
         Name("liquid") * Name("fat content"),
         "mass",
-        to=1.0,
         why="Part of the liquid is fat, and it comes along.",
     )
     working.step(
@@ -247,3 +246,67 @@ def fat_brought(flour: float, hydration: float, liquid: Ingredient) -> Working:
         why="Compare the fat with the flour.",
     )
     return working
+
+
+@quantity(
+    "converted formula",
+    "every weight of a small formula, converted to another liquid",
+    FLOUR,
+    HYDRATION,
+    LIQUID,
+    Slot("salt", "share", 0.005, 0.05),
+    Slot("butter", "share", 0.01, 0.6),
+    least=100,
+    cells=True,
+)
+def converted_formula(
+    flour: float, hydration: float, liquid: Ingredient, salt: float, butter: float
+) -> Working:
+    """The weigh-up of a formula made with another liquid, and the weight of its dough."""
+    working = new_liquid(flour, hydration, liquid)
+    working.title = f"A formula with {liquid.name}"
+    weights = [Name("flour"), Name("liquid")]
+    for key, share in (("salt", salt), ("butter", butter)):
+        percentage = working.given(
+            f"{key} percentage", f"{key} percentage", share, "share", role="baker's percentage"
+        )
+        weights.append(
+            working.step(
+                key,
+                f"weight of {key}",
+                Name("flour") * percentage,
+                "mass",
+                why="A baker's percentage counts on the flour, so multiply the flour by it.",
+            )
+        )
+    working.step(
+        "dough",
+        "weight of the dough",
+        sum(weights[1:], weights[0]),
+        "mass",
+        to=1.0,
+        why="Add up everything that goes in the bowl. The water is in the liquid already.",
+    )
+    return working
+
+
+@ranking("water content", "Most water first.", same=0.005)
+def by_water(ingredient: Ingredient) -> float:
+    """The share of an ingredient that is water."""
+    return ingredient.water
+
+
+@ranking("weight for the same water", "The one you need most of first.", same=0.005)
+def by_weight_needed(ingredient: Ingredient) -> float:
+    """How many grams bring one gram of water."""
+    if not ingredient.water:
+        raise ValueError(f"{ingredient.name} holds no water. Choose a liquid.")
+    return 1 / ingredient.water
+
+
+@ranking("fat content", "Most fat first.", same=0.003)
+def by_fat(ingredient: Ingredient) -> float:
+    """The share of an ingredient that is fat."""
+    if ingredient.fat is None:
+        raise ValueError(f"The table does not know the fat of {ingredient.name}.")
+    return ingredient.fat

@@ -52,6 +52,8 @@ class Quantity:
     # The ends of what is not absurd, in calc's unit: nobody weighs a 3 g swap.
     least: float = 0.0
     most: float = 100_000.0
+    # Each step is asked for, as the cells of a table are; otherwise the last one is the answer.
+    cells: bool = False
 
     def slot(self, name: str) -> Slot | None:
         return next((slot for slot in self.slots if slot.name == name), None)
@@ -75,9 +77,43 @@ class Quantity:
 REGISTRY: dict[str, Quantity] = {}
 
 
-def quantity(name: str, means: str, *slots: Slot, least: float = 0.0, most: float = 100_000.0):
+@dataclass(frozen=True)
+class Ranking:
+    """Something to order ingredients by, most first.
+
+    `score` gives an ingredient's place (more is earlier) and raises ValueError, in words for the
+    set's writer, where the table does not know it. Scores closer than `same` count as equal.
+    """
+
+    name: str
+    asks: str
+    score: Callable[[Ingredient], float]
+    same: float = 0.0
+
+
+RANKINGS: dict[str, Ranking] = {}
+
+
+def ranking(name: str, asks: str, same: float = 0.0):
+    """Register a score as something to order by."""
+
+    def enter(score: Callable[[Ingredient], float]) -> Callable[[Ingredient], float]:
+        RANKINGS[name] = Ranking(name, asks, score, same)
+        return score
+
+    return enter
+
+
+def quantity(
+    name: str,
+    means: str,
+    *slots: Slot,
+    least: float = 0.0,
+    most: float = 100_000.0,
+    cells: bool = False,
+):
     def enter(build: Callable[..., Working]) -> Callable[..., Working]:
-        REGISTRY[name] = Quantity(name, means, slots, build, least, most)
+        REGISTRY[name] = Quantity(name, means, slots, build, least, most, cells)
         return build
 
     return enter

@@ -15,7 +15,7 @@ from calc import units
 from calc.mistakes import Explanation, Finding, diagnose
 from calc.units import PLAIN, Reading, ReadingError, Style
 from calc.working import Step, Working, margin
-from exercises.problems import Variant
+from exercises.draws import Box, Option, Variant
 
 # More explanations than this for one number explain nothing.
 MOST_FINDINGS = 2
@@ -43,12 +43,13 @@ class StepMark:
     `findings` are alternatives, unless `in_a_row`: then they were made one after the other.
     """
 
-    step: Step
+    step: Step | Box
     verdict: Verdict
     says: str = ""
     findings: list[Finding] = field(default_factory=list)
     in_a_row: bool = False
     reading: Reading | None = None
+    hint_cost: float = 0.0
 
 
 @dataclass(frozen=True)
@@ -59,9 +60,11 @@ class ProblemMark:
     steps: tuple[StepMark, ...]
 
     @property
-    def marks(self) -> int:
-        earned = sum(step.verdict.earns for step in self.steps)
-        return earned * self.variant.problem.marks_per_step
+    def marks(self) -> float:
+        """What the steps earn, less what their hints cost; a step never earns less than nothing."""
+        each = self.variant.problem.marks_per_step
+        earned = sum(max(0.0, each - one.hint_cost) for one in self.steps if one.verdict.earns)
+        return int(earned) if earned == int(earned) else round(earned, 2)
 
     @property
     def out_of(self) -> int:
@@ -76,13 +79,84 @@ class ProblemMark:
         return any(step.verdict not in (Verdict.BLANK, Verdict.UNREAD) for step in self.steps)
 
 
-def mark(variant: Variant, answers: Mapping[str, str], style: Style = PLAIN) -> ProblemMark:
-    """Mark a problem. `answers` maps step keys to what the student wrote; steps may be left out."""
-    marks = {key: StepMark(step, Verdict.BLANK) for key, step in variant.working.steps.items()}
-    readings = _read_all(marks, answers)
-    _judge(variant.working, marks, readings, style)
-    _credit_blanks(variant.working, marks)
+def mark(
+    variant: Variant,
+    answers: Mapping[str, str],
+    style: Style = PLAIN,
+    hints: Mapping[str, int] | None = None,
+) -> ProblemMark:
+    """Mark a problem.
+
+    `answers` maps the keys of steps and boxes to what the student wrote; some may be left out.
+    `hints` says how many of a step's three hints were opened.
+    """
+    marks = {part.key: StepMark(part, Verdict.BLANK) for part in variant.parts}
+    if variant.problem.ranking:
+        _judge_order(variant, marks, answers)
+    elif variant.boxes:
+        _judge_choices(variant, marks, answers)
+    else:
+        readings = _read_all(marks, answers)
+        _judge(variant.working, marks, readings, style)
+        if not variant.problem.quantity.cells:
+            _credit_blanks(variant.working, marks)
+    for key, opened in (hints or {}).items():
+        if key in marks:
+            marks[key].hint_cost = sum(variant.problem.hint_costs[: max(0, opened)])
     return ProblemMark(variant, tuple(marks.values()))
+
+
+def _chosen(box: Box, one: StepMark, text: str) -> Option | None:
+    """The option a student chose; an answer that is none of them is told so."""
+    if not text.strip():
+        return None
+    option = box.chosen(text)
+    if option is None:
+        letters = ", ".join(letter for letter, _ in box.lettered())
+        one.verdict, one.says = Verdict.UNREAD, f"Choose one of {letters}."
+    return option
+
+
+def _judge_choices(
+    variant: Variant, marks: dict[str, StepMark], answers: Mapping[str, str]
+) -> None:
+    for box in variant.boxes:
+        one = marks[box.key]
+        option = _chosen(box, one, answers.get(box.key, ""))
+        if option is not None:
+            one.verdict = Verdict.RIGHT if option.right else Verdict.WRONG
+            one.says = option.because
+
+
+def _judge_order(variant: Variant, marks: dict[str, StepMark], answers: Mapping[str, str]) -> None:
+    """The longest run of items in the right order is right: moving one item costs one mark."""
+    ranking = variant.problem.ranking
+    scores = {item.name: ranking.score(item) for item in variant.problem.items}
+    placed: list[tuple[str, str]] = []
+    for box in variant.boxes:
+        one = marks[box.key]
+        option = _chosen(box, one, answers.get(box.key, ""))
+        if option is None:
+            continue
+        if option.text in (name for _, name in placed):
+            one.verdict, one.says = Verdict.WRONG, f"{option.text} has a place already."
+            continue
+        placed.append((box.key, option.text))
+    right = _longest_in_order([scores[name] for _, name in placed], ranking.same)
+    for number, (key, name) in enumerate(placed):
+        one = marks[key]
+        one.verdict = Verdict.RIGHT if number in right else Verdict.WRONG
+        if number not in right:
+            one.says = f"{name} does not belong between its neighbours. {ranking.asks}"
+
+
+def _longest_in_order(scores: list[float], same: float) -> set[int]:
+    """The places of the longest run of scores that never rises (by more than `same`)."""
+    best: list[list[int]] = []
+    for place, score in enumerate(scores):
+        before = [run for run in best if score <= scores[run[-1]] + same]
+        best.append([*max(before, key=len, default=[]), place])
+    return set(max(best, key=len, default=[]))
 
 
 def _read_all(marks: dict[str, StepMark], answers: Mapping[str, str]) -> dict[str, Reading]:
@@ -186,4 +260,15 @@ def hints(variant: Variant, key: str, style: Style = PLAIN) -> tuple[str, str, s
 def solution(variant: Variant, style: Style = PLAIN) -> list[str]:
     """The model solution, a line a step."""
     working = variant.working
-    return [f"{step.label}: {working.sentence(step.key, style)}" for step in working.steps.values()]
+    lines = [
+        f"{step.label}: {working.sentence(step.key, style)}" for step in working.steps.values()
+    ]
+    if variant.problem.ranking:
+        ranking = variant.problem.ranking
+        items = sorted(variant.problem.items, key=ranking.score, reverse=True)
+        return [f"{number}. {item.name}" for number, item in enumerate(items, 1)]
+    for box in variant.boxes:
+        for letter, option in box.lettered():
+            if option.right:
+                lines.append(f"{box.label} {letter}: {option.text}. {option.because}".strip())
+    return lines

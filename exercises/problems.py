@@ -1,160 +1,44 @@
-"""A set file to a problem set, and a problem to one student's variant of it.
+"""Read a set: what a teacher writes, checked, with every complaint in its place.
 
-A set gives a story, the givens and a quantity to ask for; everything else comes from the quantity's
-working in `calc`. A student's numbers follow from set, version, problem and name alone, by SHA-256,
-so they are the same on every machine.
+A set gives a story, the givens and what to ask for; everything else comes from the working in
+`calc`. The parts of a set are listed once: the reader and the JSON Schema that editors use
+both come from those lists.
 """
 
 from __future__ import annotations
 
-import hashlib
 import re
-import unicodedata
 from collections.abc import Iterator
-from dataclasses import dataclass
-from functools import cached_property, lru_cache
 from importlib.resources import files
 
 from calc import composition, units
 from calc.composition import Ingredient
-from calc.mistakes import outcomes, rewritten
-from calc.quantities import REGISTRY
+from calc.quantities import RANKINGS, REGISTRY
 from calc.registry import Quantity, Slot
 from calc.units import ReadingError
-from calc.working import Working
+from exercises.draws import (
+    PLACEHOLDER,
+    Box,
+    Choice,
+    Option,
+    Problem,
+    ProblemSet,
+    Variant,
+    draw,
+    plain_name,
+    variant,
+)
 from exercises.setfile import Complaint, Entry, SetError, near, nearest, parse
+
+__all__ = [
+    "Choice", "Problem", "ProblemSet", "Variant", "draw", "load", "plain_name", "read_set",
+    "set_keys", "variant",
+]  # fmt: skip
 
 # A range with more values than this is a slip of the step, not variety.
 MOST_VALUES = 10_000
 LONGEST_STORY = 4_000
-MOST_REDRAWS = 20
-
-
-@dataclass(frozen=True)
-class Choice:
-    """A value a given can take: as `calc` needs it, and as the story shows it."""
-
-    value: float | Ingredient
-    shown: str
-
-
-@dataclass(frozen=True, eq=False)
-class Problem:
-    """One problem: a story, a quantity to ask for, and what each given can be."""
-
-    id: str
-    title: str
-    story: str
-    quantity: Quantity
-    givens: dict[str, tuple[Choice, ...]]
-    marks_per_step: int = 1
-    tries: int = 3
-
-
-@dataclass(frozen=True)
-class ProblemSet:
-    """A set: `key` is the file's name without its ending."""
-
-    key: str
-    title: str
-    version: int
-    lesson: str
-    about: str
-    problems: tuple[Problem, ...]
-
-    def problem(self, problem_id: str) -> Problem | None:
-        return next((p for p in self.problems if p.id == problem_id), None)
-
-
-@dataclass(frozen=True)
-class Variant:
-    """A problem with one student's numbers in it."""
-
-    problem: Problem
-    shown: dict[str, str]
-    working: Working
-
-    @property
-    def story(self) -> str:
-        """The story with the student's numbers in the braces."""
-        return _PLACEHOLDER.sub(lambda m: self.shown.get(m[1], m[0]), self.problem.story)
-
-    @cached_property
-    def alike(self) -> tuple[str, str] | tuple[()]:
-        """Two mistakes that give the same number in some step of this draw, if there are any."""
-        right = self.working.honest({})
-        for key, step in self.working.steps.items():
-            seen: dict[int, str] = {}
-            for mistake, changed in rewritten(self.working, key):
-                for value in outcomes(self.working, key, {key: changed})[:1]:
-                    if value in right[key].widened(step.to / 2):
-                        continue
-                    other = seen.setdefault(round(value / step.to), mistake.key)
-                    if other != mistake.key:
-                        return other, mistake.key
-        return ()
-
-    @property
-    def out_of(self) -> int:
-        return self.problem.marks_per_step * len(self.working.steps)
-
-
-def draw(problem_set: ProblemSet, problem: Problem, student: str) -> Variant:
-    """One student's variant. The same set, version, problem and name give the same numbers.
-
-    A draw in which two mistakes give one number cannot be told apart when it is marked, so it is
-    drawn again, at most `MOST_REDRAWS` times.
-    """
-    first = None
-    for again in range(MOST_REDRAWS + 1):
-        drawn = _variant_of_picks(problem, _picks(problem_set, problem, student, again))
-        if not drawn.alike:
-            return drawn
-        first = first or drawn
-    return first
-
-
-def _picks(problem_set: ProblemSet, problem: Problem, student: str, again: int) -> tuple[int, ...]:
-    """Which choice each given takes, by SHA-256 of what the draw depends on."""
-    name = plain_name(student)
-    picks = []
-    for given, choices in problem.givens.items():
-        seed = (problem_set.key, str(problem_set.version), problem.id, given, name, str(again))
-        digest = hashlib.sha256("\n".join(seed).encode()).digest()
-        picks.append(int.from_bytes(digest) % len(choices))
-    return tuple(picks)
-
-
-@lru_cache(maxsize=20_000)
-def _variant_of_picks(problem: Problem, picks: tuple[int, ...]) -> Variant:
-    """Students share variants: a class marks faster when each is built once."""
-    return variant(
-        problem,
-        {
-            given: choices[pick]
-            for (given, choices), pick in zip(problem.givens.items(), picks, strict=True)
-        },
-    )
-
-
-def variant(problem: Problem, picked: dict[str, Choice]) -> Variant:
-    """A problem with the given choices put in."""
-    working = problem.quantity.working({given: choice.value for given, choice in picked.items()})
-    shown = {given: choice.shown for given, choice in picked.items()}
-    for given, choice in picked.items():
-        if isinstance(choice.value, Ingredient):
-            shown[f"water content of {given}"] = units.write(choice.value.water, "share")
-            if choice.value.fat is not None:
-                shown[f"fat content of {given}"] = units.write(choice.value.fat, "share")
-    return Variant(problem, shown, working)
-
-
-def plain_name(student: str) -> str:
-    """A name without the differences that typing makes: case, accents' encoding, extra spaces."""
-    return " ".join(unicodedata.normalize("NFKC", student).casefold().split())
-
-
-# Reading a set.
+MOST_OPTIONS = 8
 
 
 def load(key: str) -> ProblemSet:
@@ -179,20 +63,27 @@ def read_set(text: str, file: str) -> ProblemSet:
     return found
 
 
-_PLACEHOLDER = re.compile(r"\{([^{}]*)\}")
 _ID = re.compile(r"^[a-z0-9][a-z0-9-]*$")
 
+# The named parts of a set, and whether each must be there.
 _SET_KEYS = {"title": True, "version": True, "lesson": False, "about": False, "problems": True}
-_PROBLEM_KEYS = {
+_EVERY_PROBLEM = {
     "id": True,
     "title": True,
     "story": True,
     "ask": True,
-    "givens": True,
     "marks per step": False,
     "tries": False,
 }
+_PROBLEM_KEYS = {
+    "quantity": _EVERY_PROBLEM | {"givens": True, "hint cost": False},
+    "choice": _EVERY_PROBLEM | {"questions": True},
+    "order": _EVERY_PROBLEM | {"by": True, "items": True},
+}
 _RANGE_KEYS = {"from": True, "to": True, "step": True}
+_QUESTION_KEYS = {"ask": True, "options": True}
+_OPTION_KEYS = {"text": True, "right": False, "because": False}
+_YES = {"yes": True, "true": True, "no": False, "false": False}
 
 
 class _Reader:
@@ -274,35 +165,111 @@ class _Reader:
         )
 
     def problem(self, entry: Entry) -> Problem | None:
-        parts = self.fields(entry, _PROBLEM_KEYS, "A problem")
+        asked = entry.value.get("ask") if isinstance(entry.value, dict) else None
+        word = asked.text if asked else ""
+        kind = word if word in ("choice", "order") else "quantity"
+        parts = self.fields(entry, _PROBLEM_KEYS[kind], "A problem")
         if parts is None:
-            return None
-        quantity = REGISTRY.get(parts["ask"].text)
-        if quantity is None:
-            self.complain(
-                parts["ask"],
-                f"There is nothing called “{parts['ask'].text}” to ask for. {nearest(parts['ask'].text, REGISTRY)}",
-            )
             return None
         if not _ID.match(parts["id"].text):
             self.complain(
                 parts["id"], "An id is made of small letters, digits and hyphens: milk-for-water."
             )
+        before = len(self.complaints)
+        common = {
+            "id": parts["id"].text,
+            "title": self.line(parts, "title"),
+            "story": self.line(parts, "story", LONGEST_STORY),
+            "marks_per_step": self.whole(parts, "marks per step", 1, 1, 100),
+            "tries": self.whole(parts, "tries", 3, 1, 99),
+        }
+        if kind == "choice":
+            problem = Problem(**common, questions=tuple(self.questions(parts["questions"])))
+        elif kind == "order":
+            problem = self.order(parts, common)
+        else:
+            problem = self.numbers(parts, common)
+        if problem is None or len(self.complaints) > before:
+            return None
+        if kind == "quantity":
+            self.check_story(parts["story"], problem)
+            self.check_draws(parts["givens"], problem)
+        return problem
+
+    def numbers(self, parts: dict[str, Entry], common: dict) -> Problem | None:
+        asked = parts["ask"].text
+        quantity = REGISTRY.get(asked)
+        if quantity is None:
+            known = [*REGISTRY, "choice", "order"]
+            hint = nearest(asked, known)
+            self.complain(parts["ask"], f"There is nothing called “{asked}” to ask for. {hint}")
+            return None
         givens = self.givens(parts["givens"], quantity)
-        problem = Problem(
-            parts["id"].text,
-            self.line(parts, "title"),
-            self.line(parts, "story", LONGEST_STORY),
-            quantity,
-            givens or {},
-            self.whole(parts, "marks per step", 1, 1, 100),
-            self.whole(parts, "tries", 3, 1, 99),
-        )
+        costs = self.hint_costs(parts)
         if givens is None:
             return None
-        self.check_story(parts["story"], problem)
-        self.check_draws(parts["givens"], problem)
-        return problem
+        return Problem(**common, quantity=quantity, givens=givens, hint_costs=costs)
+
+    def hint_costs(self, parts: dict[str, Entry]) -> tuple[float, float, float]:
+        free = (0.0, 0.0, 0.0)
+        if "hint cost" not in parts:
+            return free
+        entry = parts["hint cost"]
+        texts = [one.text for one in entry.value] if isinstance(entry.value, list) else []
+        if len(texts) != 3 or not all(re.fullmatch(r"\d{1,3}([.,]\d{1,2})?", t) for t in texts):
+            self.complain(
+                entry,
+                "“hint cost” is a list of the marks each of the three hints takes: [0, 0.5, 1].",
+            )
+            return free
+        return tuple(float(text.replace(",", ".")) for text in texts)
+
+    def listed(self, entry: Entry, what: str, low: int, high: int) -> list[Entry]:
+        """The entries of a list; a complaint and nothing when it has too few or too many."""
+        found = entry.value if isinstance(entry.value, list) else []
+        if low <= len(found) <= high:
+            return found
+        self.complain(entry, f"{what} must be a list of {low} to {high}; this has {len(found)}.")
+        return []
+
+    def questions(self, entry: Entry) -> Iterator[Box]:
+        for number, one in enumerate(self.listed(entry, "“questions”", 1, MOST_OPTIONS), 1):
+            parts = self.fields(one, _QUESTION_KEYS, "A question")
+            if parts is None:
+                continue
+            listed = self.listed(parts["options"], "“options”", 2, MOST_OPTIONS)
+            options = tuple(filter(None, map(self.option, listed)))
+            if listed and sum(option.right for option in options) != 1:
+                self.complain(parts["options"], "Mark exactly one option with “right: yes”.")
+            if len({plain_name(option.text) for option in options}) < len(options):
+                self.complain(parts["options"], "Two options say the same. Make them differ.")
+            yield Box(f"question {number}", self.line(parts, "ask"), options)
+
+    def option(self, entry: Entry) -> Option | None:
+        parts = self.fields(entry, _OPTION_KEYS, "An option")
+        if parts is None:
+            return None
+        right = parts["right"].text.lower() if "right" in parts else "no"
+        if right not in _YES:
+            self.complain(parts["right"], "“right” is yes or no.")
+            return None
+        because = self.line(parts, "because", LONGEST_STORY)
+        return Option(self.line(parts, "text"), _YES[right], because)
+
+    def order(self, parts: dict[str, Entry], common: dict) -> Problem | None:
+        by = parts["by"].text
+        ranking = RANKINGS.get(by)
+        if ranking is None:
+            self.complain(parts["by"], f"Nothing can be ordered by “{by}”. {nearest(by, RANKINGS)}")
+            return None
+        items = []
+        for one in self.listed(parts["items"], "“items”", 3, MOST_OPTIONS):
+            try:
+                items.append(composition.read(one.text))
+                ranking.score(items[-1])
+            except (composition.UnknownIngredient, ValueError) as error:
+                self.complain(one, str(error))
+        return Problem(**common, ranking=ranking, items=tuple(items))
 
     def givens(self, entry: Entry, quantity: Quantity) -> dict[str, tuple[Choice, ...]] | None:
         known = {slot.name: not slot.optional for slot in quantity.slots}
@@ -377,7 +344,7 @@ class _Reader:
     def check_story(self, entry: Entry, problem: Problem) -> None:
         """Every placeholder must name a given, and the story must tell every given."""
         example = variant(problem, {given: choices[0] for given, choices in problem.givens.items()})
-        for name in _PLACEHOLDER.findall(problem.story):
+        for name in PLACEHOLDER.findall(problem.story):
             if name not in example.shown:
                 self.complain(
                     entry,

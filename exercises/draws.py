@@ -1,0 +1,211 @@
+"""Problems, and one student's draw of them.
+
+A student's numbers follow from set, version, problem and name alone, by SHA-256, so they are the
+same on every machine.
+"""
+
+from __future__ import annotations
+
+import hashlib
+import re
+import unicodedata
+from dataclasses import dataclass, field
+from functools import cached_property, lru_cache
+
+from calc import units
+from calc.composition import Ingredient
+from calc.mistakes import outcomes, rewritten
+from calc.registry import Quantity, Ranking
+from calc.working import Step, Working
+
+MOST_REDRAWS = 20
+PLACEHOLDER = re.compile(r"\{([^{}]*)\}")
+
+
+@dataclass(frozen=True)
+class Choice:
+    """A value a given can take: as `calc` needs it, and as the story shows it."""
+
+    value: float | Ingredient
+    shown: str
+
+
+@dataclass(frozen=True)
+class Option:
+    """An answer to choose; `because` is told when it is chosen."""
+
+    text: str
+    right: bool
+    because: str = ""
+
+
+@dataclass(frozen=True)
+class Box:
+    """A place for an answer that is chosen, not computed. The options are in the student's order."""
+
+    key: str
+    label: str
+    options: tuple[Option, ...]
+    kind: str = "choice"
+
+    def chosen(self, text: str) -> Option | None:
+        """The option a student named by its letter or its words."""
+        wanted = plain_name(text)
+        for letter, option in self.lettered():
+            if wanted in (letter, plain_name(option.text)):
+                return option
+        return None
+
+    def lettered(self) -> list[tuple[str, Option]]:
+        """The options with their letters: a, b, c …"""
+        return [(chr(ord("a") + n), option) for n, option in enumerate(self.options)]
+
+
+@dataclass(frozen=True, eq=False)
+class Problem:
+    """One problem: a story, and what is asked.
+
+    Exactly one of `quantity` (numbers, by steps), `questions` (options to choose) and `ranking`
+    (items to put in order) says what is asked. `hint_costs` are the marks each of the three hints
+    takes from its step.
+    """
+
+    id: str
+    title: str
+    story: str
+    quantity: Quantity | None = None
+    givens: dict[str, tuple[Choice, ...]] = field(default_factory=dict)
+    questions: tuple[Box, ...] = ()
+    ranking: Ranking | None = None
+    items: tuple[Ingredient, ...] = ()
+    marks_per_step: int = 1
+    tries: int = 3
+    hint_costs: tuple[float, float, float] = (0.0, 0.0, 0.0)
+
+
+@dataclass(frozen=True)
+class ProblemSet:
+    """A set: `key` is the file's name without its ending."""
+
+    key: str
+    title: str
+    version: int
+    lesson: str
+    about: str
+    problems: tuple[Problem, ...]
+
+    def problem(self, problem_id: str) -> Problem | None:
+        return next((p for p in self.problems if p.id == problem_id), None)
+
+
+@dataclass(frozen=True, eq=False)
+class Variant:
+    """A problem with one student's numbers (or order of options) in it.
+
+    `working` has the steps to compute, none where answers are chosen; `boxes` the places to choose.
+    """
+
+    problem: Problem
+    shown: dict[str, str]
+    working: Working
+    boxes: tuple[Box, ...] = ()
+
+    @property
+    def story(self) -> str:
+        """The story with the student's numbers in the braces."""
+        return PLACEHOLDER.sub(lambda m: self.shown.get(m[1], m[0]), self.problem.story)
+
+    @property
+    def parts(self) -> tuple[Step | Box, ...]:
+        """Every place for an answer, in order."""
+        return (*self.working.steps.values(), *self.boxes)
+
+    @property
+    def out_of(self) -> int:
+        return self.problem.marks_per_step * len(self.parts)
+
+    @cached_property
+    def alike(self) -> tuple[str, str] | tuple[()]:
+        """Two mistakes that give the same number in some step of this draw, if there are any."""
+        right = self.working.honest({})
+        for key, step in self.working.steps.items():
+            seen: dict[int, str] = {}
+            for mistake, changed in rewritten(self.working, key):
+                for value in outcomes(self.working, key, {key: changed})[:1]:
+                    if value in right[key].widened(step.to / 2):
+                        continue
+                    other = seen.setdefault(round(value / step.to), mistake.key)
+                    if other != mistake.key:
+                        return other, mistake.key
+        return ()
+
+
+def draw(problem_set: ProblemSet, problem: Problem, student: str) -> Variant:
+    """One student's variant. The same set, version, problem and name give the same numbers.
+
+    A draw in which two mistakes give one number cannot be told apart when it is marked, so it is
+    drawn again, at most `MOST_REDRAWS` times.
+    """
+    seed = (problem_set.key, str(problem_set.version), problem.id, plain_name(student))
+    if problem.quantity is None:
+        return Variant(problem, {}, Working(problem.title), _boxes(problem, seed))
+    first = None
+    for again in range(MOST_REDRAWS + 1):
+        drawn = _variant_of_picks(problem, _picks(problem, (*seed, str(again))))
+        if not drawn.alike:
+            return drawn
+        first = first or drawn
+    return first
+
+
+def _number(*seed: str) -> int:
+    return int.from_bytes(hashlib.sha256("\n".join(seed).encode()).digest())
+
+
+def _picks(problem: Problem, seed: tuple[str, ...]) -> tuple[int, ...]:
+    """Which choice each given takes."""
+    return tuple(_number(*seed, given) % len(choices) for given, choices in problem.givens.items())
+
+
+def _boxes(problem: Problem, seed: tuple[str, ...]) -> tuple[Box, ...]:
+    """The questions with their options shuffled for one student; or a box for each place."""
+    if problem.ranking is None:
+        return tuple(
+            Box(box.key, box.label, _shuffled(box.options, (*seed, box.key)))
+            for box in problem.questions
+        )
+    options = _shuffled(tuple(Option(item.name, True) for item in problem.items), seed)
+    return tuple(Box(f"place {n}", f"place {n}", options) for n in range(1, len(options) + 1))
+
+
+def _shuffled(options: tuple[Option, ...], seed: tuple[str, ...]) -> tuple[Option, ...]:
+    return tuple(sorted(options, key=lambda option: _number(*seed, option.text)))
+
+
+@lru_cache(maxsize=20_000)
+def _variant_of_picks(problem: Problem, picks: tuple[int, ...]) -> Variant:
+    """Students share variants: a class marks faster when each is built once."""
+    return variant(
+        problem,
+        {
+            given: choices[pick]
+            for (given, choices), pick in zip(problem.givens.items(), picks, strict=True)
+        },
+    )
+
+
+def variant(problem: Problem, picked: dict[str, Choice]) -> Variant:
+    """A problem with the given choices put in."""
+    working = problem.quantity.working({given: choice.value for given, choice in picked.items()})
+    shown = {given: choice.shown for given, choice in picked.items()}
+    for given, choice in picked.items():
+        if isinstance(choice.value, Ingredient):
+            shown[f"water content of {given}"] = units.write(choice.value.water, "share")
+            if choice.value.fat is not None:
+                shown[f"fat content of {given}"] = units.write(choice.value.fat, "share")
+    return Variant(problem, shown, working)
+
+
+def plain_name(student: str) -> str:
+    """A name without the differences that typing makes: case, accents' encoding, extra spaces."""
+    return " ".join(unicodedata.normalize("NFKC", student).casefold().split())

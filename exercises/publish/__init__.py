@@ -1,0 +1,1 @@
+"""What is made of a set and its answers for people and other programs: pages, paper, packages."""

@@ -1,0 +1,151 @@
+"""Questions whose answers are chosen, ordered or filled into a table; and what hints cost."""
+
+import pytest
+
+from exercises.marking import Verdict, mark, solution
+from exercises.problems import draw, read_set
+from exercises.setfile import SetError
+
+SET = """\
+title: Every kind
+version: 1
+problems:
+  - id: why
+    title: Which is drier?
+    ask: choice
+    story: Two doughs, the same flour. One takes 300 g of milk, the other 300 g of water.
+    questions:
+      - ask: Which dough is drier?
+        options:
+          - {text: the milk dough, right: yes, because: Milk is not all water.}
+          - {text: the water dough, because: Water is all water.}
+          - {text: they are the same}
+      - ask: Why?
+        options:
+          - {text: milk weighs more}
+          - {text: part of the milk is not water, right: yes}
+  - id: order
+    title: The wettest first
+    ask: order
+    by: water content
+    story: Put them in order, the one with most water first.
+    items: [sour-cream, water, whole-milk, heavy-cream]
+  - id: table
+    title: The whole formula
+    ask: converted formula
+    story: "{flour} of flour, {hydration}, {liquid}, salt {salt}, butter {butter}."
+    hint cost: [0, 0.5, 1]
+    givens:
+      flour: 500 g
+      hydration: 65 %
+      liquid: "a drink, 80 % water"
+      salt: 2 %
+      butter: 10 %
+"""
+EVERY = read_set(SET, "every.yml")
+
+
+def drawn(problem_id, student="Ada"):
+    return draw(EVERY, EVERY.problem(problem_id), student)
+
+
+def letters(variant, wanted):
+    return {
+        box.key: letter
+        for box, text in zip(variant.boxes, wanted, strict=True)
+        for letter, option in box.lettered()
+        if option.text == text
+    }
+
+
+def test_a_choice_is_marked_by_letter_or_words_and_says_why():
+    variant = drawn("why")
+    right = letters(variant, ["the milk dough", "part of the milk is not water"])
+    assert mark(variant, right).marks == 2
+    assert mark(variant, {"question 1": "The Milk dough"}).marks == 1
+    wrong = mark(variant, letters(variant, ["the water dough", "milk weighs more"]))
+    assert wrong.marks == 0
+    assert wrong.steps[0].says == "Water is all water."
+    unread = mark(variant, {"question 1": "z"}).steps[0]
+    assert (unread.verdict, unread.says) == (Verdict.UNREAD, "Choose one of a, b, c.")
+
+
+def test_options_are_shuffled_by_name_and_stay_put():
+    orders = {
+        tuple(o.text for o in drawn("why", f"student {n}").boxes[0].options) for n in range(30)
+    }
+    assert len(orders) == 6
+    assert drawn("why", " ADA ").boxes == drawn("why").boxes
+
+
+RIGHT = ["water", "whole milk", "sour cream", "heavy cream"]
+
+
+@pytest.mark.parametrize(
+    ("order", "marks"),
+    [
+        (RIGHT, 4),
+        (["whole milk", "water", "sour cream", "heavy cream"], 3),
+        (["heavy cream", "water", "whole milk", "sour cream"], 3),
+        (RIGHT[::-1], 1),
+        (["water", "water", "sour cream", "heavy cream"], 3),
+    ],
+)
+def test_moving_one_item_of_an_order_costs_one_mark(order, marks):
+    variant = drawn("order")
+    assert mark(variant, letters(variant, order)).marks == marks
+
+
+def test_the_solution_of_an_order_is_the_right_order():
+    assert solution(drawn("order")) == [f"{n}. {name}" for n, name in enumerate(RIGHT, 1)]
+
+
+def test_equal_items_of_an_order_may_stand_either_way():
+    text = SET.replace(
+        "[sour-cream, water, whole-milk, heavy-cream]", "[water, skim-milk, milk-1, butter]"
+    )
+    problem_set = read_set(text.replace("by: water content", "by: fat content"), "x.yml")
+    variant = draw(problem_set, problem_set.problem("order"), "Ada")
+    for pair in (["skim milk", "water"], ["water", "skim milk"]):
+        assert mark(variant, letters(variant, ["butter", "1 % milk", *pair])).marks == 4
+
+
+def test_a_table_is_followed_through_cell_by_cell():
+    variant = drawn("table")
+    cells = {step.key: variant.working.weighed(step.key) for step in variant.working.steps.values()}
+    assert mark(variant, cells).marks == 5
+    slip = cells | {"liquid": "325 g", "dough": "885 g"}
+    result = mark(variant, slip)
+    assert result.marks == 4
+    assert {s.step.key: s.verdict for s in result.steps}["dough"] is Verdict.FOLLOWS
+    # Every cell is asked for: a right last cell does not fill the others.
+    assert mark(variant, {"dough": cells["dough"]}).marks == 1
+
+
+def test_hints_cost_what_the_set_says():
+    variant = drawn("table")
+    cells = {step.key: variant.working.weighed(step.key) for step in variant.working.steps.values()}
+    for opened, marks in ((0, 5), (1, 5), (2, 4.5), (3, 4)):
+        assert mark(variant, cells, hints={"liquid": opened}).marks == marks
+
+
+@pytest.mark.parametrize(
+    ("good", "bad", "says"),
+    [
+        ("right: yes, because: Milk", "because: Milk", "exactly one option"),
+        ("{text: they are the same}", "{text: the water dough}", "say the same"),
+        ("right: yes, because: Milk", "right: maybe, because: Milk", "yes or no"),
+        ("by: water content", "by: water contents", "Did you mean “water content”?"),
+        (
+            "[sour-cream, water, whole-milk, heavy-cream]",
+            "[sour-cream]",
+            "a list of 3 to 8; this has 1",
+        ),
+        ("[0, 0.5, 1]", "[0, 1]", "each of the three hints"),
+        ("    by: water content\n", "", "lacks “by”"),
+    ],
+)
+def test_says_what_is_wrong_with_a_question(good, bad, says):
+    assert good in SET
+    with pytest.raises(SetError, match=says):
+        read_set(SET.replace(good, bad, 1), "every.yml")
