@@ -46,14 +46,17 @@ def build_site(site: Path = SITE) -> Path:
     config = load_config(str(ROOT / "site_config.yml"), site_dir=str(site))
     build_pages(config)
     for page in sorted(site.rglob("*.html")):
-        fill(page)
+        fill(page, "../" * len(page.parent.relative_to(site).parts))
     copy_scripts(site)
     copy_engine(site / "engine")
     return site
 
 
-def fill(page: Path) -> None:
-    """Fill a page's interactive parts with what they show before any script runs."""
+def fill(page: Path, root: str = "") -> None:
+    """Fill a page's interactive parts with what they show before any script runs.
+
+    `root` leads from the page to the site's start: a part's links name pages from there.
+    """
     soup = BeautifulSoup(page.read_text("utf-8"), "html.parser")
     parts = soup.find_all(list(PARTS))
     for part in parts:
@@ -66,6 +69,8 @@ def fill(page: Path) -> None:
         part.clear()
         part.append(BeautifulSoup(filled, "html.parser"))
         _unwrap(part)
+    for link in soup.select("a[data-site]"):
+        link["href"] = root + link["data-site"]
     if parts:
         page.write_text(str(soup), "utf-8")
 
@@ -125,6 +130,8 @@ def python_files() -> Iterator[tuple[str, Path]]:
         "calc/**/*.py",
         "calc/data/*.csv",
         "exercises/*.py",
+        "exercises/publish/__init__.py",
+        "exercises/publish/html.py",
         "exercises/sets/*.yml",
         "docs/__init__.py",
         "docs/parts/*.py",

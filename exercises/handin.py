@@ -1,18 +1,32 @@
-"""A hand-in file: what one student answered to one set, as JSON.
+"""A hand-in: what one student answered to one set, as a JSON file or as a short text to paste.
 
 It holds answers and, for the teacher's eye, the numbers the student was given. Marks are always
-recomputed from the answers: a file cannot carry its own marks.
+recomputed from the answers: a hand-in cannot carry its own marks.
+
+The text form is for a school system that takes no files: a plain first line, then the same content
+packed by zlib (RFC 1950) and written in base32 (RFC 4648), which survives changed line breaks,
+quote marks and capitals. Its checksum (CRC-32) finds damage; it is no seal against a forger.
 """
 
 from __future__ import annotations
 
+import base64
+import binascii
 import json
-from dataclasses import dataclass
+import re
+import textwrap
+import zlib
+from dataclasses import dataclass, field
 
 from exercises.problems import ProblemSet, draw
 
 FORMAT = "doughwater hand-in 1"
 LARGEST_HANDIN = 1_000_000
+LONGEST_NAME = 200
+
+# What stands around a packed hand-in.
+START, END = "DW1<<", ">>DW1"
+LINE = 60
 
 
 class HandinError(ValueError):
@@ -27,33 +41,108 @@ class Handin:
     version: int
     student: str
     answers: dict[str, dict[str, str]]
+    given: dict[str, dict[str, str]] = field(default_factory=dict)
+    hints: dict[str, dict[str, int]] = field(default_factory=dict)
 
 
-def write_handin(problem_set: ProblemSet, student: str, answers: dict[str, dict[str, str]]) -> str:
-    """The text of a hand-in file."""
+def new_handin(
+    problem_set: ProblemSet,
+    student: str,
+    answers: dict[str, dict[str, str]],
+    hints: dict[str, dict[str, int]] | None = None,
+) -> Handin:
+    """The hand-in of a student's answers, with the numbers the student was given."""
     given = {
         problem.id: draw(problem_set, problem, student).shown for problem in problem_set.problems
     }
-    return json.dumps(
-        {
-            "format": FORMAT,
-            "set": problem_set.key,
-            "version": problem_set.version,
-            "student": student,
-            "given": given,
-            "answers": answers,
-        },
-        ensure_ascii=False,
-        indent=2,
+    return Handin(problem_set.key, problem_set.version, student, answers, given, hints or {})
+
+
+def write_handin(
+    problem_set: ProblemSet,
+    student: str,
+    answers: dict[str, dict[str, str]],
+    hints: dict[str, dict[str, int]] | None = None,
+) -> str:
+    """The text of a hand-in file, as JSON."""
+    data = _data(new_handin(problem_set, student, answers, hints))
+    return json.dumps(data, ensure_ascii=False, indent=2)
+
+
+def _data(handin: Handin) -> dict[str, object]:
+    return {
+        "format": FORMAT,
+        "set": handin.set_key,
+        "version": handin.version,
+        "student": handin.student,
+        "given": handin.given,
+        "answers": handin.answers,
+        "hints": handin.hints,
+    }
+
+
+def pack(handin: Handin) -> str:
+    """A hand-in as a short text to paste. Boxes left empty are left out."""
+    essentials = {name: value for name, value in _data(handin).items() if value}
+    essentials["answers"] = {
+        problem: filled
+        for problem, steps in handin.answers.items()
+        if (filled := {step: text for step, text in steps.items() if text.strip()})
+    }
+    plain = json.dumps(essentials, ensure_ascii=False, separators=(",", ":")).encode()
+    packed = zlib.crc32(plain).to_bytes(4) + zlib.compress(plain, 9)
+    code = base64.b32encode(packed).decode().rstrip("=")
+    who = " ".join(handin.student.split())
+    return "\n".join(
+        [f"Doughwater hand-in: {handin.set_key}, {who}", START, *textwrap.wrap(code, LINE), END, ""]
     )
 
 
+_DAMAGED = "This pasted hand-in is damaged: a part is missing or changed. Ask for it again."
+_MARKUP = re.compile(r"<[^<>]{0,200}>|&[a-z]{2,8};")
+_NO_CODE = re.compile(r"[^A-Z2-7]")
+
+
+def is_packed(text: str) -> bool:
+    """Whether a text holds a packed hand-in, whole or not."""
+    return START in text or "DW1&lt;&lt;" in text
+
+
+def unpack(text: str) -> Handin:
+    """Read a pasted hand-in; text around it is passed over. Raises HandinError."""
+    text = text.replace("&lt;", "<").replace("&gt;", ">")
+    _, start, rest = text.partition(START)
+    code, end, _ = rest.partition(END)
+    if not start or not end:
+        raise HandinError(f"A pasted hand-in runs from {START} to {END}. Ask for all of it.")
+    code = _NO_CODE.sub("", _MARKUP.sub("", code).upper())
+    try:
+        packed = base64.b32decode(code + "=" * (-len(code) % 8))
+        opener = zlib.decompressobj()
+        # A few thousand letters can hold gigabytes of noughts: stop at what a hand-in may be.
+        plain = opener.decompress(packed[4:], LARGEST_HANDIN)
+    except (binascii.Error, zlib.error):
+        raise HandinError(_DAMAGED) from None
+    if opener.unconsumed_tail:
+        raise HandinError("This is far too large for a hand-in. Ask the student for it again.")
+    if not opener.eof or zlib.crc32(plain).to_bytes(4) != packed[:4]:
+        raise HandinError(_DAMAGED)
+    return _from_json(plain.decode("utf-8", "replace"))
+
+
 def read_handin(text: str) -> Handin:
-    """Read a hand-in file. Raises HandinError with the reason in plain words."""
+    """Read a hand-in, a JSON file or pasted text. Raises HandinError with the reason."""
     if len(text) > LARGEST_HANDIN:
         raise HandinError(
             "This file is far too large for a hand-in. Ask the student to save it again."
         )
+    text = text.lstrip("\ufeff \r\n\t")
+    if is_packed(text) and not text.startswith("{"):
+        return unpack(text)
+    return _from_json(text)
+
+
+def _from_json(text: str) -> Handin:
     try:
         data = json.loads(text)
     except json.JSONDecodeError as error:
@@ -61,8 +150,10 @@ def read_handin(text: str) -> Handin:
             f"line {error.lineno}, column {error.colno}: this is not complete JSON. "
             "The file may be cut short: ask the student to save it again."
         ) from None
-    except RecursionError:
-        raise HandinError("This is not a hand-in file: it is nested too deeply.") from None
+    except (RecursionError, ValueError):
+        raise HandinError(
+            "This is not a hand-in file: it is nested too deeply, or holds an endless number."
+        ) from None
     if not isinstance(data, dict) or data.get("format") != FORMAT:
         raise HandinError(f"This is not a hand-in file: it does not say “{FORMAT}”.")
     answers = data.get("answers")
@@ -70,12 +161,34 @@ def read_handin(text: str) -> Handin:
         isinstance(data.get("set"), str)
         and isinstance(data.get("student"), str)
         and isinstance(data.get("version"), int)
-        and isinstance(answers, dict)
-        and all(isinstance(steps, dict) for steps in answers.values())
-        and all(isinstance(text, str) for steps in answers.values() for text in steps.values())
+        and _is_table(answers, str)
     )
     if not shaped:
         raise HandinError(
             "A hand-in needs “set”, “version”, “student” and “answers”, as the exercise page saves them."
         )
-    return Handin(data["set"], data["version"], data["student"], answers)
+    name = data["student"]
+    if len(name) > LONGEST_NAME or not _is_unicode(name):
+        raise HandinError("The student's name is too long, or is not text.")
+    given, hints = data.get("given"), data.get("hints")
+    return Handin(
+        data["set"],
+        data["version"],
+        name,
+        answers,
+        given if _is_table(given, str) else {},
+        hints if _is_table(hints, int) else {},
+    )
+
+
+def _is_table(data: object, cell: type) -> bool:
+    """Whether this is a value by problem and step."""
+    return isinstance(data, dict) and all(
+        isinstance(steps, dict) and all(isinstance(value, cell) for value in steps.values())
+        for steps in data.values()
+    )
+
+
+def _is_unicode(text: str) -> bool:
+    """JSON can carry half of a surrogate pair, which no file can hold."""
+    return not any("\ud800" <= letter <= "\udfff" for letter in text)

@@ -1,6 +1,10 @@
 // What every interactive part does: ask Python, show its answer, and never lose what was typed.
 
 import {engine} from '../engine/engine.js';
+import {addOwnChoices, ownText} from './own.js';
+
+// The site's start: Python names pages from there, whatever page it answers.
+const SITE = new URL('../', import.meta.url);
 
 export class LivePart extends HTMLElement {
   connectedCallback() {
@@ -15,6 +19,7 @@ export class LivePart extends HTMLElement {
     );
     const idle = window.requestIdleCallback ?? ((start) => setTimeout(start, 1500));
     idle(() => engine.start(), {timeout: 4000});
+    addOwnChoices(this);
     this.begin();
   }
 
@@ -37,7 +42,7 @@ export class LivePart extends HTMLElement {
    */
   async ask(fields) {
     try {
-      const answer = await engine.ask({part: this.localName, fields});
+      const answer = await engine.ask({part: this.localName, fields, own: ownText()});
       this.#showComplaints(answer.complaints ?? {});
       if (answer.complaints) {
         this.say(`Not changed yet. ${Object.values(answer.complaints).join(' ')}`, true);
@@ -93,4 +98,7 @@ export class LivePart extends HTMLElement {
  */
 export function fill(place, html) {
   place.innerHTML = html;
+  for (const link of place.querySelectorAll('a[data-site]')) {
+    link.setAttribute('href', new URL(link.getAttribute('data-site') ?? '', SITE).href);
+  }
 }

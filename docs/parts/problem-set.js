@@ -13,8 +13,12 @@ export class ProblemSet extends LivePart {
     this.tries = {};
     /** @type {Answers} */
     this.answers = {};
+    /** @type {Record<string, Record<string, number>>} how many hints of each step were opened */
+    this.hints = {};
     this.addEventListener('input', (event) => this.#typed(event));
     this.addEventListener('submit', (event) => this.#submitted(event));
+    // A toggle does not bubble: catch it on the way down.
+    this.addEventListener('toggle', (event) => this.#hintOpened(event), {capture: true});
     this.who.addEventListener('change', () => this.#changeStudent());
     this.querySelector('[data-action="hand-in"]')?.addEventListener('click', () => this.#handIn());
     this.who.value = recall('student', '');
@@ -31,23 +35,31 @@ export class ProblemSet extends LivePart {
   }
 
   #restore() {
-    const kept = recall(this.#shelf, {answers: {}, tries: {}});
+    const kept = recall(this.#shelf, {answers: {}, tries: {}, hints: {}});
     this.answers = kept.answers ?? {};
     this.tries = kept.tries ?? {};
+    this.hints = kept.hints ?? {};
     this.#showAnswers();
   }
 
   #keep() {
     remember('student', this.who.value);
-    if (!remember(this.#shelf, {answers: this.answers, tries: this.tries})) {
+    if (!remember(this.#shelf, {answers: this.answers, tries: this.tries, hints: this.hints})) {
       this.say('This device keeps nothing just now. Save a hand-in file before you leave the page.', true);
     }
   }
 
   #showAnswers() {
     for (const form of this.#problems()) {
-      for (const box of form.querySelectorAll('input')) {
-        box.value = this.answers[form.dataset.problem ?? '']?.[box.name] ?? '';
+      const kept = this.answers[form.dataset.problem ?? ''] ?? {};
+      for (const box of form.querySelectorAll('input, select')) {
+        const control = /** @type {HTMLInputElement | HTMLSelectElement} */ (box);
+        const text = kept[control.name] ?? '';
+        if (control.type === 'radio') {
+          /** @type {HTMLInputElement} */ (control).checked = control.value === text;
+        } else {
+          control.value = text;
+        }
       }
     }
   }
@@ -65,6 +77,17 @@ export class ProblemSet extends LivePart {
     if (!problem) return;
     (this.answers[problem] ??= {})[box.name] = box.value;
     box.removeAttribute('data-verdict');
+    this.#keep();
+  }
+
+  /** @param {Event} event */
+  #hintOpened(event) {
+    const hint = /** @type {HTMLDetailsElement} */ (event.target);
+    const problem = hint.closest('form')?.dataset.problem;
+    const {step, level} = hint.dataset;
+    if (!hint.open || !problem || !step) return;
+    const opened = (this.hints[problem] ??= {});
+    opened[step] = Math.max(opened[step] ?? 0, Number(level));
     this.#keep();
   }
 
@@ -98,7 +121,9 @@ export class ProblemSet extends LivePart {
     this.#keep();
     fill(/** @type {HTMLElement} */ (form.querySelector('[data-feedback]')), answer.html);
     for (const [step, verdict] of Object.entries(answer.verdicts)) {
-      form.querySelector(`input[name="${CSS.escape(step)}"]`)?.setAttribute('data-verdict', verdict);
+      for (const box of form.querySelectorAll(`[name="${CSS.escape(step)}"]`)) {
+        box.setAttribute('data-verdict', verdict);
+      }
     }
     this.#showTotal(answer.total);
   }
@@ -122,7 +147,7 @@ export class ProblemSet extends LivePart {
    */
   #ask(action, more = {}) {
     const {name, student} = this;
-    return this.ask({action, name, student, answers: JSON.stringify(this.answers), ...more});
+    return this.ask({action, name, student, answers: JSON.stringify(this.answers), hints: JSON.stringify(this.hints), ...more});
   }
 
   /** @param {string} total */

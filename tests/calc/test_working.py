@@ -4,7 +4,7 @@ import re
 
 import pytest
 import uncertainties
-from hypothesis import assume, given
+from hypothesis import assume, given, reject
 from hypothesis import strategies as st
 
 from calc import composition, units
@@ -29,7 +29,12 @@ def workings(draw):
     quantity = draw(st.sampled_from(list(REGISTRY.values())))
     values = {slot.name: draw(value_for(slot)) for slot in quantity.slots}
     assume(not any(slot.refusal(values[slot.name]) for slot in quantity.slots if slot.needs))
-    return quantity.working(values)
+    try:
+        working = quantity.working(values)
+    except ValueError:  # refused in words, as a problem set would be
+        reject()
+    assume(quantity.least <= working.values()[working.answer.key] <= quantity.most)
+    return working
 
 
 def swap() -> Working:

@@ -10,7 +10,7 @@ from docs.parts import PARTS
 
 PAGES = [
     "", "swap/", "lessons/what-hydration-means/", "lessons/divide-by-the-water-content/",
-    "practice/", "liquids/", "teachers/", "sources/",
+    "practice/", "practice/what-rides-along/", "liquids/", "teachers/", "sources/",
 ]  # fmt: skip
 
 

@@ -1,6 +1,7 @@
 """The exercise page in a real browser, and the same answers at the terminal."""
 
 import json
+import re
 
 import pytest
 from playwright.sync_api import expect
@@ -147,3 +148,40 @@ def test_a_store_that_is_denied_does_not_stop_the_marking(context, address):
     form.locator("input").fill("1 g")
     form.get_by_role("button", name="Mark my answer").click()
     expect(form.locator(".dw-feedback")).to_contain_text("0 of 1", timeout=FIRST_START)
+
+
+def test_choices_orders_and_tables_in_the_page(page, address):
+    page.goto(address + "practice/what-rides-along/")
+    page.get_by_label("Your name").fill(STUDENT)
+    page.get_by_label("Your name").press("Tab")
+    status = page.locator("problem-set .dw-status")
+    expect(status).to_contain_text("These are your numbers", timeout=FIRST_START)
+    rides = load("what-rides-along")
+
+    why = problem(page, "why-heavier")
+    why.get_by_label("more than 325 g").check()
+    why.get_by_label("the acid takes up water").check()
+    why.get_by_role("button", name="Mark my answer").click()
+    expect(why.locator(".dw-feedback")).to_contain_text("1 of 2 marks")
+    expect(why.locator(".dw-feedback")).to_contain_text("The acid changes the feel")
+
+    order = problem(page, "most-needed-first")
+    names = ["heavy cream", "half and half", "evaporated milk", "buttermilk"]
+    for place, name in enumerate(names, 1):
+        order.get_by_label(f"Place {place}").select_option(label=name)
+    order.get_by_role("button", name="Mark my answer").click()
+    expect(order.locator(".dw-feedback")).to_contain_text("3 of 4 marks")
+
+    table = problem(page, "whole-formula")
+    working = draw(rides, rides.problem("whole-formula"), STUDENT).working
+    for key in working.steps:
+        table.locator(f'input[name="{key}"]').fill(working.weighed(key))
+    table.get_by_text("Hint: what to find").first.click()
+    table.get_by_text("More: the relation").first.click()
+    table.get_by_text("More: the numbers put in").first.click()
+    table.get_by_role("button", name="Mark my answer").click()
+    expect(table.locator(".dw-feedback")).to_contain_text("4.5 of 5 marks (hints took 0.5)")
+
+    page.reload()
+    expect(why.get_by_label("more than 325 g")).to_be_checked(timeout=FIRST_START)
+    expect(order.get_by_label("Place 1")).to_have_value(re.compile("[a-d]"))

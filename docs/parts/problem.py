@@ -1,0 +1,182 @@
+"""One problem as a form, and what its marking says."""
+
+from __future__ import annotations
+
+from xml.etree.ElementTree import Element
+
+from calc.units import Style
+from docs.parts.html import element
+from exercises.draws import Box, Variant
+from exercises.marking import ProblemMark, StepMark, Verdict, hints, solution
+
+
+def form(prefix: str, number: int, variant: Variant, style: Style) -> Element:
+    """A problem with a student's numbers, and a place for each answer."""
+    problem = variant.problem
+    marks = f"{variant.out_of} mark{'s' * (variant.out_of != 1)}"
+    heading = f"{prefix}-{problem.id}"
+    return element(
+        "form",
+        element("h3", f"{number}. {problem.title} ", element("small", marks), id=heading),
+        *(element("p", paragraph) for paragraph in variant.story.strip().split("\n\n")),
+        element("p", _what_to_write(variant), class_="dw-note"),
+        *_places(heading, variant, style),
+        element("button", "Mark my answer", type="submit", class_="dw-button"),
+        element("div", class_="dw-feedback", data_feedback=True, aria_live="polite"),
+        class_="dw-problem",
+        data_problem=problem.id,
+        aria_labelledby=heading,
+        novalidate=True,
+    )
+
+
+def _what_to_write(variant: Variant) -> str:
+    problem = variant.problem
+    if problem.ranking:
+        return problem.ranking.asks
+    if problem.questions:
+        return "Choose one answer to each question."
+    if problem.quantity.cells:
+        return "Fill in every cell. A slip in one does not spoil the others."
+    if len(variant.working.steps) > 1:
+        return "Write every step, or just the last one."
+    return "Write the answer with its unit."
+
+
+def _places(prefix: str, variant: Variant, style: Style) -> list[Element]:
+    if variant.problem.ranking:
+        return [element("div", *(_select(prefix, box) for box in variant.boxes), class_="dw-order")]
+    if variant.boxes:
+        return [_radios(prefix, box) for box in variant.boxes]
+    last = variant.working.answer.key
+    cells = variant.problem.quantity.cells
+    steps = [
+        _step(prefix, variant, key, key == last and not cells, style)
+        for key in variant.working.steps
+    ]
+    return [element("div", *steps, class_="dw-cells")] if cells else steps
+
+
+def _select(prefix: str, box: Box) -> Element:
+    """A place in an order: which item stands there."""
+    name = f"{prefix}-{box.key.replace(' ', '-')}"
+    options = [element("option", option.text, value=letter) for letter, option in box.lettered()]
+    return element(
+        "div",
+        element("label", box.label.capitalize(), for_=name),
+        element("select", element("option", "choose", value=""), *options, id=name, name=box.key),
+        class_="dw-field",
+    )
+
+
+def _radios(prefix: str, box: Box) -> Element:
+    """A question with its options."""
+    name = f"{prefix}-{box.key.replace(' ', '-')}"
+    lines = [
+        element(
+            "div",
+            element("input", type="radio", name=box.key, value=letter, id=f"{name}-{letter}"),
+            element("label", f"{letter}. {option.text}", for_=f"{name}-{letter}"),
+            class_="dw-option",
+        )
+        for letter, option in box.lettered()
+    ]
+    return element("fieldset", element("legend", box.label), *lines, class_="dw-question")
+
+
+def _step(prefix: str, variant: Variant, key: str, is_last: bool, style: Style) -> Element:
+    step = variant.working.steps[key]
+    box = f"{prefix}-{key.replace(' ', '-')}"
+    label = step.label[0].upper() + step.label[1:]
+    return element(
+        "div",
+        element("label", label + (" (the answer)" if is_last else ""), for_=box),
+        element(
+            "input",
+            id=box,
+            name=key,
+            type="text",
+            autocomplete="off",
+            spellcheck="false",
+            maxlength=60,
+        ),
+        _hints(key, hints(variant, key, style), variant.problem.hint_costs),
+        class_="dw-field dw-answer-box",
+    )
+
+
+def _hints(key: str, three: tuple[str, str, str], costs: tuple[float, float, float]) -> Element:
+    """Hints that open one inside the other, each telling more and costing what the set says."""
+    names = ("Hint: what to find", "More: the relation", "More: the numbers put in")
+    made = None
+    for level in (3, 2, 1):
+        cost = costs[level - 1]
+        price = f" (takes {cost:g} mark{'s' * (cost > 1)})" if cost else ""
+        made = element(
+            "details",
+            element("summary", names[level - 1] + price),
+            element("p", three[level - 1]),
+            made,
+            class_="dw-hint",
+            data_step=key,
+            data_level=level,
+        )
+    return made
+
+
+def feedback(result: ProblemMark, tries: int, style: Style) -> list[Element]:
+    """What the marking says, step by step; the model solution after the last try."""
+    taken = sum(one.hint_cost for one in result.steps if one.verdict.earns)
+    hint = f" (hints took {taken:g})" if taken else ""
+    made = [
+        element(
+            "p",
+            f"{result.marks} of {result.out_of} mark{'s' * (result.out_of != 1)}{hint}",
+            class_="dw-marks" + (" dw-right" if result.all_right else ""),
+        )
+    ]
+    if not result.answered and all(one.verdict is Verdict.BLANK for one in result.steps):
+        return [element("p", "Nothing is filled in yet. Write at least the answer.")]
+    made.append(element("ul", *(_step_feedback(one) for one in result.steps), class_="dw-verdicts"))
+    left = result.variant.problem.tries - tries
+    if result.all_right or left <= 0:
+        made.append(
+            element(
+                "details",
+                element("summary", "The worked solution"),
+                element("ol", *(element("li", line) for line in solution(result.variant, style))),
+                open=not result.all_right,
+            )
+        )
+    elif result.answered:
+        made.append(
+            element("p", f"Tries left before the worked solution: {left}", class_="dw-note")
+        )
+    return made
+
+
+SIGNS = {
+    Verdict.RIGHT: "✓", Verdict.FOLLOWS: "✓", Verdict.NOT_NEEDED: "✓",
+    Verdict.WRONG: "✗", Verdict.UNREAD: "?", Verdict.BLANK: "·",
+}  # fmt: skip
+
+
+def _step_feedback(one: StepMark) -> Element:
+    links = [
+        element(
+            "a",
+            f"Read again: {finding.mistake.name}",
+            data_site=f"lessons/{finding.mistake.lesson}/#{finding.mistake.key}",
+            class_="dw-reread",
+        )
+        for finding in one.findings
+    ]
+    return element(
+        "li",
+        element("span", SIGNS[one.verdict], aria_hidden="true", class_="dw-sign"),
+        element("strong", f"{one.step.label}: {one.verdict.value}. "),
+        one.says,
+        " ",
+        *links,
+        class_=f"dw-{one.verdict.name.lower().replace('_', '-')}",
+    )

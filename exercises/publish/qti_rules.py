@@ -1,0 +1,180 @@
+"""The rules of a QTI 3.0 item as a tree: values, comparisons, conditions, and bounds.
+
+Only what the standard has is written: there are no numbers kept between two rules, because
+players store computed outcomes as text and may shorten them. So a bound that starts from a
+student's own figure is written out where it is compared.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from xml.etree.ElementTree import Element
+
+from calc.interval import Interval
+from calc.units import Unit
+from exercises.publish.html import element
+
+# A comparison must not turn on the last bit of a computed bound: 1e-9 g is nothing on any scale.
+_BIT = 1e-9
+
+Scalar = float | Element
+Rule = Element
+
+
+class NotWritable(Exception):
+    """A bound whose sign is not known beforehand: QTI has no plain way to write it."""
+
+
+def call(name: str, *operands: Element, **attributes: object) -> Element:
+    """An expression or rule of the standard: ``call("and", a, b)`` gives ``<qti-and>``."""
+    return element(f"qti-{name}", *operands, **attributes)
+
+
+def variable(identifier: str) -> Element:
+    return call("variable", identifier=identifier)
+
+
+def value(text: object, base_type: str = "identifier") -> Element:
+    return call("base-value", str(text), base_type=base_type)
+
+
+def number(scalar: Scalar) -> Element:
+    if isinstance(scalar, Element):
+        return scalar
+    return value(f"{scalar:.12f}".rstrip("0").rstrip("."), "float")
+
+
+def is_(identifier: str, word: str) -> Element:
+    """Whether a variable holds that word."""
+    return call("match", variable(identifier), value(word))
+
+
+def all_of(*conditions: Element) -> Element:
+    return conditions[0] if len(conditions) == 1 else call("and", *conditions)
+
+
+def any_of(*conditions: Element) -> Element:
+    return conditions[0] if len(conditions) == 1 else call("or", *conditions)
+
+
+def put(identifier: str, expression: Element | str) -> Rule:
+    """Give an outcome a value; a string is an identifier."""
+    if isinstance(expression, str):
+        expression = value(expression)
+    return call("set-outcome-value", expression, identifier=identifier)
+
+
+def choose(
+    *branches: tuple[Element, Sequence[Rule]], otherwise: Sequence[Rule] = ()
+) -> Rule:
+    """The rules of the first branch whose condition holds; if none does, the other rules."""
+    names = ["response-if"] + ["response-else-if"] * (len(branches) - 1)
+    parts = [
+        call(name, condition, *rules)
+        for name, (condition, rules) in zip(names, branches, strict=True)
+    ]
+    if otherwise:
+        parts.append(call("response-else", *otherwise))
+    return call("response-condition", *parts)
+
+
+def _apply(name: str, one: Scalar, two: Scalar) -> Scalar:
+    if isinstance(one, float) and isinstance(two, float):
+        match name:
+            case "sum":
+                return one + two
+            case "subtract":
+                return one - two
+            case "product":
+                return one * two
+            case _:
+                return one / two
+    return call(name, number(one), number(two))
+
+
+@dataclass(frozen=True)
+class Bounds:
+    """An interval whose ends are numbers or QTI expressions.
+
+    It knows ``+ − × ÷`` as `calc.interval.Interval` does, so `calc.expression.evaluate` writes a
+    step's bounds from the same expression that gives its value. `positive` says that both ends are
+    known to be above zero. Raises NotWritable where an operation needs that and it is not known.
+    """
+
+    low: Scalar
+    high: Scalar
+    positive: bool
+
+    @classmethod
+    def exactly(cls, number: float) -> Bounds:
+        return cls(float(number), float(number), number > 0)
+
+    @classmethod
+    def of(cls, interval: Interval) -> Bounds:
+        return cls(interval.low, interval.high, interval.low > 0)
+
+    @classmethod
+    def around(cls, figure: Scalar, reach: Scalar, positive: bool = True) -> Bounds:
+        return cls(_apply("subtract", figure, reach), _apply("sum", figure, reach), positive)
+
+    def widened(self, margin: float) -> Bounds:
+        low, high = _apply("subtract", self.low, margin), _apply("sum", self.high, margin)
+        return Bounds(low, high, self.positive and (low > 0 if isinstance(low, float) else True))
+
+    def _same_sign(self, other: Bounds) -> None:
+        if not (self.positive and other.positive):
+            raise NotWritable
+
+    def __add__(self, other: Bounds) -> Bounds:
+        low, high = _apply("sum", self.low, other.low), _apply("sum", self.high, other.high)
+        return Bounds(low, high, self.positive and other.positive)
+
+    def __sub__(self, other: Bounds) -> Bounds:
+        low = _apply("subtract", self.low, other.high)
+        high = _apply("subtract", self.high, other.low)
+        return Bounds(low, high, isinstance(low, float) and low > 0)
+
+    def __mul__(self, other: Bounds) -> Bounds:
+        self._same_sign(other)
+        low, high = _apply("product", self.low, other.low), _apply("product", self.high, other.high)
+        return Bounds(low, high, True)
+
+    def __truediv__(self, other: Bounds) -> Bounds:
+        self._same_sign(other)
+        low, high = _apply("divide", self.low, other.high), _apply("divide", self.high, other.low)
+        return Bounds(low, high, True)
+
+
+def within(figure: Element, bounds: Bounds) -> Element:
+    """Whether a figure lies in its bounds, ends included."""
+    return call(
+        "and",
+        call("lte", number(_apply("subtract", bounds.low, _BIT)), figure),
+        call("lte", figure, number(_apply("sum", bounds.high, _BIT))),
+    )
+
+
+def rounds_to(figure: Element, point: float, to: float) -> Element:
+    """Whether a figure, rounded half up to the scale, is that point of the scale."""
+    return call(
+        "and",
+        call("lte", number(point - to / 2 - _BIT), figure),
+        call("lt", figure, number(point + to / 2 - _BIT)),
+    )
+
+
+def on_scale(figure: Element, to: float) -> Element:
+    """Whether a figure is written to the scale's own figures, and no finer."""
+    steps = _apply("product", figure, 1 / to)
+    return within(call("subtract", steps, call("round", steps)), Bounds(-1e-6, 1e-6, False))
+
+
+def in_own_unit(response: str, unit: Unit | None) -> Element:
+    """What a student typed in the unit of the prompt, in calc's unit."""
+    figure: Scalar = variable(response)
+    if unit is not None and unit.factor != 1:
+        figure = _apply("product", figure, unit.factor)
+    if unit is not None and unit.offset:
+        figure = _apply("sum", figure, unit.offset)
+    return figure

@@ -1,0 +1,317 @@
+"""Judge the steps of a working by QTI's rules, so that they agree with `exercises.marking`.
+
+What is right, and what follows from a student's own figures, is written from the working's own
+bounds. What a wrong number means is asked of `marking.mark`, once for each number of the scale that
+a known mistake gives: the item then holds marking's own words.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass, field
+from functools import cached_property
+from itertools import chain, combinations
+from xml.etree.ElementTree import Element
+
+from calc import units
+from calc.expression import evaluate
+from calc.mistakes import outcomes, rewritten
+from calc.units import PLAIN, Unit
+from calc.working import Step
+from exercises.marking import Verdict, mark
+from exercises.problems import Variant
+from exercises.publish.qti_rules import (
+    Bounds,
+    NotWritable,
+    Rule,
+    all_of,
+    any_of,
+    call,
+    choose,
+    in_own_unit,
+    is_,
+    number,
+    on_scale,
+    put,
+    rounds_to,
+    value,
+    variable,
+    within,
+)
+
+# What an outcome holds while a step is judged, and what is shown then.
+_SAYS = {
+    Verdict.RIGHT: "Right.",
+    Verdict.FOLLOWS: "Your method is right; only an earlier figure is not.",
+    Verdict.WRONG: "This number does not fit yet.",
+}
+# More earlier steps than this give too many ways to show only some of them.
+_MOST_EARLIER = 6
+
+
+@dataclass
+class StepRules:
+    """One step: the names of its variables, its rules, and what its feedback may say."""
+
+    variant: Variant
+    step: Step
+    place: int
+    asked: bool
+    before: tuple[StepRules, ...]
+    says: dict[str, str] = field(default_factory=dict)
+
+    @property
+    def response(self) -> str:
+        return f"RESPONSE_{self.place}"
+
+    @property
+    def verdict(self) -> str:
+        return f"VERDICT_{self.place}"
+
+    @property
+    def feedback(self) -> str:
+        return f"FEEDBACK_{self.place}"
+
+    @property
+    def half(self) -> str:
+        """Half of the last figure written; 0 while there is no figure to go on from."""
+        return f"HALF_{self.place}"
+
+    @property
+    def unit(self) -> Unit | None:
+        return PLAIN.unit(self.step.kind)
+
+    @property
+    def figure(self) -> Element:
+        return in_own_unit(self.response, self.unit)
+
+    @cached_property
+    def earlier(self) -> tuple[StepRules, ...]:
+        """The steps this one is computed from, at any distance."""
+        working = self.variant.working
+        return tuple(
+            one for one in self.before if working.depends_on(self.step.key, one.step.key)
+        )
+
+    def typed(self, figure: float) -> str:
+        """A figure in calc's unit as a student types it: rounded to the scale, without the unit."""
+        unit = self.unit
+        factor, offset = (unit.factor, unit.offset) if unit else (1.0, 0.0)
+        return units.digits((figure - offset) / factor, self.step.to / factor).replace("−", "-")
+
+    def written(self, figure: float) -> str:
+        """The same, with the unit, as `marking.mark` reads it."""
+        return f"{self.typed(figure)} {self.unit.symbol if self.unit else ''}".strip()
+
+    # Rules.
+
+    def rules(self) -> Iterator[Rule]:
+        """Everything that judges this step, once the steps before it are judged."""
+        blank = put(self.verdict, Verdict.BLANK.name)
+        if not self.asked:
+            yield blank
+            return
+        yield choose(
+            (call("is-null", variable(self.response)), [blank]),
+            otherwise=[
+                self._scale(),
+                choose(
+                    (self._is_right(), self._judged(Verdict.RIGHT)),
+                    *((case, self._judged(Verdict.FOLLOWS)) for case in self._follows()),
+                    otherwise=[self._wrong()],
+                ),
+                choose(
+                    (
+                        call("lt", self.figure, number(self.step.to)),
+                        [put(self.half, value("0", "float"))],
+                    )
+                ),
+                *self._credit(),
+            ],
+        )
+
+    def _scale(self) -> Rule:
+        """A number on the scale may be half a step off; a finer one a tenth of that."""
+        coarse, fine = (number(self.step.to / part) for part in (2, 20))
+        return choose(
+            (on_scale(self.figure, self.step.to), [put(self.half, coarse)]),
+            otherwise=[put(self.half, fine)],
+        )
+
+    def _judged(self, verdict: Verdict) -> list[Rule]:
+        self.says[verdict.name] = _SAYS[verdict]
+        return [put(self.verdict, verdict.name), put(self.feedback, verdict.name)]
+
+    def _is_right(self) -> Element:
+        right = self.variant.working.honest({})[self.step.key].widened(self.step.to / 2)
+        return within(self.figure, Bounds.of(right))
+
+    def _follows(self) -> Iterator[Element]:
+        """For each way of showing some earlier steps: is this one right from those figures?"""
+        for shown, left_out in self._ways():
+            conditions = [one.has_figure for one in shown]
+            conditions += [one.has_none for one in left_out if one.asked]
+            try:
+                bounds = self._from_own(shown, left_out)
+            except (NotWritable, ZeroDivisionError):
+                continue
+            yield all_of(*conditions, within(self.figure, bounds))
+
+    @property
+    def has_figure(self) -> Element:
+        return call("gt", variable(self.half), number(0.0))
+
+    @property
+    def has_none(self) -> Element:
+        return call("lte", variable(self.half), number(0.0))
+
+    def _ways(self) -> list[tuple[tuple[StepRules, ...], tuple[StepRules, ...]]]:
+        """The earlier steps used as shown, and those computed on the way; each pair once."""
+        asked = [one for one in self.earlier if one.asked]
+        if len(asked) > _MOST_EARLIER:
+            return []
+        subsets = chain.from_iterable(combinations(asked, n + 1) for n in range(len(asked)))
+        ways = {}
+        for subset in subsets:
+            shown, left_out, reached = set(), set(), [self.step]
+            while reached:
+                for one in self._used_by(reached.pop()):
+                    if one in subset:
+                        shown.add(one.place)
+                    elif one.place not in left_out:
+                        left_out.add(one.place)
+                        reached.append(one.step)
+            ways[tuple(sorted(shown)), tuple(sorted(left_out))] = None
+        steps = {one.place: one for one in self.before}
+        return [
+            (tuple(map(steps.get, shown)), tuple(map(steps.get, left_out)))
+            for shown, left_out in ways
+            if shown
+        ]
+
+    def _used_by(self, step: Step) -> list[StepRules]:
+        used = self.variant.working.names_in(step)
+        return [one for one in self.before if one.step.key in used]
+
+    def _from_own(
+        self, shown: tuple[StepRules, ...], left_out: tuple[StepRules, ...]
+    ) -> Bounds:
+        """What this step can come to from the figures shown: `Working.honest`, written out."""
+        working = self.variant.working
+        found = {key: Bounds.exactly(given.value) for key, given in working.givens.items()}
+        for one in shown:
+            found[one.step.key] = Bounds.around(one.figure, variable(one.half))
+        for one in (*left_out, self):
+            found[one.step.key] = evaluate(
+                one.step.expression, found.__getitem__, Bounds.exactly
+            ).widened(one.step.to / 2)
+        return found[self.step.key]
+
+    def _wrong(self) -> Rule:
+        """Name the mistake: with nothing shown before this step, or with all of it right."""
+        asked = [one for one in self.earlier if one.asked]
+        ways = [([one.has_none for one in asked], self._named({}, self.earlier))]
+        if asked:
+            working = self.variant.working
+            shown = {one.step.key: working.weighed(one.step.key) for one in asked}
+            hidden = tuple(one for one in self.earlier if not one.asked)
+            ways.append(
+                ([is_(one.verdict, "RIGHT") for one in asked], self._named(shown, hidden))
+            )
+        plain = self._judged(Verdict.WRONG)
+        branches = [
+            (all_of(*conditions), [choose(*named, otherwise=plain)])
+            for conditions, named in ways
+            if conditions and named
+        ]
+        if not asked and ways[0][1]:
+            return choose(*ways[0][1], otherwise=plain)
+        return choose(*branches, otherwise=plain) if branches else _always(plain)
+
+    def _named(
+        self, shown: Mapping[str, str], hidden: tuple[StepRules, ...]
+    ) -> list[tuple[Element, list[Rule]]]:
+        """A branch for each thing that marking says of some wrong number."""
+        points: dict[tuple, list[float]] = {}
+        for point in self._points(hidden):
+            result = mark(self.variant, {**shown, self.step.key: self.written(point)})
+            marks = {one.step.key: one for one in result.steps}
+            mine = marks[self.step.key]
+            slips = {f.mistake.key: None for one in result.steps for f in one.findings}
+            if mine.verdict in (Verdict.WRONG, Verdict.FOLLOWS) and slips:
+                verdicts = tuple(marks[one.step.key].verdict for one in self.earlier)
+                case = (mine.verdict, mine.says, verdicts, tuple(slips))
+                points.setdefault(case, []).append(point)
+        branches = []
+        for (verdict, says, verdicts, slips), found in points.items():
+            close = any_of(*(rounds_to(self.figure, point, self.step.to) for point in found))
+            rules = [put(self.verdict, verdict.name), put(self.feedback, self._told(slips, says))]
+            rules += [
+                choose((is_(one.verdict, "BLANK"), [put(one.verdict, earlier.name)]))
+                for one, earlier in zip(self.earlier, verdicts, strict=True)
+                if one.step.key not in shown and earlier is not Verdict.BLANK
+            ]
+            branches.append((close, rules))
+        return branches
+
+    def _points(self, hidden: tuple[StepRules, ...]) -> list[float]:
+        """The numbers of the scale that known mistakes give, in this step or one not shown."""
+        working, key, to = self.variant.working, self.step.key, self.step.to
+        changes = [
+            (name, mistake, changed)
+            for name in (*(one.step.key for one in hidden), key)
+            for mistake, changed in rewritten(working, name)
+        ]
+        single = [{name: changed} for name, _, changed in changes]
+        common = [(name, changed) for name, mistake, changed in changes if mistake.common]
+        pairs = [dict(two) for two in combinations(common, 2) if two[0][0] != two[1][0]]
+        found = {
+            math.floor(figure / to + 0.5)
+            for change in (*single, *pairs)
+            for figure in outcomes(working, key, change)
+        }
+        return [n * to for n in sorted(found) if n > 0]
+
+    def _told(self, slips: tuple[str, ...], says: str) -> str:
+        """The identifier of what is said; a number after it where the same slips say two things."""
+        name, again = ".".join(slips), 1
+        while self.says.setdefault(name, says) != says:
+            again += 1
+            name = f"{'.'.join(slips)}.{again}"
+        return name
+
+    def _credit(self) -> Iterator[Rule]:
+        """A step not shown counts as done when a later answer shows that it was."""
+        if not self.earlier or not self._credits:
+            return
+        earned = any_of(is_(self.verdict, "RIGHT"), is_(self.verdict, "FOLLOWS"))
+        yield choose(
+            (
+                earned,
+                [
+                    choose((is_(one.verdict, "BLANK"), [put(one.verdict, "NOT_NEEDED")]))
+                    for one in self.earlier
+                ],
+            )
+        )
+
+    @property
+    def _credits(self) -> bool:
+        key = self.step.key
+        result = mark(self.variant, {key: self.variant.working.weighed(key)})
+        return any(one.verdict is Verdict.NOT_NEEDED for one in result.steps)
+
+
+def _always(rules: list[Rule]) -> Rule:
+    yes = call("lte", number(0.0), number(0.0))
+    return choose((yes, rules))
+
+
+def steps_of(variant: Variant, answer_only: bool) -> list[StepRules]:
+    """The steps of a variant's working, in order; only the last is asked for if so wished."""
+    made: list[StepRules] = []
+    for place, step in enumerate(variant.working.steps.values(), 1):
+        asked = not answer_only or step is variant.working.answer
+        made.append(StepRules(variant, step, place, asked, tuple(made)))
+    return made
