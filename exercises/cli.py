@@ -1,16 +1,25 @@
-"""The terminal commands: ``doughwater mark``, ``doughwater check`` and ``doughwater show``."""
+"""The terminal commands: ``doughwater mark``, ``check``, ``show`` and ``print``."""
 
 from __future__ import annotations
 
 import argparse
+import json
 import sys
 from collections.abc import Sequence
 from pathlib import Path
 
 from exercises import problems
+from exercises.classroom import Wanted, mark_files
+from exercises.codes import MOST_SHEETS
+from exercises.collect import Columns, commonest_set, doubts, files_of, is_table
+from exercises.gradebook import Gradebook
 from exercises.handin import HandinError, read_handin
 from exercises.marking import ProblemMark, Verdict, mark, solution
+from exercises.paper import NamesError, print_set, read_names
 from exercises.problems import ProblemSet, draw, read_set
+from exercises.publish.worksheet import PAPERS, named, numbered
+from exercises.review import MOST_DRAWS, describe, review
+from exercises.schema import schema
 from exercises.setfile import SetError
 
 
@@ -34,20 +43,69 @@ def _parser() -> argparse.ArgumentParser:
     )
     commands = parser.add_subparsers(required=True, metavar="COMMAND")
 
-    marking = commands.add_parser("mark", help="mark one student's hand-in file")
-    marking.add_argument("file", type=Path, help="the file the exercise page saved")
-    marking.add_argument("--set", type=Path, metavar="FILE", help="a set file of your own")
+    marking = commands.add_parser(
+        "mark",
+        help="mark one student's hand-in, or a whole class",
+        description="Mark one hand-in (a JSON file or pasted text) and print every step; or mark a "
+        "class from a folder of hand-ins, several files, or a CSV with one student a row.",
+        epilog="Examples: doughwater mark ada.json; "
+        "doughwater mark hand-ins/ --marks marks.csv --report report.html; "
+        "doughwater mark answers.csv --set first-swaps --report report.html",
+    )
+    marking.add_argument(
+        "paths", type=Path, nargs="+", metavar="PATH", help="a hand-in, a folder, or a .csv"
+    )
+    marking.add_argument("--set", metavar="SET", help="a set of ours by name, or a set file")
+    classes = marking.add_argument_group("a class")
+    classes.add_argument("--marks", type=Path, metavar="FILE", help="write the marks as a CSV")
+    classes.add_argument("--report", type=Path, metavar="FILE", help="write a report page (HTML)")
+    classes.add_argument(
+        "--student-column",
+        nargs="+",
+        default=(),
+        metavar="HEADING",
+        help="the CSV's column with the student's name, or the columns that make it together",
+    )
+    classes.add_argument(
+        "--answer-columns",
+        nargs="+",
+        default=(),
+        metavar="HEADING=PROBLEM/STEP",
+        help="the CSV's columns with answers, where they are not headed PROBLEM/STEP themselves",
+    )
     marking.set_defaults(run=_mark)
 
     checking = commands.add_parser("check", help="check set files you wrote")
     checking.add_argument("files", type=Path, nargs="+", metavar="FILE")
     checking.set_defaults(run=_check)
 
+    describing = commands.add_parser("schema", help="print the JSON Schema of set files")
+    describing.set_defaults(run=_schema)
+
     showing = commands.add_parser("show", help="print a set with one student's numbers")
     showing.add_argument("file", type=Path, help="a set file")
     showing.add_argument("--student", default="", metavar="NAME", help="whose numbers to draw")
     showing.add_argument("--key", action="store_true", help="print the worked solutions too")
     showing.set_defaults(run=_show)
+
+    printing = commands.add_parser(
+        "print",
+        help="print a set on paper: worksheet, key, and a table for the answers",
+        description="Write worksheet.html, key.html (and PDFs where a Chromium is at hand) and "
+        "answers.csv into a folder. Type the answers from paper into answers.csv and mark it: "
+        "doughwater mark answers.csv --set SET",
+    )
+    printing.add_argument("set", metavar="SET", help="a set of ours by name, or a set file")
+    whom = printing.add_mutually_exclusive_group(required=True)
+    whom.add_argument("--students", type=Path, metavar="FILE", help="a text file, one name a line")
+    whom.add_argument(
+        "--count", type=int, metavar="N", help="so many sheets with a line for a name"
+    )
+    printing.add_argument(
+        "--out", type=Path, required=True, metavar="FOLDER", help="where to write"
+    )
+    printing.add_argument("--paper", choices=tuple(PAPERS), default="a4", help="default: a4")
+    printing.set_defaults(run=_print)
     return parser
 
 
@@ -64,43 +122,105 @@ def _text(path: Path) -> str:
         raise Trouble(f"{path}: it cannot be read ({error.strerror}).") from None
 
 
-def _set(path: Path) -> ProblemSet:
+def _set(path: Path, most_draws: int = problems.A_FEW) -> ProblemSet:
     try:
-        return read_set(_text(path), str(path))
+        return read_set(_text(path), str(path), most_draws)
     except SetError as error:
         count = len(error.complaints)
         raise Trouble(f"{error}\n{count} thing{'s' * (count != 1)} to put right.") from None
 
 
 def _mark(options: argparse.Namespace) -> int:
+    for path in options.paths:
+        if not path.exists():
+            raise Trouble(f"{path}: there is no such file. Check the name and the folder.")
+    one = options.paths[0]
+    if len(options.paths) > 1 or one.is_dir() or is_table(one) or options.marks or options.report:
+        return _mark_class(options)
+    return _mark_one(one, options.set)
+
+
+def _chosen_set(name: str) -> ProblemSet:
+    """A set of ours by its name, or a set file."""
+    return problems.load(name) if name in problems.set_keys() else _set(Path(name))
+
+
+def _mark_class(options: argparse.Namespace) -> int:
+    name = options.set or commonest_set(files_of(options.paths))
+    if name is None:
+        raise Trouble(
+            "Which set is this? There is no hand-in to tell it. Name the set: --set SET. "
+            f"Ours are: {', '.join(problems.set_keys())}."
+        )
+    if not options.set and name not in problems.set_keys():
+        raise Trouble(
+            f"The hand-ins are for the set “{_one_line(name)}”, which is not one of ours. "
+            "Name its file: --set SET.yml"
+        )
+    columns = Columns(tuple(options.student_column), _answer_columns(options.answer_columns))
+    wanted = Wanted(tuple(options.paths), _chosen_set(name), columns, options.marks, options.report)
+    book, students = mark_files(wanted)
     try:
-        handin = read_handin(_text(options.file))
+        for student in students:
+            if not options.marks:
+                again = "" if student.counts else "  (not counted: handed in again)"
+                who = _one_line(student.entry.student)
+                print(f"{who}: {student.marks} of {student.out_of}{again}")
+    except OSError as error:
+        raise Trouble(f"{error.filename}: it cannot be written ({error.strerror}).") from None
+    _print_class(book, wanted)
+    return 0 if book.students else 1
+
+
+def _answer_columns(pairs: Sequence[str]) -> dict[str, str]:
+    found = {}
+    for pair in pairs:
+        heading, equals, target = pair.rpartition("=")
+        if not equals:
+            raise Trouble(f"--answer-columns {pair}: write HEADING=PROBLEM/STEP.")
+        found[heading] = target
+    return found
+
+
+def _print_class(book: Gradebook, wanted: Wanted) -> None:
+    share = f" The class earned {book.marks / book.out_of:.0%} of the marks." if book.out_of else ""
+    print(f"\n{wanted.problem_set.title}: {book.students} marked.{share}")
+    if book.handed_in_twice:
+        print(f"{book.handed_in_twice} not counted: the student handed in again later.")
+    for made in book.reteach()[:1]:
+        print(f"Reteach first: {made.mistake.name} (students: {made.students}).")
+    for one in book.refusals:
+        print(f"Not marked: {_one_line(one.place)}: {_one_line(one.reason)}", file=sys.stderr)
+    if book.refused > len(book.refusals):
+        print(f"Not marked: {book.refused - len(book.refusals)} more.", file=sys.stderr)
+    for what, path in (("Marks", wanted.marks), ("Report", wanted.report)):
+        if path:
+            print(f"{what}: {path}")
+
+
+def _mark_one(path: Path, set_name: str | None) -> int:
+    try:
+        handin = read_handin(_text(path))
     except HandinError as error:
-        raise Trouble(f"{options.file}: {error}") from None
-    if options.set:
-        problem_set = _set(options.set)
+        raise Trouble(f"{path}: {error}") from None
+    if set_name:
+        problem_set = _chosen_set(set_name)
     elif handin.set_key in problems.set_keys():
         problem_set = problems.load(handin.set_key)
     else:
         raise Trouble(
-            f"{options.file}: the set “{handin.set_key}” is not one of ours. "
+            f"{path}: the set “{_one_line(handin.set_key)}” is not one of ours. "
             "Name its file: doughwater mark HAND-IN --set SET.yml"
         )
-    if handin.version != problem_set.version:
-        print(
-            f"Note: made for version {handin.version} of the set; this is version "
-            f"{problem_set.version}, and its numbers may differ."
-        )
+    for doubt in doubts(handin, problem_set):
+        print(f"Note: {_one_line(doubt)}")
     print(f"{_one_line(handin.student) or '(no name)'}: {problem_set.title}\n")
     earned = out_of = 0
     for problem in problem_set.problems:
-        result = mark(
-            draw(problem_set, problem, handin.student), handin.answers.get(problem.id, {})
-        )
+        drawn = draw(problem_set, problem, handin.student)
+        result = mark(drawn, handin.answers.get(problem.id, {}), hints=handin.hints.get(problem.id))
         earned, out_of = earned + result.marks, out_of + result.out_of
         _print_marks(result, handin.answers.get(problem.id, {}))
-    for unknown in handin.answers.keys() - {problem.id for problem in problem_set.problems}:
-        print(f"Note: “{_one_line(unknown)}” is not a problem of this set; it was not marked.")
     print(f"Marks: {earned} of {out_of}")
     return 0
 
@@ -126,9 +246,17 @@ def _one_line(text: str) -> str:
 
 def _check(options: argparse.Namespace) -> int:
     for path in options.files:
-        problem_set = _set(path)
-        steps = sum(draw(problem_set, p, "").out_of for p in problem_set.problems)
-        print(f"{path}: good. {len(problem_set.problems)} problems, {steps} marks.")
+        problem_set = _set(path, MOST_DRAWS)
+        marks = sum(draw(problem_set, problem, "").out_of for problem in problem_set.problems)
+        print(f"{path}: good. {len(problem_set.problems)} problems, {marks} marks.")
+        for problem in problem_set.problems:
+            if problem.quantity:
+                print(f"  {problem.id}: {describe(review(problem))}")
+    return 0
+
+
+def _schema(options: argparse.Namespace) -> int:
+    print(json.dumps(schema(), ensure_ascii=False, indent=2))
     return 0
 
 
@@ -138,7 +266,35 @@ def _show(options: argparse.Namespace) -> int:
     for number, problem in enumerate(problem_set.problems, 1):
         drawn = draw(problem_set, problem, options.student)
         print(f"\n{number}. {problem.title}\n{drawn.story.strip()}")
+        for box in drawn.boxes:
+            print(f"   {box.label}")
+            for letter, option in box.lettered():
+                print(f"     {letter}. {option.text}")
         if options.key:
             for line in solution(drawn):
                 print(f"   {line}")
+    return 0
+
+
+def _print(options: argparse.Namespace) -> int:
+    problem_set = _chosen_set(options.set)
+    if options.students:
+        try:
+            sheets = named(problem_set, read_names(_text(options.students)))
+        except NamesError as error:
+            raise Trouble(f"{options.students}: {error}") from None
+    elif 1 <= options.count <= MOST_SHEETS:
+        sheets = numbered(problem_set, options.count)
+    else:
+        raise Trouble(f"--count {options.count}: choose a number from 1 to {MOST_SHEETS}.")
+    try:
+        for line in print_set(problem_set, sheets, options.out, options.paper):
+            print(line)
+    except FileExistsError as error:
+        raise Trouble(
+            f"{error.filename}: this is there already, and answers may be typed into it. "
+            "Choose another folder, or move it away."
+        ) from None
+    except OSError as error:
+        raise Trouble(f"{error.filename}: it cannot be written ({error.strerror}).") from None
     return 0

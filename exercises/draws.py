@@ -132,7 +132,8 @@ class Variant:
             seen: dict[int, str] = {}
             for mistake, changed in rewritten(self.working, key):
                 for value in outcomes(self.working, key, {key: changed})[:1]:
-                    if value in right[key].widened(step.to / 2):
+                    # A number the scale cannot show, or a right one, tells nobody apart.
+                    if value < 2 * step.to or value in right[key].widened(step.to / 2):
                         continue
                     other = seen.setdefault(round(value / step.to), mistake.key)
                     if other != mistake.key:

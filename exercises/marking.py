@@ -257,6 +257,18 @@ def hints(variant: Variant, key: str, style: Style = PLAIN) -> tuple[str, str, s
     )
 
 
+def right_answers(variant: Variant) -> dict[str, str]:
+    """An answer to every part that is right, as a student would write it."""
+    answers = {key: variant.working.weighed(key) for key in variant.working.steps}
+    if variant.problem.ranking:
+        items = sorted(variant.problem.items, key=variant.problem.ranking.score, reverse=True)
+        placed = zip(variant.boxes, items, strict=True)
+        return {box.key: item.name for box, item in placed}
+    for box in variant.boxes:
+        answers[box.key] = next(letter for letter, option in box.lettered() if option.right)
+    return answers
+
+
 def solution(variant: Variant, style: Style = PLAIN) -> list[str]:
     """The model solution, a line a step."""
     working = variant.working
@@ -264,9 +276,8 @@ def solution(variant: Variant, style: Style = PLAIN) -> list[str]:
         f"{step.label}: {working.sentence(step.key, style)}" for step in working.steps.values()
     ]
     if variant.problem.ranking:
-        ranking = variant.problem.ranking
-        items = sorted(variant.problem.items, key=ranking.score, reverse=True)
-        return [f"{number}. {item.name}" for number, item in enumerate(items, 1)]
+        names = right_answers(variant).values()
+        return [f"{number}. {name}" for number, name in enumerate(names, 1)]
     for box in variant.boxes:
         for letter, option in box.lettered():
             if option.right:

@@ -28,6 +28,7 @@ from exercises.draws import (
     plain_name,
     variant,
 )
+from exercises.review import review
 from exercises.setfile import Complaint, Entry, SetError, near, nearest, parse
 
 __all__ = [
@@ -39,6 +40,8 @@ __all__ = [
 MOST_VALUES = 10_000
 LONGEST_STORY = 4_000
 MOST_OPTIONS = 8
+# How many draws are looked at when a set is only read; checking a set looks at all it can.
+A_FEW = 8
 
 
 def load(key: str) -> ProblemSet:
@@ -53,20 +56,23 @@ def set_keys() -> list[str]:
     return sorted(path.name.removesuffix(".yml") for path in found if path.name.endswith(".yml"))
 
 
-def read_set(text: str, file: str) -> ProblemSet:
-    """Read a set. Raises SetError with every complaint found, each with its line and column."""
+def read_set(text: str, file: str, most_draws: int = A_FEW) -> ProblemSet:
+    """Read a set. Raises SetError with every complaint found, each with its line and column.
+
+    `most_draws` says how many draws of each problem to look at for absurd ones.
+    """
     root = parse(text, file)
-    reader = _Reader(file)
+    reader = _Reader(file, most_draws)
     found = reader.problem_set(root, file.rsplit("/", 1)[-1].rsplit(".", 1)[0])
     if reader.complaints or found is None:
         raise SetError(reader.complaints)
     return found
 
 
-_ID = re.compile(r"^[a-z0-9][a-z0-9-]*$")
+ID = re.compile(r"^[a-z0-9][a-z0-9-]*$")
 
 # The named parts of a set, and whether each must be there.
-_SET_KEYS = {"title": True, "version": True, "lesson": False, "about": False, "problems": True}
+SET_KEYS = {"title": True, "version": True, "lesson": False, "about": False, "problems": True}
 _EVERY_PROBLEM = {
     "id": True,
     "title": True,
@@ -75,22 +81,23 @@ _EVERY_PROBLEM = {
     "marks per step": False,
     "tries": False,
 }
-_PROBLEM_KEYS = {
+PROBLEM_KEYS = {
     "quantity": _EVERY_PROBLEM | {"givens": True, "hint cost": False},
     "choice": _EVERY_PROBLEM | {"questions": True},
     "order": _EVERY_PROBLEM | {"by": True, "items": True},
 }
-_RANGE_KEYS = {"from": True, "to": True, "step": True}
-_QUESTION_KEYS = {"ask": True, "options": True}
-_OPTION_KEYS = {"text": True, "right": False, "because": False}
+RANGE_KEYS = {"from": True, "to": True, "step": True}
+QUESTION_KEYS = {"ask": True, "options": True}
+OPTION_KEYS = {"text": True, "right": False, "because": False}
 _YES = {"yes": True, "true": True, "no": False, "false": False}
 
 
 class _Reader:
     """Turns entries into a set and gathers complaints instead of stopping at the first."""
 
-    def __init__(self, file: str) -> None:
+    def __init__(self, file: str, most_draws: int) -> None:
         self.file = file
+        self.most_draws = most_draws
         self.complaints: list[Complaint] = []
 
     def complain(self, place: Entry, message: str) -> None:
@@ -138,7 +145,7 @@ class _Reader:
         return text
 
     def problem_set(self, root: Entry, key: str) -> ProblemSet | None:
-        parts = self.fields(root, _SET_KEYS, "A set")
+        parts = self.fields(root, SET_KEYS, "A set")
         if parts is None:
             return None
         entries = parts["problems"].value
@@ -168,10 +175,10 @@ class _Reader:
         asked = entry.value.get("ask") if isinstance(entry.value, dict) else None
         word = asked.text if asked else ""
         kind = word if word in ("choice", "order") else "quantity"
-        parts = self.fields(entry, _PROBLEM_KEYS[kind], "A problem")
+        parts = self.fields(entry, PROBLEM_KEYS[kind], "A problem")
         if parts is None:
             return None
-        if not _ID.match(parts["id"].text):
+        if not ID.match(parts["id"].text):
             self.complain(
                 parts["id"], "An id is made of small letters, digits and hyphens: milk-for-water."
             )
@@ -193,7 +200,7 @@ class _Reader:
             return None
         if kind == "quantity":
             self.check_story(parts["story"], problem)
-            self.check_draws(parts["givens"], problem)
+            self.check_draws(parts["givens"], problem, self.most_draws)
         return problem
 
     def numbers(self, parts: dict[str, Entry], common: dict) -> Problem | None:
@@ -234,7 +241,7 @@ class _Reader:
 
     def questions(self, entry: Entry) -> Iterator[Box]:
         for number, one in enumerate(self.listed(entry, "“questions”", 1, MOST_OPTIONS), 1):
-            parts = self.fields(one, _QUESTION_KEYS, "A question")
+            parts = self.fields(one, QUESTION_KEYS, "A question")
             if parts is None:
                 continue
             listed = self.listed(parts["options"], "“options”", 2, MOST_OPTIONS)
@@ -246,7 +253,7 @@ class _Reader:
             yield Box(f"question {number}", self.line(parts, "ask"), options)
 
     def option(self, entry: Entry) -> Option | None:
-        parts = self.fields(entry, _OPTION_KEYS, "An option")
+        parts = self.fields(entry, OPTION_KEYS, "An option")
         if parts is None:
             return None
         right = parts["right"].text.lower() if "right" in parts else "no"
@@ -320,7 +327,7 @@ class _Reader:
                 entry, f"“{slot.name}” is a name, or a list of names: [whole milk, buttermilk]."
             )
             return
-        parts = self.fields(entry, _RANGE_KEYS, f"The range for “{slot.name}”")
+        parts = self.fields(entry, RANGE_KEYS, f"The range for “{slot.name}”")
         if parts is None:
             return
         first, last = self.choice(parts["from"], slot), self.choice(parts["to"], slot)
@@ -356,19 +363,10 @@ class _Reader:
                     entry, f"The story never tells {{{given}}}, so the problem cannot be solved."
                 )
 
-    def check_draws(self, entry: Entry, problem: Problem) -> None:
-        """Refuse a set whose smallest draw is absurd: a swap of a few grams, say."""
-        for which in (0, -1):
-            picked = {given: choices[which] for given, choices in problem.givens.items()}
-            working = variant(problem, picked).working
-            answer = working.values()[working.answer.key]
-            least, most = problem.quantity.least, problem.quantity.most
-            if not least <= answer <= most:
-                shown, low, high = (
-                    units.write_exact(n, working.answer.kind) for n in (answer, least, most)
-                )
-                drawn = ", ".join(choice.shown for choice in picked.values())
-                self.complain(
-                    entry,
-                    f"With {drawn} the answer is {shown}. Choose givens that keep it between {low} and {high}.",
-                )
+    def check_draws(self, entry: Entry, problem: Problem, most: int) -> None:
+        """Refuse a set whose draws are absurd: a swap of a few grams, a negative weight."""
+        try:
+            for trouble in review(problem, most).absurd:
+                self.complain(entry, trouble)
+        except (ValueError, ZeroDivisionError) as error:
+            self.complain(entry, f"These givens do not go together: {error}.")

@@ -65,9 +65,7 @@ def put(identifier: str, expression: Element | str) -> Rule:
     return call("set-outcome-value", expression, identifier=identifier)
 
 
-def choose(
-    *branches: tuple[Element, Sequence[Rule]], otherwise: Sequence[Rule] = ()
-) -> Rule:
+def choose(*branches: tuple[Element, Sequence[Rule]], otherwise: Sequence[Rule] = ()) -> Rule:
     """The rules of the first branch whose condition holds; if none does, the other rules."""
     names = ["response-if"] + ["response-else-if"] * (len(branches) - 1)
     parts = [

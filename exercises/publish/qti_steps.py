@@ -90,9 +90,7 @@ class StepRules:
     def earlier(self) -> tuple[StepRules, ...]:
         """The steps this one is computed from, at any distance."""
         working = self.variant.working
-        return tuple(
-            one for one in self.before if working.depends_on(self.step.key, one.step.key)
-        )
+        return tuple(one for one in self.before if working.depends_on(self.step.key, one.step.key))
 
     def typed(self, figure: float) -> str:
         """A figure in calc's unit as a student types it: rounded to the scale, without the unit."""
@@ -119,7 +117,7 @@ class StepRules:
                 choose(
                     (self._is_right(), self._judged(Verdict.RIGHT)),
                     *((case, self._judged(Verdict.FOLLOWS)) for case in self._follows()),
-                    otherwise=[self._wrong()],
+                    otherwise=self._wrong(),
                 ),
                 choose(
                     (
@@ -194,9 +192,7 @@ class StepRules:
         used = self.variant.working.names_in(step)
         return [one for one in self.before if one.step.key in used]
 
-    def _from_own(
-        self, shown: tuple[StepRules, ...], left_out: tuple[StepRules, ...]
-    ) -> Bounds:
+    def _from_own(self, shown: tuple[StepRules, ...], left_out: tuple[StepRules, ...]) -> Bounds:
         """What this step can come to from the figures shown: `Working.honest`, written out."""
         working = self.variant.working
         found = {key: Bounds.exactly(given.value) for key, given in working.givens.items()}
@@ -208,26 +204,25 @@ class StepRules:
             ).widened(one.step.to / 2)
         return found[self.step.key]
 
-    def _wrong(self) -> Rule:
+    def _wrong(self) -> list[Rule]:
         """Name the mistake: with nothing shown before this step, or with all of it right."""
         asked = [one for one in self.earlier if one.asked]
-        ways = [([one.has_none for one in asked], self._named({}, self.earlier))]
-        if asked:
-            working = self.variant.working
-            shown = {one.step.key: working.weighed(one.step.key) for one in asked}
-            hidden = tuple(one for one in self.earlier if not one.asked)
-            ways.append(
-                ([is_(one.verdict, "RIGHT") for one in asked], self._named(shown, hidden))
-            )
+        alone = self._named({}, self.earlier)
         plain = self._judged(Verdict.WRONG)
+        if not asked:
+            return [choose(*alone, otherwise=plain)] if alone else plain
+        shown = {one.step.key: self.variant.working.weighed(one.step.key) for one in asked}
+        after = self._named(shown, tuple(one for one in self.earlier if not one.asked))
+        ways = (
+            (alone, [one.has_none for one in asked]),
+            (after, [is_(one.verdict, "RIGHT") for one in asked]),
+        )
         branches = [
             (all_of(*conditions), [choose(*named, otherwise=plain)])
-            for conditions, named in ways
-            if conditions and named
+            for named, conditions in ways
+            if named
         ]
-        if not asked and ways[0][1]:
-            return choose(*ways[0][1], otherwise=plain)
-        return choose(*branches, otherwise=plain) if branches else _always(plain)
+        return [choose(*branches, otherwise=plain)] if branches else plain
 
     def _named(
         self, shown: Mapping[str, str], hidden: tuple[StepRules, ...]
@@ -301,11 +296,6 @@ class StepRules:
         key = self.step.key
         result = mark(self.variant, {key: self.variant.working.weighed(key)})
         return any(one.verdict is Verdict.NOT_NEEDED for one in result.steps)
-
-
-def _always(rules: list[Rule]) -> Rule:
-    yes = call("lte", number(0.0), number(0.0))
-    return choose((yes, rules))
 
 
 def steps_of(variant: Variant, answer_only: bool) -> list[StepRules]:

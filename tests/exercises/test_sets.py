@@ -1,10 +1,17 @@
 """Set files: what a teacher writes, and what is said of slips in it."""
 
+import re
+from importlib.resources import files
+
+import jsonschema
 import pytest
+import yaml
 
 from exercises import problems
-from exercises.marking import mark
+from exercises.marking import mark, right_answers
 from exercises.problems import draw, load, read_set
+from exercises.review import review
+from exercises.schema import schema
 from exercises.setfile import LARGEST_SET, SetError
 
 GOOD = """\
@@ -30,13 +37,12 @@ def test_every_set_draws_and_its_own_answers_are_right(key, student):
     assert len(problem_set.problems) >= 6
     for problem in problem_set.problems:
         drawn = draw(problem_set, problem, student)
-        values = drawn.working.values()
-        answers = {}
-        for step in drawn.working.steps.values():
-            answers[step.key] = drawn.working.weighed(step.key)
-            assert values[step.key] > 0
+        answers = right_answers(drawn)
         assert mark(drawn, answers).all_right
-        assert mark(drawn, {step.key: answers[step.key]}).all_right
+        assert all(value > 0 for value in drawn.working.values().values())
+        if problem.quantity and not problem.quantity.cells:
+            last = drawn.working.answer.key
+            assert mark(drawn, {last: answers[last]}).all_right
         assert "{" not in drawn.story
 
 
@@ -126,3 +132,46 @@ def test_a_story_is_only_text():
     text = GOOD.replace("with {liquid}", "with {liquid} <b>{liquid.__class__}</b>")
     with pytest.raises(SetError, match="no given fills"):
         read_set(text, "mine.yml")
+
+
+@pytest.mark.parametrize("key", problems.set_keys())
+def test_no_set_of_ours_has_an_absurd_draw(key):
+    for problem in load(key).problems:
+        if problem.quantity:
+            seen = review(problem)
+            assert seen.absurd == ()
+            assert seen.alike < seen.seen, problem.id
+
+
+@pytest.mark.parametrize(
+    ("bad", "says"),
+    [
+        ("flour: {from: 50 g, to: 60 g, step: 10 g}\n      hydration: [40 %, 120 %]", "answer is"),
+        ("flour: {from: 400 g, to: 600 g, step: 0.001 g}", "cannot go from"),
+    ],
+)
+def test_refuses_absurd_draws(bad, says):
+    text = GOOD.replace("flour: {from: 400 g, to: 600 g, step: 50 g}", bad)
+    text = text.replace("      hydration: [62 %, 65 %]\n", "") if "hydration" in bad else text
+    text = (
+        text.replace("ask: new liquid", "ask: hydration after gram for gram")
+        if "hydration" in bad
+        else text
+    )
+    with pytest.raises(SetError, match=says):
+        read_set(text, "mine.yml")
+
+
+def test_the_schema_agrees_with_the_reader():
+    """Outside check: JSON Schema 2020-12, by the reference library jsonschema."""
+    validator = jsonschema.Draft202012Validator(schema())
+    jsonschema.Draft202012Validator.check_schema(schema())
+    for key in problems.set_keys():
+        text = (files("exercises") / "sets" / f"{key}.yml").read_text("utf-8")
+        validator.validate(yaml.safe_load(text))
+    validator.validate(yaml.safe_load(GOOD))
+    for slip in ("titel: One loaf", "ask: new liqid", "version: one"):
+        word = slip.split(":")[0].replace("titel", "title")
+        bad = re.sub(rf"(?m){word}: (One loaf|new liquid|1)$", slip, GOOD, count=1)
+        assert bad != GOOD
+        assert not validator.is_valid(yaml.safe_load(bad))

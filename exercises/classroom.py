@@ -1,0 +1,83 @@
+"""``doughwater mark`` for a whole class: files in, a CSV of marks and a report page out."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator
+from contextlib import ExitStack
+from dataclasses import dataclass, field
+from pathlib import Path
+
+from calc.units import PLAIN, Style
+from exercises.collect import Columns, Entry, Refusal, collect, files_of, is_table, sizes
+from exercises.draws import ProblemSet
+from exercises.gradebook import Gradebook, StudentMark, mark_class, marks_headings, marks_row
+from exercises.progress import Progress
+from exercises.publish.report import Report
+from exercises.table import TableError, TableWriter, open_table
+
+
+@dataclass(frozen=True)
+class Wanted:
+    """What to mark, and where to write the marks (CSV) and the report (HTML)."""
+
+    paths: tuple[Path, ...]
+    problem_set: ProblemSet
+    columns: Columns = field(default_factory=Columns)
+    marks: Path | None = None
+    report: Path | None = None
+
+
+def mark_files(wanted: Wanted) -> tuple[Gradebook, Iterable[StudentMark]]:
+    """A gradebook, and the students' marks to go through: going through them does the work.
+
+    When they are through, the files asked for are written. Raises OSError where one cannot be.
+    """
+    book = Gradebook(wanted.problem_set)
+    return book, _students(wanted, book)
+
+
+def _students(wanted: Wanted, book: Gradebook) -> Iterator[StudentMark]:
+    files = [path for path in files_of(wanted.paths) if not _is_ours(path, wanted)]
+    with ExitStack() as stack:
+        # The files are read twice: for the names, then for the marks.
+        progress = stack.enter_context(Progress("Marking", 2 * sizes(files)))
+        rounds = iter((0, sizes(files)))
+
+        def read() -> Iterator[Entry | Refusal]:
+            before = next(rounds)
+            return collect(
+                files,
+                wanted.problem_set,
+                wanted.columns,
+                lambda done: progress.to(before + done),
+            )
+
+        writer = report = None
+        if wanted.marks:
+            writer = TableWriter(stack.enter_context(TableWriter.open(wanted.marks)))
+            writer.write(*marks_headings(wanted.problem_set))
+        if wanted.report:
+            report = stack.enter_context(Report())
+        for student in mark_class(wanted.problem_set, read, book, _style(files)):
+            if writer:
+                writer.write(*marks_row(student))
+            if report:
+                report.add(student)
+            yield student
+        if report and wanted.report:
+            report.finish(book, wanted.report)
+
+
+def _is_ours(path: Path, wanted: Wanted) -> bool:
+    """Whether a file is what an earlier run wrote into the folder it reads."""
+    return path.resolve() in [out.resolve() for out in (wanted.marks, wanted.report) if out]
+
+
+def _style(files: list[Path]) -> Style:
+    """Write numbers as the first table does."""
+    for path in filter(is_table, files):
+        try:
+            return Style(decimal=open_table(path).decimal)
+        except (TableError, OSError):
+            continue
+    return PLAIN

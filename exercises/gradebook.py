@@ -1,0 +1,276 @@
+"""Mark a class: each student's marks and comments, and what the class misunderstood.
+
+Students are marked one at a time and handed on; the class is known by running sums, so memory stays
+flat however many there are. Who handed in twice is found in a store on disk.
+"""
+
+from __future__ import annotations
+
+import hashlib
+import sqlite3
+from collections import Counter
+from collections.abc import Callable, Iterable, Iterator
+from dataclasses import dataclass, field
+from functools import lru_cache
+
+from calc.mistakes import Mistake
+from calc.units import PLAIN, Style
+from exercises.collect import Entry, Refusal
+from exercises.draws import ProblemSet, Variant, draw, plain_name
+from exercises.item_analysis import Item
+from exercises.marking import ProblemMark, StepMark, Verdict, mark
+
+# In a larger class names and groups say nothing to a teacher; the counts stay exact.
+MOST_GROUPED = 2_000
+MOST_REFUSALS = 1_000
+
+Read = Callable[[], Iterable[Entry | Refusal]]
+
+
+@dataclass(frozen=True)
+class StudentMark:
+    """One student's marks. `counts` is false where a later hand-in of the same student counts."""
+
+    entry: Entry
+    problems: tuple[ProblemMark, ...]
+    notes: tuple[str, ...] = ()
+    counts: bool = True
+
+    @property
+    def marks(self) -> float:
+        return round(sum(problem.marks for problem in self.problems), 2)
+
+    @property
+    def out_of(self) -> int:
+        return sum(problem.out_of for problem in self.problems)
+
+    @property
+    def mistakes(self) -> Counter[str]:
+        """The known mistakes made for certain, each with the number of problems it was made in."""
+        return Counter(key for problem in self.problems for key in _certain(problem))
+
+
+def _certain(problem: ProblemMark) -> set[str]:
+    """The mistakes that were made: not those that are one of two explanations."""
+    return {
+        finding.mistake.key
+        for step in problem.steps
+        if len(step.findings) == 1 or step.in_a_row
+        for finding in step.findings
+    }
+
+
+@dataclass
+class Made:
+    """A mistake and who made it: students, problems, and names as far as they are kept."""
+
+    mistake: Mistake
+    students: int = 0
+    problems: int = 0
+    names: list[str] = field(default_factory=list)
+
+
+@dataclass(frozen=True)
+class Group:
+    """Students to teach together; without a mistake, those in whose work none was named."""
+
+    mistake: Mistake | None
+    names: tuple[str, ...]
+
+
+@dataclass
+class Gradebook:
+    """What is known of a class."""
+
+    problem_set: ProblemSet
+    students: int = 0
+    handed_in_twice: int = 0
+    marks: float = 0
+    out_of: int = 0
+    items: dict[str, Item] = field(default_factory=dict)
+    made: dict[str, Made] = field(default_factory=dict)
+    refusals: list[Refusal] = field(default_factory=list)
+    refused: int = 0
+    _mistakes_of: list[tuple[str, frozenset[str]]] = field(default_factory=list)
+
+    def refuse(self, refusal: Refusal) -> None:
+        self.refused += 1
+        if len(self.refusals) < MOST_REFUSALS:
+            self.refusals.append(refusal)
+
+    def add(self, student: StudentMark) -> None:
+        """Count a student; one whose later hand-in counts is only noted."""
+        if not student.counts:
+            self.handed_in_twice += 1
+            return
+        self.students += 1
+        total = student.marks
+        self.marks += total
+        self.out_of += student.out_of
+        for problem in student.problems:
+            item = self.items.setdefault(problem.variant.problem.id, Item())
+            item.add(problem.marks, problem.out_of, total)
+        self._add_mistakes(student)
+
+    def _add_mistakes(self, student: StudentMark) -> None:
+        found = student.mistakes
+        for problem in student.problems:
+            for step in problem.steps:
+                for finding in step.findings:
+                    if finding.mistake.key in found:
+                        self.made.setdefault(finding.mistake.key, Made(finding.mistake))
+        for key, problems in found.items():
+            made = self.made[key]
+            made.students += 1
+            made.problems += problems
+            if len(made.names) < MOST_GROUPED:
+                made.names.append(student.entry.student)
+        if len(self._mistakes_of) < MOST_GROUPED:
+            self._mistakes_of.append((student.entry.student, frozenset(found)))
+
+    def reteach(self) -> list[Made]:
+        """The mistakes in the order to reteach: most students first, then most problems."""
+        return sorted(
+            self.made.values(), key=lambda one: (-one.students, -one.problems, one.mistake.key)
+        )
+
+    def groups(self) -> list[Group]:
+        """Each student in one group: again and again the mistake that most of the rest share.
+
+        A mistake that one student alone made gives no group: that student is listed with a group of
+        one. The last group made no mistake that could be named. Empty for a class too large to sit
+        in one room.
+        """
+        if self.students > MOST_GROUPED:
+            return []
+        rest = dict(enumerate(self._mistakes_of))
+        found: list[Group] = []
+        while shared := Counter(key for _, mistakes in rest.values() for key in mistakes):
+            key = min(shared, key=lambda one: (-shared[one], one))
+            members = {n: name for n, (name, mistakes) in rest.items() if key in mistakes}
+            found.append(Group(self.made[key].mistake, tuple(members.values())))
+            for n in members:
+                del rest[n]
+        if rest:
+            found.append(Group(None, tuple(name for name, _ in rest.values())))
+        return found
+
+
+def mark_class(
+    problem_set: ProblemSet, read: Read, book: Gradebook, style: Style = PLAIN
+) -> Iterator[StudentMark]:
+    """Mark every student that `read` gives, counting them into `book`.
+
+    `read` is called twice, and must give the same again: first for the names, so that of two
+    hand-ins of one student the last in order counts and both say so.
+    """
+    with _Names() as names:
+        for number, one in enumerate(read()):
+            if isinstance(one, Entry):
+                names.see(one.student, number, one.place)
+        for number, one in enumerate(read()):
+            if isinstance(one, Refusal):
+                book.refuse(one)
+                continue
+            marked = _mark_student(problem_set, one, style, names, number)
+            book.add(marked)
+            yield marked
+
+
+def _mark_student(
+    problem_set: ProblemSet, entry: Entry, style: Style, names: _Names, number: int
+) -> StudentMark:
+    problems = tuple(
+        _mark(
+            draw(problem_set, problem, entry.drawn_for),
+            tuple(entry.answers.get(problem.id, {}).items()),
+            tuple(entry.hints.get(problem.id, {}).items()),
+            style,
+        )
+        for problem in problem_set.problems
+    )
+    last, place, times = names.of(entry.student)
+    if times == 1:
+        return StudentMark(entry, problems, entry.notes)
+    counts = last == number
+    said = "this one counts" if counts else f"the last, {place}, counts"
+    twice = f"Handed in {times} times: {said}."
+    return StudentMark(entry, problems, (*entry.notes, twice), counts)
+
+
+@lru_cache(maxsize=10_000)
+def _mark(
+    variant: Variant,
+    answers: tuple[tuple[str, str], ...],
+    hints: tuple[tuple[str, int], ...],
+    style: Style,
+) -> ProblemMark:
+    """Students share variants, and many share answers: each is marked once."""
+    return mark(variant, dict(answers), style, dict(hints))
+
+
+class _Names:
+    """Which hand-in of each student is the last. On disk: a million names would not stay flat."""
+
+    def __init__(self) -> None:
+        # SQLite keeps a database without a name in a temporary file, behind a small cache.
+        self._store = sqlite3.connect("")
+        self._store.execute(
+            "CREATE TABLE seen (name INTEGER PRIMARY KEY, last INTEGER, place TEXT, times INTEGER)"
+        )
+
+    def __enter__(self) -> _Names:
+        return self
+
+    def __exit__(self, *trouble: object) -> None:
+        self._store.close()
+
+    @staticmethod
+    def _key(student: str) -> int:
+        digest = hashlib.blake2b(plain_name(student).encode(), digest_size=8).digest()
+        return int.from_bytes(digest, signed=True)
+
+    def see(self, student: str, number: int, place: str) -> None:
+        self._store.execute(
+            "INSERT INTO seen VALUES (?, ?, ?, 1) ON CONFLICT (name) DO UPDATE "
+            "SET last = excluded.last, place = excluded.place, times = times + 1",
+            (self._key(student), number, place),
+        )
+
+    def of(self, student: str) -> tuple[int, str, int]:
+        """The number and place of the student's last hand-in, and how many there are."""
+        return self._store.execute(
+            "SELECT last, place, times FROM seen WHERE name = ?", (self._key(student),)
+        ).fetchone()
+
+
+def marks_row(student: StudentMark) -> list[object]:
+    """A student's line in the CSV of marks; `marks_headings` names its columns."""
+    names = {
+        f.mistake.key: f.mistake.name for p in student.problems for s in p.steps for f in s.findings
+    }
+    return [
+        student.entry.student,
+        student.marks,
+        student.out_of,
+        *(problem.marks for problem in student.problems),
+        "; ".join(names[key] for key in student.mistakes),
+        "yes" if student.counts else "no",
+        " ".join(student.notes),
+        student.entry.place,
+    ]
+
+
+def marks_headings(problem_set: ProblemSet) -> list[str]:
+    ids = [problem.id for problem in problem_set.problems]
+    return ["student", "marks", "out of", *ids, "mistakes", "counts", "notes", "handed in as"]
+
+
+def wrote(problem: ProblemMark, step: StepMark, entry: Entry) -> str:
+    """What a student wrote for a step."""
+    return entry.answers.get(problem.variant.problem.id, {}).get(step.step.key, "").strip()
+
+
+def comment(step: StepMark) -> str:
+    """What to tell the student; nothing where the step is right."""
+    return "" if step.verdict is Verdict.RIGHT else step.says

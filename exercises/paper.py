@@ -1,0 +1,78 @@
+"""``doughwater print``: worksheet, key, and the table into which answers from paper are typed."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from pathlib import Path
+
+from exercises.codes import MOST_SHEETS
+from exercises.collect import CODE_HEADING, LONGEST_NAME, STUDENT_HEADINGS, answer_headings
+from exercises.draws import ProblemSet, plain_name
+from exercises.publish.pdf import PdfError, print_pdf
+from exercises.publish.worksheet import Sheet, key, worksheet
+from exercises.table import TableWriter
+
+ANSWERS = "answers.csv"
+
+
+class NamesError(ValueError):
+    """A list of names that cannot be printed; the message says which line."""
+
+
+def read_names(text: str) -> list[str]:
+    """Names, one a line; empty lines are passed over. Raises NamesError."""
+    names: dict[str, str] = {}
+    for number, line in enumerate(text.lstrip("\ufeff").splitlines(), 1):
+        name = " ".join(line.split())
+        if not name:
+            continue
+        if len(name) > LONGEST_NAME or not name.isprintable():
+            raise NamesError(f"line {number}: this is too long, or is no name.")
+        same = names.setdefault(plain_name(name), name)
+        if same is not name:
+            raise NamesError(
+                f"line {number}: “{name}” stands in the list already, and would get the same "
+                "numbers. Add an initial."
+            )
+    if not names:
+        raise NamesError("there is no name in it. Write one name a line.")
+    if len(names) > MOST_SHEETS:
+        raise NamesError(f"there are more than {MOST_SHEETS} names in it. Split the list.")
+    return list(names.values())
+
+
+def print_set(
+    problem_set: ProblemSet, sheets: list[Sheet], folder: Path, paper: str
+) -> Iterator[str]:
+    """Write everything into a folder, and tell each thing written. Raises OSError."""
+    folder.mkdir(parents=True, exist_ok=True)
+    for name, text in (
+        ("worksheet", worksheet(problem_set, sheets, paper)),
+        ("key", key(problem_set, sheets, paper)),
+    ):
+        html = folder / f"{name}.html"
+        html.write_text(text, "utf-8")
+        yield f"{_capital(name)}: {html}"
+        try:
+            print_pdf(html, html.with_suffix(".pdf"))
+        except PdfError as error:
+            yield f"No {name}.pdf: {error}"
+        else:
+            yield f"{_capital(name)}: {html.with_suffix('.pdf')}"
+    answers = folder / ANSWERS
+    write_template(problem_set, sheets, answers)
+    yield f"To type answers into: {answers}"
+
+
+def write_template(problem_set: ProblemSet, sheets: list[Sheet], path: Path) -> None:
+    """A table with a row a sheet and a column an answer. A table typed into is never overwritten."""
+    with path.open("x", encoding="utf-8-sig", newline="") as file:
+        writer = TableWriter(file)
+        headings = list(answer_headings(problem_set))
+        writer.write(CODE_HEADING, STUDENT_HEADINGS[0], *headings)
+        for sheet in sheets:
+            writer.write(sheet.code, sheet.student, *("" for _ in headings))
+
+
+def _capital(text: str) -> str:
+    return text[:1].upper() + text[1:]

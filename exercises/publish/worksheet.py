@@ -1,0 +1,179 @@
+"""A set on paper: a worksheet with each student's own numbers, and the key with worked solutions."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator
+from dataclasses import dataclass
+from xml.etree.ElementTree import Element
+
+from calc.units import PLAIN
+from calc.working import Step
+from exercises.codes import code_of, sheet_name
+from exercises.draws import Box, ProblemSet, Variant, draw
+from exercises.marking import solution
+from exercises.publish.html import element
+from exercises.publish.page import items, page
+
+PAPERS = {"a4": "A4", "letter": "letter"}
+
+STYLE = """
+section.sheet + section.sheet { break-before: page; margin-top: 3rem; border-top: 2px solid var(--line); }
+.who { display: flex; justify-content: space-between; gap: 1rem; border-bottom: 1px solid var(--ink);
+  padding-bottom: 0.3rem; }
+.code { font-family: ui-monospace, "DejaVu Sans Mono", monospace; letter-spacing: 0.15em; white-space: nowrap; }
+.problem { break-inside: avoid; margin: 1rem 0; }
+.problem h3 { margin: 0 0 0.2rem; } .problem p { margin: 0.2rem 0; max-width: 44rem; }
+.step { display: grid; grid-template-columns: 1fr 10rem; gap: 0.8rem; align-items: end; margin: 0.4rem 0; }
+.room { min-height: 3.2em; border: 1px solid var(--line); border-radius: 3px; padding: 0.1rem 0.3rem; color: var(--soft);
+  font-size: 0.85em; }
+.short .room { min-height: 1.7em; }
+.blank { border-bottom: 1px solid var(--ink); text-align: right; min-height: 1.6em; }
+ol.options { list-style: lower-alpha; margin: 0.2rem 0; }
+.key .problem { margin: 0.6rem 0; } .key ol { margin: 0.2rem 0; }
+@media print { section.sheet + section.sheet { margin-top: 0; border-top: none; } .problem h3 { font-size: 1.05em; } }
+"""
+
+
+@dataclass(frozen=True)
+class Sheet:
+    """One student's sheet. `drawn_for` draws the numbers; `student` is empty where a line is left."""
+
+    drawn_for: str
+    student: str
+    code: str
+
+
+def named(problem_set: ProblemSet, students: Iterable[str]) -> list[Sheet]:
+    """A sheet for each name."""
+    return [Sheet(name, name, code_of(problem_set, name)) for name in students]
+
+
+def numbered(problem_set: ProblemSet, count: int) -> list[Sheet]:
+    """So many sheets with a line for the name."""
+    names = [sheet_name(number) for number in range(1, count + 1)]
+    return [Sheet(name, "", code_of(problem_set, name)) for name in names]
+
+
+def worksheet(problem_set: ProblemSet, sheets: Iterable[Sheet], paper: str = "a4") -> str:
+    """The pages to hand out, each student's on pages of their own."""
+    title = f"{problem_set.title}: worksheet"
+    return page(title, (_sheet(problem_set, one) for one in sheets), STYLE + _paper(paper))
+
+
+def key(problem_set: ProblemSet, sheets: Iterable[Sheet], paper: str = "a4") -> str:
+    """The teacher's pages: every sheet's worked solutions and marks."""
+    title = f"{problem_set.title}: key"
+    heading = element("h1", title)
+    solved = (_solved(problem_set, one) for one in sheets)
+    return page(title, [heading, *solved], STYLE + _paper(paper))
+
+
+def _paper(paper: str) -> str:
+    return f"@page {{ size: {PAPERS[paper]}; margin: 15mm; }}\n"
+
+
+def _variants(problem_set: ProblemSet, sheet: Sheet) -> Iterator[tuple[str, Variant]]:
+    for number, problem in enumerate(problem_set.problems, 1):
+        drawn = draw(problem_set, problem, sheet.drawn_for)
+        yield f"{number}. {problem.title} ({_marks(drawn.out_of)})", drawn
+
+
+def _marks(number: int) -> str:
+    return f"{number} mark{'s' * (number != 1)}"
+
+
+def _who(sheet: Sheet) -> Element:
+    name = f"Name: {sheet.student}" if sheet.student else "Name: ______________________________"
+    return element(
+        "p",
+        element("span", name),
+        element("span", "Code ", element("strong", sheet.code, class_="code")),
+        class_="who",
+    )
+
+
+def _sheet(problem_set: ProblemSet, sheet: Sheet) -> Element:
+    return element(
+        "section",
+        element("h2", problem_set.title),
+        _who(sheet),
+        element(
+            "p",
+            "Write every step with its unit, or just the last one. The numbers on this sheet are "
+            "yours alone.",
+            class_="note",
+        ),
+        *(_problem(heading, drawn) for heading, drawn in _variants(problem_set, sheet)),
+        class_="sheet",
+    )
+
+
+def _problem(heading: str, drawn: Variant) -> Element:
+    paragraphs = (element("p", text) for text in drawn.story.strip().split("\n\n"))
+    return element(
+        "div",
+        element("h3", heading),
+        *paragraphs,
+        *_places(drawn),
+        class_="problem",
+    )
+
+
+def _places(drawn: Variant) -> Iterator[Element]:
+    """Where the answers go: a box and a line for each step, options and a line for each choice."""
+    shown: tuple[str, ...] = ()
+    for part in drawn.parts:
+        if isinstance(part, Step):
+            yield _place(f"{_capital(part.label)}:", _unit(part))
+            continue
+        options = tuple(option.text for option in part.options)
+        # The places of a ranking have their options in common.
+        if options != shown:
+            yield from _options(part, drawn.problem.ranking is not None)
+            shown = options
+        yield _place(f"{_capital(part.label)}: write the letter", "", short=True)
+
+
+def _options(box: Box, ranked: bool) -> Iterator[Element]:
+    if ranked:
+        yield element("p", "Put these in order:")
+    yield items("ol", (option.text for option in box.options), class_="options")
+
+
+def _place(label: str, unit: str, short: bool = False) -> Element:
+    return element(
+        "div",
+        element("div", label, class_="room"),
+        element("div", unit, class_="blank"),
+        class_="step short" if short else "step",
+    )
+
+
+def _unit(step: Step) -> str:
+    unit = PLAIN.unit(step.kind)
+    return unit.symbol if unit else ""
+
+
+def _capital(text: str) -> str:
+    return text[:1].upper() + text[1:]
+
+
+def _solved(problem_set: ProblemSet, sheet: Sheet) -> Element:
+    return element(
+        "section",
+        _who(sheet),
+        *(_worked(heading, drawn) for heading, drawn in _variants(problem_set, sheet)),
+        class_="sheet key",
+    )
+
+
+def _worked(heading: str, drawn: Variant) -> Element:
+    each = _marks(drawn.problem.marks_per_step)
+    return element(
+        "div",
+        element("h3", heading),
+        element("p", " ".join(drawn.story.split()), class_="note"),
+        items("ul" if drawn.problem.ranking else "ol", solution(drawn)),
+        element("p", f"Each step: {each}.", class_="note") if len(drawn.parts) > 1 else None,
+        class_="problem",
+    )

@@ -1,0 +1,140 @@
+"""CSV as it really comes: any delimiter, decimal comma, byte-order marks; and CSV that does no harm.
+
+Rows are read one at a time, so memory stays flat however long the file is. What is written follows
+RFC 4180, with every cell that a spreadsheet would run as a formula turned into text.
+"""
+
+from __future__ import annotations
+
+import codecs
+import csv
+import io
+import re
+from collections import Counter
+from collections.abc import Callable, Iterator
+from dataclasses import dataclass
+from pathlib import Path
+
+DELIMITERS = (",", ";", "\t", "|")
+SAMPLE = 65_536
+# One line of a file without line ends could fill the memory.
+LONGEST_LINE = 1_000_000
+
+_MARKS = (
+    (codecs.BOM_UTF8, "utf-8-sig"),
+    (codecs.BOM_UTF16_LE, "utf-16"),
+    (codecs.BOM_UTF16_BE, "utf-16"),
+)
+_DECIMAL = re.compile(r"\d([.,])\d{1,2}(?!\d)")
+# What `surrogateescape` makes of bytes that are no text.
+_NO_LETTER = re.compile("[\ud800-\udfff]")
+# A spreadsheet takes a cell that starts so for a formula (CWE-1236).
+_FORMULA = re.compile(r"^[=+\-@\t\r\n＝＋－＠]")
+_SPARED = re.compile(r"^'(?=[=+\-@\t\r\n＝＋－＠])")
+
+
+class TableError(ValueError):
+    """A CSV that cannot be read at all; the message says what to do."""
+
+
+@dataclass(frozen=True)
+class Row:
+    """One row of a table: its number as a spreadsheet counts, and its cells, or why it is lost."""
+
+    number: int
+    cells: list[str]
+    trouble: str = ""
+
+
+@dataclass(frozen=True)
+class Table:
+    """A CSV file: how it is written, and its headings."""
+
+    path: Path
+    encoding: str
+    delimiter: str
+    decimal: str
+    headings: list[str]
+
+    def rows(self, tell: Callable[[int], None] = lambda read: None) -> Iterator[Row]:
+        """The rows below the headings. `tell` is told how many bytes are read so far."""
+        with self.path.open(encoding=self.encoding, errors="surrogateescape", newline="") as file:
+            reader = csv.reader(_lines(file), delimiter=self.delimiter)
+            next(reader, None)
+            number = 1
+            while True:
+                number += 1
+                try:
+                    cells = next(reader)
+                except StopIteration:
+                    return
+                except csv.Error:
+                    yield Row(number, [], "a cell is far too long; a closing quote may be missing")
+                    continue
+                if number % 200 == 0:
+                    tell(file.buffer.tell())
+                if any(cells):
+                    yield Row(number, cells, _not_text(cells))
+
+
+def _lines(file: io.TextIOBase) -> Iterator[str]:
+    while line := file.readline(LONGEST_LINE):
+        yield line
+
+
+def _not_text(cells: list[str]) -> str:
+    if any(map(_NO_LETTER.search, cells)):
+        return "it holds letters that are not UTF-8; save the table again as “CSV UTF-8”"
+    return ""
+
+
+def open_table(path: Path) -> Table:
+    """Find out how a CSV is written. Raises TableError where it is none, OSError as `open` does."""
+    with path.open("rb") as file:
+        sample = file.read(SAMPLE)
+    encoding = next((name for mark, name in _MARKS if sample.startswith(mark)), "utf-8")
+    text = sample.decode(encoding, "replace")
+    if not text.strip():
+        raise TableError("The table is empty. Its first line must hold the headings.")
+    if "\0" in text:
+        raise TableError("This is not a CSV. Save the table again as “CSV UTF-8”.")
+    first = text.split("\n", 1)[0]
+    delimiter = max(DELIMITERS, key=lambda mark: len(next(csv.reader([first], delimiter=mark))))
+    try:
+        headings = next(csv.reader(io.StringIO(text, newline=""), delimiter=delimiter))
+    except csv.Error:
+        raise TableError("A heading is far too long. A closing quote may be missing.") from None
+    return Table(path, encoding, delimiter, _decimal(text, delimiter), headings)
+
+
+def _decimal(text: str, delimiter: str) -> str:
+    """The decimal mark that most numbers of the sample use."""
+    if delimiter == ",":
+        text = " ".join(re.findall(r'"([^"\n]*)"', text)) or text.replace(",", " ")
+    found = Counter(match[1] for match in _DECIMAL.finditer(text))
+    return "," if found[","] > found["."] else "."
+
+
+def harmless(text: str) -> str:
+    """A cell that no spreadsheet runs: what looks like a formula gets an apostrophe before it."""
+    return f"'{text}" if _FORMULA.match(text) else text
+
+
+def unharmed(text: str) -> str:
+    """The text that `harmless` was given."""
+    return _SPARED.sub("", text)
+
+
+class TableWriter:
+    """Writes RFC 4180, with a byte-order mark so that spreadsheets read names rightly."""
+
+    def __init__(self, file: io.TextIOBase) -> None:
+        self._writer = csv.writer(file)
+
+    @staticmethod
+    def open(path: Path) -> io.TextIOWrapper:
+        return path.open("w", encoding="utf-8-sig", errors="replace", newline="")
+
+    def write(self, *cells: object) -> None:
+        """A row; numbers stay numbers, text is made harmless."""
+        self._writer.writerow([harmless(c) if isinstance(c, str) else c for c in cells])

@@ -1,0 +1,376 @@
+"""The QTI 3.0 package: its shape, and that its rules give the marks that marking gives.
+
+Checked against the standard: 1EdTech, Question and Test Interoperability 3.0, final specification
+(2022): the shape of a package and of an item, and what each expression means (the small interpreter
+below follows the information model: NULL spreads, `and` and `or` are three-valued). The schemas
+themselves are in no package registry, so `tests/site/test_qti_player.py` also loads items in a
+player made elsewhere.
+"""
+
+import io
+import math
+import re
+import zipfile
+from xml.etree import ElementTree
+
+import pytest
+from hypothesis import HealthCheck, assume, given, settings
+from hypothesis import strategies as st
+
+from calc import units
+from exercises.marking import Verdict, mark
+from exercises.problems import draw, load, read_set, set_keys
+from exercises.publish.qti import can_write, item_xml, package
+
+ITEM = "{http://www.imsglobal.org/xsd/imsqtiasi_v3p0}qti-"
+MANIFEST = "{http://www.imsglobal.org/xsd/qti/qtiv3p0/imscp_v1p1}"
+
+
+def files_of(made: bytes) -> dict[str, str]:
+    with zipfile.ZipFile(io.BytesIO(made)) as bundle:
+        return {name: bundle.read(name).decode("utf-8") for name in bundle.namelist()}
+
+
+def problems():
+    return [(s, p) for s in map(load, set_keys()) for p in s.problems if can_write(p)]
+
+
+NUMBERS = [(s, p) for s, p in problems() if p.quantity]
+
+
+# A small interpreter of response processing.
+
+
+class Session:
+    """One candidate's attempt at an item: give responses, read outcomes."""
+
+    def __init__(self, xml: str) -> None:
+        self.root = ElementTree.fromstring(xml)
+        self.values: dict[str, object] = {}
+        self.types: dict[str, str] = {}
+
+    def answer(self, **responses: object) -> dict[str, object]:
+        for one in self.root:
+            name = one.get("identifier", "")
+            if one.tag == f"{ITEM}response-declaration":
+                self.values[name] = responses.get(name)
+            elif one.tag == f"{ITEM}outcome-declaration":
+                default = one.find(f"{ITEM}default-value/{ITEM}value")
+                numeric = one.get("base-type") == "float"
+                text = default.text if default is not None else "0" if numeric else None
+                self.values[name] = float(text) if numeric else text
+        for rule in self.root.find(f"{ITEM}response-processing"):
+            self.run(rule)
+        return self.values
+
+    def run(self, rule) -> None:
+        match rule.tag.removeprefix(ITEM):
+            case "set-outcome-value":
+                assert rule.get("identifier") in self.values
+                self.values[rule.get("identifier")] = self.compute(rule[0])
+            case "response-condition":
+                for branch in rule:
+                    plain = branch.tag == f"{ITEM}response-else"
+                    if plain or self.compute(branch[0]) is True:
+                        for inner in branch[0 if plain else 1 :]:
+                            self.run(inner)
+                        break
+            case other:
+                raise AssertionError(other)
+
+    def compute(self, part):
+        name = part.tag.removeprefix(ITEM)
+        if name == "variable":
+            return self.values[part.get("identifier")]
+        if name == "base-value":
+            return float(part.text) if part.get("base-type") == "float" else part.text
+        found = [self.compute(one) for one in part]
+        if name == "is-null":
+            return found[0] is None
+        if name == "and":
+            return False if False in found else None if None in found else True
+        if name == "or":
+            return True if True in found else None if None in found else False
+        if None in found:
+            return None
+        if name == "divide" and found[1] == 0:
+            return None
+        return {
+            "not": lambda a: not a,
+            "match": lambda a, b: a == b,
+            "ordered": lambda *all_: list(all_),
+            "lt": lambda a, b: a < b,
+            "lte": lambda a, b: a <= b,
+            "gt": lambda a, b: a > b,
+            "sum": lambda *all_: sum(all_),
+            "subtract": lambda a, b: a - b,
+            "product": lambda *all_: math.prod(all_),
+            "divide": lambda a, b: a / b,
+            "round": lambda a: math.floor(a + 0.5),
+        }[name](*found)
+
+
+def written(step, figure: float) -> tuple[str, float]:
+    """A figure on the step's scale: as marking reads it, and as a student types it into the item."""
+    unit = units.PLAIN.unit(step.kind)
+    factor, offset = (unit.factor, unit.offset) if unit else (1.0, 0.0)
+    text = units.digits((figure - offset) / factor, step.to / factor).replace("−", "-")
+    return f"{text} {unit.symbol if unit else ''}".strip(), float(text)
+
+
+def both(variant, figures: dict[str, float], answer_only: bool = False):
+    """The same answers marked here and by the item's rules."""
+    answers, responses = {}, {}
+    for place, step in enumerate(variant.working.steps.values(), 1):
+        if step.key in figures:
+            answers[step.key], responses[f"RESPONSE_{place}"] = written(step, figures[step.key])
+    outcome = Session(item_xml(variant, "one", answer_only)).answer(**responses)
+    return mark(variant, answers), outcome
+
+
+def verdicts(outcome, count: int) -> list[str]:
+    return [outcome[f"VERDICT_{n}"] for n in range(1, count + 1)]
+
+
+# The package.
+
+
+def test_the_package_has_what_the_standard_asks_for():
+    files = files_of(package(load("first-swaps"), 3))
+    manifest = ElementTree.fromstring(files["imsmanifest.xml"])
+    assert manifest.tag == f"{MANIFEST}manifest"
+    assert manifest.findtext(f"{MANIFEST}metadata/{MANIFEST}schema") == "QTI Package"
+    assert manifest.findtext(f"{MANIFEST}metadata/{MANIFEST}schemaversion") == "3.0.0"
+    resources = manifest.findall(f"{MANIFEST}resources/{MANIFEST}resource")
+    listed = {one.get("href"): one.get("type") for one in resources}
+    assert listed.keys() == files.keys() - {"imsmanifest.xml"}
+    assert listed.pop("test.xml") == "imsqti_test_xmlv3p0"
+    assert set(listed.values()) == {"imsqti_item_xmlv3p0"}
+    names = [one.get("identifier") for one in resources]
+    assert len(set(names)) == len(names)
+    needed = {one.get("identifierref") for one in manifest.iter(f"{MANIFEST}dependency")}
+    assert needed == set(names) - {"test"}
+    refs = ElementTree.fromstring(files["test.xml"]).iter(f"{ITEM}assessment-item-ref")
+    assert [one.get("href") for one in refs] == list(listed)
+
+
+# QTI 3.0 information model, AssessmentItem: its parts, in this order.
+ORDER = ["response-declaration", "outcome-declaration", "item-body", "response-processing"]
+NAME = re.compile(r"^[A-Za-z_][A-Za-z0-9_.-]*$")
+
+
+@pytest.mark.parametrize("key", set_keys())
+def test_every_item_is_whole(key):
+    files = files_of(package(load(key), 2))
+    for name, text in files.items():
+        root = ElementTree.fromstring(text)
+        if not name.startswith("items/"):
+            continue
+        assert root.tag == f"{ITEM}assessment-item"
+        assert name == f"items/{root.get('identifier')}.xml"
+        kinds = [one.tag.removeprefix(ITEM) for one in root]
+        assert kinds == sorted(kinds, key=ORDER.index)
+        declared = {one.get("identifier") for one in root if one.get("cardinality")}
+        assert {"SCORE", "MAXSCORE"} <= declared
+        for one in root.iter():
+            for attribute in ("identifier", "response-identifier", "outcome-identifier"):
+                assert NAME.match(one.get(attribute, "x"))
+            if one.tag in (f"{ITEM}variable", f"{ITEM}set-outcome-value"):
+                assert one.get("identifier") in declared
+        asked = {one.get("response-identifier") for one in root.iter()} - {None}
+        assert asked == {n for n in declared if n.startswith("RESPONSE")}
+        shown: dict[str, set[str]] = {}
+        for block in root.iter(f"{ITEM}feedback-block"):
+            shown.setdefault(block.get("outcome-identifier"), set()).add(block.get("identifier"))
+        for rule in root.iter(f"{ITEM}set-outcome-value"):
+            if rule.get("identifier").startswith("FEEDBACK") and rule[0].text:
+                assert rule[0].text in shown[rule.get("identifier")]
+
+
+def test_two_exports_give_the_same_bytes():
+    problem_set = load("first-swaps")
+    assert package(problem_set, 2) == package(load("first-swaps"), 2)
+    assert package(problem_set, ["Ada Invented"]) == package(
+        problem_set, ["ada  invented"][:1]
+    ) or (
+        files_of(package(problem_set, ["Ada Invented"])).keys()
+        == files_of(package(problem_set, ["ada  invented"])).keys()
+    )
+
+
+def test_a_named_student_gets_their_own_numbers():
+    problem_set = load("first-swaps")
+    files = files_of(package(problem_set, ["Ada Invented", "Zoë Invented"]))
+    for number, name in enumerate(("Ada Invented", "Zoë Invented"), 1):
+        for problem in problem_set.problems:
+            root = ElementTree.fromstring(
+                files[f"items/first-swaps-{problem.id}-student-{number}.xml"]
+            )
+            story = "".join(root.find(f"{ITEM}item-body")[0].itertext()).replace("\u00a0", " ")
+            assert story == " ".join(draw(problem_set, problem, name).story.split())
+    test = ElementTree.fromstring(files["test.xml"])
+    titles = [one.get("title") for one in test.iter(f"{ITEM}assessment-section")]
+    assert titles == ["Ada Invented", "Zoë Invented"]
+
+
+def test_a_problem_with_few_draws_gets_only_those():
+    files = files_of(package(load("first-swaps"), 20))
+    small = [name for name in files if "small-batch" in name]
+    assert len(small) == 3
+    assert len({files[name].split("<qti-item-body>")[1] for name in small}) == 3
+
+
+@pytest.mark.parametrize("students", [0, -1, 201, []])
+def test_refuses_what_cannot_be_exported(students):
+    with pytest.raises(ValueError, match=r"draws|nothing"):
+        package(load("first-swaps"), students)
+
+
+HOSTILE = """\
+title: "</qti-assessment-item><script>alert(1)</script> & \\"quoted\\""
+version: 1
+problems:
+  - id: one-loaf
+    title: "]]> <b>bold</b> \\u0007"
+    story: "{flour} at {hydration} with {liquid} <script>alert('x')</script> & ]]> <!-- \\u0001 \\u2028"
+    ask: new liquid
+    givens:
+      flour: 500 g
+      hydration: 65 %
+      liquid: "<img src=x onerror=alert(1)>, 74 % water"
+"""
+
+
+def test_a_story_is_only_text():
+    files = files_of(package(read_set(HOSTILE, "a bad/../name é.yml"), 1))
+    for name, text in files.items():
+        assert re.fullmatch(r"[A-Za-z0-9./_-]+", name)
+        assert ".." not in name
+        root = ElementTree.fromstring(text)
+        for one in root.iter():
+            assert one.tag.startswith((ITEM, MANIFEST)) or one.tag.endswith(("}p", "}div"))
+    (item,) = (text for name, text in files.items() if name.startswith("items/"))
+    body = ElementTree.fromstring(item).find(f"{ITEM}item-body")
+    assert "<script>alert('x')</script> & ]]> <!--" in "".join(body.itertext())
+
+
+# The rules give the marks that marking gives.
+
+
+@pytest.mark.parametrize(("problem_set", "problem"), problems(), ids=lambda x: getattr(x, "id", ""))
+def test_the_right_answer_earns_every_mark(problem_set, problem):
+    variant = draw(problem_set, problem, "draw 1")
+    session = Session(item_xml(variant, "one"))
+    right = {}
+    for one in session.root.iter(f"{ITEM}response-declaration"):
+        texts = [value.text for value in one.iter(f"{ITEM}value")]
+        many, numeric = one.get("cardinality") != "single", one.get("base-type") == "float"
+        right[one.get("identifier")] = texts if many else float(texts[0]) if numeric else texts[0]
+    assert session.answer(**right)["SCORE"] == session.values["MAXSCORE"] == variant.out_of
+    assert session.answer()["SCORE"] == 0
+
+
+SLOW = settings(max_examples=120, deadline=None, suppress_health_check=[HealthCheck.too_slow])
+
+
+@st.composite
+def variants(draw_):
+    problem_set, problem = draw_(st.sampled_from(NUMBERS))
+    return draw(problem_set, problem, f"draw {draw_(st.integers(1, 30))}")
+
+
+def figure(draw_, variant, key) -> float:
+    """A number a student might write: near the right one, a known mistake's, or any."""
+    step, right = variant.working.steps[key], variant.working.values()[key]
+    near = right + draw_(st.integers(-3, 3)) * step.to
+    wrong = right * draw_(
+        st.sampled_from([0.01, 0.5, 0.74, 0.88, 1.12, 1 / 0.74, 2, 10, 100, 1000])
+    )
+    anything = draw_(st.integers(0, 3000)) * step.to
+    return draw_(st.sampled_from([near, near, wrong, anything]))
+
+
+@SLOW
+@given(st.data())
+def test_the_last_step_alone_is_marked_the_same(data):
+    """With only the answer shown, in either form of item: the same marks, the same sentence."""
+    variant = data.draw(variants())
+    key = variant.working.answer.key
+    figures = {key: figure(data.draw, variant, key)}
+    assume(figures[key] >= 0)
+    place = len(variant.working.steps)
+    for answer_only in (False, True):
+        marked, outcome = both(variant, figures, answer_only)
+        assert outcome["SCORE"] == marked.marks
+        assert verdicts(outcome, place) == [one.verdict.name for one in marked.steps]
+        blocks = Session(item_xml(variant, "one", answer_only)).root.iter(f"{ITEM}feedback-block")
+        shown = [
+            "".join(block.itertext()).strip()
+            for block in blocks
+            if outcome[block.get("outcome-identifier")] == block.get("identifier")
+        ]
+        named = [f.mistake.says for one in marked.steps for f in one.findings]
+        assert len(shown) == 1
+        assert all(says in shown[0] for says in named)
+
+
+@SLOW
+@given(st.data())
+def test_with_every_step_shown_the_marks_are_the_same(data):
+    """Right figures, and what follows from the student's own: the same verdict for each step."""
+    variant = data.draw(variants())
+    steps = variant.working.steps
+    figures = {key: figure(data.draw, variant, key) for key in steps}
+    own = data.draw(st.booleans())
+    if own and len(steps) > 1:
+        # Go on from the figures shown, as a student does.
+        for key in list(steps)[1:]:
+            readings = {
+                k: units.read(written(steps[k], v)[0], steps[k].kind) for k, v in figures.items()
+            }
+            usable = {k: r for k, r in readings.items() if r.value >= steps[k].to and k != key}
+            try:
+                ends = variant.working.honest(usable)[key]
+            except ZeroDivisionError:
+                continue
+            figures[key] = (ends.low + ends.high) / 2
+    assume(all(0 <= value < 1e7 for value in figures.values()))
+    marked, outcome = both(variant, figures)
+    assert verdicts(outcome, len(steps)) == [one.verdict.name for one in marked.steps]
+    assert outcome["SCORE"] == marked.marks
+
+
+@SLOW
+@given(st.data())
+def test_with_some_steps_shown_no_mark_is_given_that_marking_would_not(data):
+    """A mistake in a step left out is not sought from a student's own figures: see the docs."""
+    variant = data.draw(variants())
+    figures = {
+        key: figure(data.draw, variant, key)
+        for key in variant.working.steps
+        if data.draw(st.booleans())
+    }
+    assume(all(value >= 0 for value in figures.values()))
+    marked, outcome = both(variant, figures)
+    assert outcome["SCORE"] <= marked.marks
+    if not any(one.verdict is Verdict.WRONG or one.findings for one in marked.steps):
+        assert outcome["SCORE"] == marked.marks
+
+
+@SLOW
+@given(st.data())
+def test_the_tolerance_is_that_of_marking(data):
+    """Numbers finer than the scale, close to the ends of what is right."""
+    variant = data.draw(variants())
+    step = variant.working.answer
+    unit = units.PLAIN.unit(step.kind)
+    factor = unit.factor if unit else 1.0
+    right = variant.working.honest({})[step.key].widened(step.to / 2)
+    end = data.draw(st.sampled_from([right.low, right.high]))
+    typed = round(end / factor + data.draw(st.integers(-200, 200)) / 100 * step.to / factor, 3)
+    assume(typed > 0)
+    marked = mark(variant, {step.key: f"{typed} {unit.symbol if unit else ''}"})
+    place = len(variant.working.steps)
+    outcome = Session(item_xml(variant, "one")).answer(**{f"RESPONSE_{place}": typed})
+    is_right = marked.steps[-1].verdict is Verdict.RIGHT
+    assert (outcome[f"VERDICT_{place}"] == "RIGHT") == is_right
