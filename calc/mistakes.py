@@ -381,8 +381,11 @@ def _forgot_loss(working: Working, part: Expression) -> Iterator[Expression]:
 def _left_one_out(working: Working, part: Expression) -> Iterator[Expression]:
     match part:
         case Operation("+", left, right):
-            yield left
-            yield right
+            # One part, not a whole sum of them.
+            if not isinstance(right, Operation):
+                yield left
+            if not isinstance(left, Operation):
+                yield right
         case Operation("−", left, right) if not isinstance(left, Number):
             yield left
 

@@ -89,7 +89,7 @@ def report(draws: int) -> Tally:
     print(f"{'problem':44} named rightly  blamed wrongly  alike   ({draws} draws each)")
     for key in set_keys():
         problem_set = load(key)
-        for problem in problem_set.problems:
+        for problem in filter(lambda each: each.quantity, problem_set.problems):
             found = Tally()
             chance = random.Random(f"{key}/{problem.id}")
             for number in range(draws):

@@ -9,8 +9,8 @@ from docs.build import SITE, BuildError, fill
 from docs.parts import PARTS
 
 PAGES = [
-    "", "swap/", "lessons/what-hydration-means/", "lessons/divide-by-the-water-content/",
-    "practice/", "practice/what-rides-along/", "liquids/", "teachers/", "sources/",
+    "", "swap/", "balance/", "pack/", "feel/", "ingredients/", "lessons/what-hydration-means/", "lessons/divide-by-the-water-content/",
+    "practice/", "practice/what-rides-along/", "liquids/", "teachers/", "sources/", "side-by-side/",
 ]  # fmt: skip
 
 

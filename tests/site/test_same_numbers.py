@@ -17,10 +17,14 @@ numbers = {"flour": (140.0, 733.3, 2500.0), "hydration": (0.55, 0.68), "part": (
 liquids = ["buttermilk", "sour-cream", "heavy-cream", "egg"]
 found = []
 for quantity in REGISTRY.values():
-    choices = [[composition.find(k) for k in liquids] if slot.kind == "ingredient" else numbers[slot.name]
+    choices = [[composition.find(k) for k in liquids] if slot.kind == "ingredient" else numbers.get(slot.name, (0.9 * slot.low + 0.1 * slot.high,))
                for slot in quantity.slots]
     for picked in itertools.product(*choices):
-        working = quantity.working(dict(zip([s.name for s in quantity.slots], picked)))
+        try:
+            working = quantity.working(dict(zip([s.name for s in quantity.slots], picked)))
+        except ValueError as refusal:
+            found.append([quantity.name, str(refusal)])
+            continue
         bounds = working.bounds()
         found.append([quantity.name, {k: repr(v) for k, v in working.values().items()},
                       {k: [repr(b.low), repr(b.high)] for k, b in bounds.items()},

@@ -1,0 +1,126 @@
+"""How fast a class is marked, and in how much memory.
+
+    python -m tests.bench.marking            10,000 and 100,000 answers
+    python -m tests.bench.marking 1000000    as many as you say
+
+For each size it writes a CSV of invented answers (six in ten right, the rest known mistakes, random
+numbers and blanks), then prints in a fresh process each: answers marked a second with marks written
+to a CSV, answers a second when `csv.reader` merely reads the same file, and peak memory of both.
+"""
+
+from __future__ import annotations
+
+import csv
+import random
+import resource
+import subprocess
+import sys
+import tempfile
+import time
+from collections.abc import Iterator
+from functools import lru_cache
+from pathlib import Path
+
+from calc import units
+from calc.mistakes import outcomes, rewritten
+from exercises.classroom import Wanted, mark_files
+from exercises.collect import answer_headings
+from exercises.problems import ProblemSet, Variant, draw, load
+
+SET = "first-swaps"
+SIZES = (10_000, 100_000)
+
+
+def written(value: float, step) -> str:
+    return units.write(value, step.kind, step=step.to)
+
+
+@lru_cache(maxsize=20_000)
+def right_and_mistaken(variant: Variant) -> tuple[dict[str, str], list[dict[str, str]]]:
+    """The right answers to a variant, and the answers of students who make one known mistake."""
+    working = variant.working
+    right = {key: working.weighed(key) for key in working.steps}
+    mistaken = []
+    for key, step in working.steps.items():
+        for _, changed in rewritten(working, key):
+            value = outcomes(working, key, {key: changed})[0]
+            if value > step.to:
+                mistaken.append(right | {key: written(value, step)})
+    return right, mistaken
+
+
+def invented(variant: Variant, chance: random.Random) -> dict[str, str]:
+    """One student's answers."""
+    right, mistaken = right_and_mistaken(variant)
+    luck = chance.random()
+    if luck < 0.6:
+        return right
+    if luck < 0.85 and mistaken:
+        return chance.choice(mistaken)
+    key = chance.choice(list(right))
+    return right | {key: "" if luck > 0.95 else f"{chance.uniform(1, 2000):.0f}"}
+
+
+def rows(problem_set: ProblemSet, students: int) -> Iterator[list[str]]:
+    headings = answer_headings(problem_set)
+    yield ["student", *headings]
+    chance = random.Random(SET)
+    for number in range(students):
+        name = f"student {number}"
+        row = [name]
+        for problem in problem_set.problems:
+            row += invented(draw(problem_set, problem, name), chance).values()
+        yield row
+
+
+def peak() -> float:
+    """The most memory this process has had, in MB (Linux counts in kB)."""
+    return resource.getrusage(resource.RUSAGE_SELF).ru_maxrss / 1024
+
+
+def read_only(path: Path) -> None:
+    with path.open(encoding="utf-8", newline="") as file:
+        for _ in csv.reader(file):
+            pass
+
+
+def mark(path: Path) -> None:
+    wanted = Wanted((path,), load(SET), marks=path.with_name("marks.csv"))
+    for _ in mark_files(wanted)[1]:
+        pass
+
+
+def measured(work: str, path: Path) -> tuple[float, float]:
+    """Seconds and peak MB of one piece of work, in a process of its own."""
+    command = [sys.executable, "-m", "tests.bench.marking", work, str(path)]
+    done = subprocess.run(command, check=True, capture_output=True, text=True)
+    seconds, memory = map(float, done.stdout.split())
+    return seconds, memory
+
+
+def report(sizes: tuple[int, ...]) -> None:
+    problem_set = load(SET)
+    a_student = len(answer_headings(problem_set))
+    print(f"{'answers':>10} {'marked/s':>10} {'read/s':>12} {'marking MB':>11} {'reading MB':>11}")
+    for size in sizes:
+        with tempfile.TemporaryDirectory() as folder:
+            path = Path(folder, "answers.csv")
+            students = -(-size // a_student)
+            with path.open("w", encoding="utf-8", newline="") as file:
+                csv.writer(file).writerows(rows(problem_set, students))
+            answers = students * a_student
+            marking, reading = measured("mark", path), measured("read", path)
+        print(
+            f"{answers:10,} {answers / marking[0]:10,.0f} {answers / reading[0]:12,.0f} "
+            f"{marking[1]:11.1f} {reading[1]:11.1f}",
+            flush=True,
+        )
+
+
+if __name__ == "__main__":
+    if sys.argv[1:2] in (["mark"], ["read"]):
+        begun = time.perf_counter()
+        (mark if sys.argv[1] == "mark" else read_only)(Path(sys.argv[2]))
+        print(time.perf_counter() - begun, peak())
+    else:
+        report(tuple(map(int, sys.argv[1:])) or SIZES)

@@ -1,0 +1,117 @@
+"""The cautions that stand before a result."""
+
+import pytest
+
+from calc import allergens, composition
+from calc.allergens import ALLERGENS, EU, US
+from calc.cautions import COLD, HOT, HOURS, cautions
+from calc.composition import find
+from calc.formula import Formula, Item
+
+FLOUR = Item(find("bread-flour"), 500)
+
+
+def dough(*keys: str) -> Formula:
+    return Formula((FLOUR, *(Item(find(key), 100) for key in keys)))
+
+
+def kinds(before: Formula, after: Formula) -> list[str]:
+    return [each.key for each in cautions(before, after)]
+
+
+def text(before: Formula, after: Formula, key: str) -> str:
+    return next(each.text for each in cautions(before, after) if each.key == key)
+
+
+def test_the_laws_lists_are_whole():
+    """US: the FDA's page "What is a major food allergen?", nine names in its order but for the
+    fish. EU: Regulation 1169/2011 annex II, fourteen entries, read in French and Polish copies."""
+    assert set(US) == {
+        "Milk", "Egg", "Fish", "Crustacean shellfish", "Tree nuts", "Wheat", "Peanuts", "Soybeans",
+        "Sesame",
+    }  # fmt: skip
+    assert len(EU) == len(set(EU)) == 14
+    starts = (
+        "Cereals containing gluten", "Crustaceans", "Eggs", "Fish", "Peanuts", "Soybeans", "Milk",
+        "Nuts", "Celery", "Mustard", "Sesame seeds", "Sulphur dioxide", "Lupin", "Molluscs",
+    )  # fmt: skip
+    assert all(entry.startswith(start) for entry, start in zip(EU, starts, strict=True))
+
+
+def test_every_entry_of_both_laws_has_a_word():
+    assert {each.us for each in ALLERGENS.values()} - {""} == set(US)
+    assert {each.eu for each in ALLERGENS.values()} - {""} == set(EU)
+
+
+@pytest.mark.parametrize("ingredient", composition.table().values(), ids=lambda x: x.key)
+def test_every_word_of_the_table_is_known(ingredient):
+    assert set(ingredient.allergens) <= set(ALLERGENS)
+
+
+@pytest.mark.parametrize(
+    ("word", "us", "eu"),
+    [
+        ("milk", "Milk", "Milk and products thereof (including lactose)"),
+        ("soy", "Soybeans", "Soybeans and products thereof"),
+        ("gluten", "", EU[0]),
+        ("sulphites", "", EU[11]),
+        ("coconut", "", ""),
+    ],
+)
+def test_names_each_as_its_law_does(word, us, eu):
+    """Coconut: FDA guidance of January 2025 (Edition 5), as public accounts of it report."""
+    assert (ALLERGENS[word].us, ALLERGENS[word].eu) == (us, eu)
+    assert allergens.ALLERGENS["coconut"].note
+
+
+def test_a_new_allergen_comes_first_with_the_laws_names():
+    found = cautions(dough("water"), dough("almond-drink"))
+    assert found[0].key == "allergen"
+    assert "almond" in found[0].text
+    assert "US law names: Tree nuts." in found[0].text
+    assert "EU law names: Nuts, namely: almonds" in found[0].text
+
+
+def test_an_allergen_that_was_there_is_not_new():
+    assert "allergen" not in kinds(dough("whole-milk"), dough("buttermilk"))
+    assert "allergen" in kinds(dough("whole-milk"), dough("soy-drink"))
+
+
+def test_nothing_weighed_brings_nothing():
+    after = Formula((FLOUR, Item(find("water"), 100), Item(find("whole-milk"), 0)))
+    assert kinds(dough("water"), after) == ["raw"]
+
+
+def test_cold_follows_the_food_code():
+    """Outside check: Food Code 3-501.16 (5 °C/41 °F, 57 °C/135 °F) and 3-501.19 (4 hours), as in
+    Delaware's and Wisconsin's adoptions."""
+    assert (COLD, HOT, HOURS) == (5, 57, 4)
+    said = text(dough("water"), dough("egg"), "perishable")
+    for part in ("5 °C (41 °F)", "57 °C (135 °F)", "4 hours", "Your local food code decides"):
+        assert part in said
+    assert "perishable" in kinds(dough("butter"), dough("butter", "sour-cream"))
+    assert "perishable" not in kinds(dough("sour-cream"), dough("water"))
+
+
+@pytest.mark.parametrize(
+    ("key", "kind", "says"),
+    [
+        ("beer", "alcohol", "may stay after baking"),
+        ("red-wine", "alcohol", "may stay after baking"),
+        ("honey", "infant", "under one year"),
+        ("egg", "raw", "raw egg"),
+        ("water", "raw", "raw flour"),
+    ],
+)
+def test_each_kind_of_caution(key, kind, says):
+    assert says in text(dough("whole-milk"), dough(key), kind)
+
+
+def test_no_honey_no_infants_no_alcohol_no_alcohol():
+    found = kinds(dough("water"), dough("whole-milk"))
+    assert found == ["allergen", "perishable", "raw"]
+
+
+def test_an_unknown_liquid_sends_to_its_pack():
+    after = Formula((FLOUR, Item(composition.own("your liquid", 0.8), 100)))
+    assert "Its pack says so" in text(dough("water"), after, "unknown")

@@ -1,0 +1,123 @@
+"""Preferments and starters, counted into the whole dough."""
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from calc import composition, formula
+from calc.formula import Formula, FormulaError, Item
+from calc.preferment import (
+    KINDS,
+    caution,
+    final_dough,
+    hydrations,
+    liquid_left,
+    overall,
+    overall_hydration,
+    parts_working,
+    preferment,
+)
+from calc.substitution import swap
+
+BREAD, WATER, MILK, YEAST, SALT = (
+    composition.find(key) for key in ("bread-flour", "water", "whole-milk", "instant-yeast", "salt")
+)
+LIQUIDS = [e for e in composition.table().values() if e.is_liquid and e.water > 0.4]
+weights = st.floats(10, 5000)
+
+
+def hydration(dough: Formula) -> float:
+    return formula.hydration(dough).values()["hydration"]
+
+
+def grams(dough: Formula, key: str) -> float:
+    return sum(item.grams for item in dough.items if item.ingredient.key == key)
+
+
+def test_a_poolish_is_equal_weights_of_flour_and_water():
+    """Common practice, no source: equal weights of flour and water are 100 % hydration."""
+    poolish = preferment(200, 1.0, BREAD, WATER)
+    assert (grams(poolish, "bread-flour"), grams(poolish, "water")) == (100, 100)
+    assert next(kind for kind in KINDS if kind.key == "poolish").low == 1.0
+
+
+def test_a_stiff_starter():
+    """Common practice, no source: a starter of 50 % hydration is two parts flour to one of water."""
+    starter = preferment(150, 0.5, BREAD, WATER)
+    assert (grams(starter, "bread-flour"), grams(starter, "water")) == (100, 50)
+
+
+def test_the_poolish_counts_in_the_whole_dough():
+    """Common practice, no source: 200 g of poolish in 400 g of flour and 250 g of water is 70 %."""
+    final = Formula((Item(BREAD, 400), Item(WATER, 250), Item(SALT, 10)))
+    found = hydrations(final, preferment(200, 1.0, BREAD, WATER))
+    assert found == pytest.approx({"final": 0.625, "preferment 1": 1.0, "overall": 0.7})
+    assert overall_hydration(400, WATER, 250, 200, 1.0).values()["hydration"] == pytest.approx(0.7)
+    assert liquid_left(500, 0.7, 200, 1.0, WATER).values()["water left"] == pytest.approx(250)
+
+
+def test_a_milk_poolish_holds_the_same_water():
+    """Common practice, no source: the milk is weighed up, water ÷ water content."""
+    poolish = preferment(200, 1.0, BREAD, WATER, Item(YEAST, 0.1))
+    milky = swap(poolish, "water", MILK).after
+    assert grams(milky, "whole-milk") == pytest.approx(100 / MILK.water)
+    assert hydration(milky) == pytest.approx(1.0)
+    final = Formula((Item(BREAD, 400), Item(WATER, 250)))
+    assert hydrations(final, milky)["overall"] == pytest.approx(0.7)
+    assert "spoils" in caution(milky)
+    assert caution(poolish) == ""
+
+
+@given(weights, st.floats(0.4, 1.5), st.sampled_from(LIQUIDS))
+def test_a_preferment_has_its_weight_and_its_hydration(weight, wetness, liquid):
+    made = preferment(weight, wetness, BREAD, liquid)
+    assert made.dough == pytest.approx(weight)
+    assert hydration(made) == pytest.approx(wetness)
+    values = parts_working(weight, wetness, liquid).values()
+    assert values.get("water", values["liquid"]) / values["flour"] == pytest.approx(wetness)
+
+
+@given(weights, weights, st.sampled_from(LIQUIDS), st.floats(10, 800), st.floats(0.4, 1.5))
+def test_taken_out_and_added_in_it_is_the_same_dough(flour, water, liquid, weight, wetness):
+    final = Formula((Item(BREAD, flour), Item(liquid, water), Item(WATER, 1), Item(SALT, 5)))
+    poolish = preferment(weight, wetness, BREAD, WATER)
+    whole = overall(final, poolish)
+    back = final_dough(whole, poolish)
+    for item in final.items:
+        assert grams(back, item.ingredient.key) == pytest.approx(
+            grams(final, item.ingredient.key), abs=1e-6
+        )
+    assert overall(back, poolish).dough == pytest.approx(whole.dough)
+
+
+@given(
+    weights, st.floats(0.5, 1.2), st.floats(10, 300), st.floats(0.4, 1.5), st.sampled_from(LIQUIDS)
+)
+def test_the_liquid_left_makes_the_hydration_that_was_asked_for(
+    flour, wanted, weight, wetness, liquid
+):
+    working = liquid_left(flour, wanted, weight, wetness, liquid)
+    values = working.values()
+    left = values[working.answer.key]
+    if left <= 0 or values["flour"] >= flour:
+        return
+    back = overall_hydration(flour - values["flour"], liquid, left, weight, wetness)
+    assert back.values()["hydration"] == pytest.approx(wanted)
+
+
+@pytest.mark.parametrize(
+    ("make", "says"),
+    [
+        (lambda: preferment(0, 1, BREAD, WATER), "weight and a hydration"),
+        (lambda: preferment(100, 1, BREAD, composition.find("lard")), "holds no water"),
+        (
+            lambda: final_dough(
+                Formula((Item(BREAD, 500), Item(WATER, 40))), preferment(100, 1, BREAD, WATER)
+            ),
+            "takes 50.0 g of water",
+        ),
+    ],
+)
+def test_says_what_is_wrong(make, says):
+    with pytest.raises(FormulaError, match=says):
+        make()

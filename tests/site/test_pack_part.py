@@ -1,0 +1,112 @@
+"""Reading a pack and drying a sample, in a real browser."""
+
+import pytest
+from playwright.sync_api import expect
+
+FIRST_START = 90_000
+
+
+@pytest.fixture
+def pack(page, address):
+    """The pack page, with Python running in it."""
+    page.goto(address + "pack/")
+    page.wait_for_function(
+        "document.documentElement.dataset.engine === 'ready'", timeout=FIRST_START
+    )
+    return page
+
+
+def field(page, label, part="pack-reader"):
+    return page.locator(part).get_by_label(label, exact=True)
+
+
+def answer(page, part="pack-reader"):
+    return page.locator(f"{part} .dw-answer").first
+
+
+def fill(page, **texts):
+    for label, text in texts.items():
+        field(page, label.replace("_", " ")).fill(text)
+
+
+def test_reads_an_eu_pack_and_hands_its_water_to_the_swap(pack):
+    """Outside check: USDA 1077, whole milk, 88.32 % water, printed as the EU guidance rounds it."""
+    field(pack, "Panel").select_option("eu-g")
+    field(pack, "Kind of food").select_option("dairy")
+    expect(field(pack, "Sodium")).to_be_hidden()
+    fill(
+        pack,
+        Total_fat="3,3 g",
+        Carbohydrate="4.5",
+        Fibre="<0.5 g",
+        Sugars="",
+        Protein="3.2",
+        Salt="0.10",
+    )
+    expect(answer(pack)).to_contain_text("Water: 88.")
+    assert "panel=eu-g" in pack.url
+    pack.locator("pack-reader").get_by_role("link", name="Use it in a swap").click()
+    swap = pack.locator("liquid-swap")
+    expect(swap.get_by_label("Water content", exact=True)).to_have_value("88.0 %")
+    expect(swap.locator(".dw-answer").first).to_contain_text("your liquid", timeout=FIRST_START)
+    expect(swap.locator(".dw-complaint:visible")).to_have_count(0)
+
+
+def test_keeps_the_panel_in_the_address_and_the_second_part_apart(pack, context):
+    fill(pack, Protein="less than 1 g")
+    expect(pack.locator("pack-reader .dw-steps")).to_contain_text("less than 1 g")
+    field(pack, "Dish with fresh sample", "dry-sample").fill("80.4 g")
+    expect(answer(pack, "dry-sample")).to_contain_text("93.")
+    assert "dry.before=80.4" in pack.url
+    again = context.new_page()
+    again.goto(pack.url)
+    expect(again.locator("pack-reader .dw-steps")).to_contain_text(
+        "less than 1 g", timeout=FIRST_START
+    )
+    expect(answer(again, "dry-sample")).to_contain_text("93.")
+
+
+@pytest.mark.parametrize(
+    ("label", "typed", "says"),
+    [
+        ("Total fat", "", "Write the fat"),
+        ("Protein", "some", "cannot read a number"),
+        ("One serving", "one cup", "Write a weight"),
+        ("Sugars", "40 g", "cannot be more than the carbohydrate"),
+        ("Carbohydrate", "300 g", "That cannot be"),
+    ],
+)
+def test_an_impossible_panel_is_told_beside_its_field_and_nothing_is_lost(pack, label, typed, says):
+    kept = answer(pack).inner_text()
+    field(pack, label).fill(typed)
+    expect(field(pack, label)).to_have_attribute("aria-invalid", "true")
+    expect(pack.locator("pack-reader .dw-complaint", has_text=says)).to_be_visible()
+    assert field(pack, label).input_value() == typed
+    assert answer(pack).inner_text() == kept
+
+
+def test_dries_a_sample_in_ounces_and_says_when_it_is_not_dry(pack):
+    part = pack.locator("dry-sample")
+    part.get_by_text("Grams or ounces, decimal mark").click()
+    field(pack, "Weights in", "dry-sample").select_option("oz")
+    for label, text in (("Empty dish", ""), ("Dish with fresh sample", "4 oz"),
+                        ("Dish with dry sample", "1,5 oz"), ("The same, half an hour later", "1 oz")):  # fmt: skip
+        field(pack, label, "dry-sample").fill(text)
+    expect(answer(pack, "dry-sample")).to_contain_text("Water: 75.0")
+    expect(part.locator(".dw-caution")).to_contain_text("not dry yet")
+    field(pack, "Dish with dry sample", "dry-sample").fill("5 oz")
+    field(pack, "The same, half an hour later", "dry-sample").fill("")
+    expect(part.locator(".dw-complaint", has_text="cannot gain weight")).to_be_visible()
+
+
+def test_the_allergen_caution_stands_before_the_answer(pack):
+    parts = pack.locator("pack-reader .dw-output > *")
+    assert "Allergens" in parts.first.inner_text()
+
+
+def test_opens_both_calculations_in_python(pack):
+    for part, says in (("pack-reader", "water: 0.8"), ("dry-sample", "water = 1 − 0.104")):
+        pack.locator(part).get_by_text("In Python: the exact call").click()
+        cell = pack.locator(f"{part} python-cell")
+        cell.get_by_role("button", name="Run").click()
+        expect(cell.locator(".dw-printed")).to_contain_text(says)

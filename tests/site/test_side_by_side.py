@@ -1,0 +1,300 @@
+"""The side-by-side bake in a real browser: plan, sheets, results, files."""
+
+import csv
+import io
+import json
+
+import pytest
+from bs4 import BeautifulSoup
+from playwright.sync_api import expect
+
+from docs.parts import side_by_side
+from docs.parts.fields import FieldErrors
+from docs.parts.side_by_side_files import harmless, open_json
+
+FIRST_START = 90_000
+LIQUIDS = ("whole-milk", "buttermilk", "plain-yogurt", "sour-cream")
+
+
+@pytest.fixture
+def bake(page, address):
+    """The page, with Python running in it."""
+    page.goto(address + "side-by-side/")
+    page.wait_for_function(
+        "document.documentElement.dataset.engine === 'ready'", timeout=FIRST_START
+    )
+    return page
+
+
+def plan(page, label):
+    return page.locator("side-by-side .dw-beside form").get_by_label(label, exact=True)
+
+
+def box(page, liquid, loaf, measure):
+    return page.locator(f'side-by-side .dw-loaves [name="{liquid}.{loaf}.{measure}"]')
+
+
+def type_heights(page):
+    for liquid, heights in zip(LIQUIDS, ("104 106", "96 97", "95 97", "88 86"), strict=True):
+        for loaf, height in enumerate(heights.split(), 1):
+            box(page, liquid, loaf, "height").fill(height)
+
+
+def test_the_page_is_right_before_any_script(site):
+    soup = BeautifulSoup((site / "side-by-side/index.html").read_text("utf-8"), "html.parser")
+    part = soup.find("side-by-side")
+    text = part.get_text(" ").replace("\u00a0", " ")
+    # Water 65 % of 500 g = 325 g, over USDA's water contents: 88.32 and 90.13 g in 100 g
+    # (NDB 1077 and 1230).
+    assert f"whole milk {325 / 0.8832:.0f} g" in text
+    assert f"buttermilk {325 / 0.9013:.0f} g" in text
+    assert len(part.select(".dw-bench")) == 4
+    assert len(part.select(".dw-taster")) == 4
+    allergens, answer = str(part).index("Allergens in each dough"), str(part).index("Bench sheets")
+    assert allergens < answer
+
+
+def test_tasting_sheets_hold_codes_and_no_liquids(site):
+    soup = BeautifulSoup((site / "side-by-side/index.html").read_text("utf-8"), "html.parser")
+    sheets = soup.select(".dw-taster")
+    key = soup.select_one('[data-sheet="key"]')
+    assert not any(sheet.find_parent(attrs={"data-sheet": "key"}) for sheet in sheets)
+    for sheet in sheets:
+        assert "milk" not in sheet.get_text()
+        codes = [row.find("th").get_text() for row in sheet.select("tbody tr")]
+        assert len(set(codes)) == 4
+        assert all(code in key.get_text() for code in codes)
+
+
+def test_plans_and_keeps_the_plan_in_the_address(bake, context):
+    plan(bake, "Flour").fill("300 g")
+    plan(bake, "Liquid 4").select_option("")
+    plan(bake, "Loaves of each").fill("3")
+    plan(bake, "Tasters").fill("6")
+    expect(bake.locator(".dw-bench")).to_have_count(3)
+    expect(bake.locator(".dw-taster")).to_have_count(6)
+    expect(bake.locator(".dw-loaves fieldset")).to_have_count(9)
+    expect(bake.locator('[data-sheet="tasting"]')).to_contain_text("the order is balanced")
+    again = context.new_page()
+    again.goto(bake.url)
+    expect(again.locator(".dw-bench")).to_have_count(3, timeout=FIRST_START)
+    assert plan(again, "Tasters").input_value() == "6"
+
+
+@pytest.mark.parametrize(
+    ("label", "typed", "says"),
+    [
+        ("Flour", "", "Give the flour a weight"),
+        ("Loaves of each", "0", "whole number of loaves of each liquid, from 1 to 5"),
+        ("Tasters", "many", "whole number of tasters"),
+        ("Name of this bake", " ", "Give the bake a name"),
+    ],
+)
+def test_a_bad_plan_is_told_beside_its_field(bake, label, typed, says):
+    plan(bake, label).fill(typed)
+    expect(bake.locator("side-by-side .dw-complaint", has_text=says)).to_be_visible()
+    assert plan(bake, label).input_value() == typed
+    expect(bake.locator(".dw-bench")).to_have_count(4)
+
+
+def test_the_same_liquid_twice_is_told(bake):
+    plan(bake, "Liquid 2").select_option("whole-milk")
+    expect(bake.locator(".dw-complaint", has_text="stands twice")).to_be_visible()
+
+
+def test_results_are_shown_and_stay_over_a_reload(bake):
+    type_heights(bake)
+    outcomes = bake.locator("[data-outcomes]")
+    # Pooled spread of pairs 2, 1, 2 and 2 mm apart: the milk loaf stands 18 mm above sour cream's.
+    expect(outcomes).to_contain_text("whole milk minus sour cream: 18.0 mm")
+    expect(outcomes).to_contain_text("larger than the spread can explain")
+    expect(outcomes.locator(".dw-dots")).to_have_count(4)
+    expect(outcomes.locator("circle")).to_have_count(8)
+    expect(outcomes.locator("title").first).to_contain_text("loaf 1 104 mm, loaf 2 106 mm")
+    assert "104" not in bake.url
+    bake.reload()
+    expect(bake.locator("[data-outcomes] circle")).to_have_count(8, timeout=FIRST_START)
+    assert box(bake, "sour-cream", 2, "height").input_value() == "86 mm"
+
+
+def test_one_loaf_each_says_nothing_beyond_the_loaf(bake):
+    plan(bake, "Loaves of each").fill("1")
+    expect(bake.locator(".dw-loaves fieldset")).to_have_count(4)
+    box(bake, "whole-milk", 1, "height").fill("104")
+    box(bake, "sour-cream", 1, "height").fill("60")
+    outcomes = bake.locator("[data-outcomes]")
+    expect(outcomes).to_contain_text("about that one loaf")
+    expect(outcomes).to_contain_text("cannot be said")
+    expect(outcomes).not_to_contain_text("larger than the spread can explain")
+
+
+def test_a_bad_cell_is_told_and_nothing_is_lost(bake):
+    box(bake, "whole-milk", 1, "height").fill("104")
+    box(bake, "buttermilk", 2, "height").fill("tall")
+    box(bake, "sour-cream", 1, "before").fill("800")
+    box(bake, "sour-cream", 1, "after").fill("900")
+    told = bake.locator("[data-told]")
+    expect(told).to_contain_text("buttermilk, loaf 2, height: I cannot read a number in “tall”")
+    expect(told).to_contain_text("sour cream, loaf 1, weight after baking: A loaf cannot weigh more")
+    expect(box(bake, "buttermilk", 2, "height")).to_have_attribute("aria-invalid", "true")
+    beside = bake.locator('.dw-loaves [data-for="buttermilk.2.height"]')
+    expect(beside).to_contain_text("cannot read")
+    expect(bake.locator("[data-outcomes]")).to_contain_text("104 mm")
+    # A plan that cannot be read does not hide or lose the results.
+    plan(bake, "Flour").fill("")
+    expect(bake.locator(".dw-complaint", has_text="Give the flour")).to_be_visible()
+    expect(beside).to_contain_text("cannot read")
+    plan(bake, "Flour").fill("600 g")
+    assert box(bake, "buttermilk", 2, "height").input_value() == "tall"
+    box(bake, "buttermilk", 2, "height").fill("98")
+    expect(box(bake, "buttermilk", 2, "height")).not_to_have_attribute("aria-invalid", "true")
+
+
+def test_a_bare_number_keeps_its_unit_when_the_unit_changes(bake):
+    bake.get_by_text("Grams or ounces, °C or °F, decimal mark, scale").click()
+    plan(bake, "Weights in").select_option("oz")
+    expect(bake.locator(".dw-loaves label", has_text="weight after baking, oz").first).to_be_visible()
+    box(bake, "whole-milk", 1, "after").fill("28,5")
+    box(bake, "whole-milk", 1, "after").blur()
+    assert box(bake, "whole-milk", 1, "after").input_value() == "28,5 oz"
+    plan(bake, "Weights in").select_option("g")
+    expect(bake.locator("[data-outcomes]")).to_contain_text("808 g")  # 28.5 × 28.3495 g
+
+
+def saved(page, name):
+    with page.expect_download() as waiting:
+        page.get_by_role("button", name=name).click()
+    return waiting.value.path().read_bytes().decode("utf-8")
+
+
+def test_saves_csv_and_json_and_opens_the_json_again(bake, context, address):
+    type_heights(bake)
+    box(bake, "buttermilk", 1, "taste").fill("7 6 8")
+    box(bake, "buttermilk", 1, "remark").fill('=1+1, "dull" crust')
+    expect(bake.locator("[data-outcomes] circle")).to_have_count(9)
+    text = saved(bake, "Save as CSV")
+    assert text.count("\r\n") == 9
+    rows = list(csv.DictReader(io.StringIO(text, newline="")))
+    assert [row["height (mm)"] for row in rows] == "104 106 96 97 95 97 88 86".split()
+    assert rows[2]["taste"] == "7"
+    assert rows[2]["remark"] == '\'=1+1, "dull" crust'
+    kept = saved(bake, "Save as JSON")
+    assert json.loads(kept)["results"]["whole-milk.1.height"].startswith("104")
+    other = context.browser.new_context().new_page()
+    other.goto(address + "side-by-side/")
+    other.set_input_files(
+        "side-by-side input[type=file]",
+        {"name": "bake.json", "mimeType": "application/json", "buffer": kept.encode()},
+    )
+    expect(other.locator("[data-outcomes] circle")).to_have_count(9, timeout=FIRST_START)
+    assert box(other, "buttermilk", 1, "remark").input_value() == '=1+1, "dull" crust'
+    other.context.close()
+
+
+def test_opening_a_file_asks_before_it_replaces_results(bake):
+    type_heights(bake)
+    kept = saved(bake, "Save as JSON").replace('"104', '"111')
+    file = {"name": "bake.json", "mimeType": "application/json", "buffer": kept.encode()}
+    asked = []
+    bake.once("dialog", lambda dialog: (asked.append(dialog.message), dialog.dismiss()))
+    bake.set_input_files("side-by-side input[type=file]", file)
+    expect(bake.locator("side-by-side > .dw-status")).to_contain_text("stay as they were")
+    assert "Put those of the file in their place?" in asked[0]
+    assert box(bake, "whole-milk", 1, "height").input_value().startswith("104")
+    bake.once("dialog", lambda dialog: dialog.accept())
+    bake.set_input_files("side-by-side input[type=file]", file)
+    expect(box(bake, "whole-milk", 1, "height")).to_have_value("111 mm")
+
+
+@pytest.mark.parametrize(
+    ("text", "says"),
+    [
+        ("no json", "it is not JSON"),
+        ("[" * 100_000, "it is not JSON"),
+        ("[]", "not a side-by-side bake"),
+        ('{"doughwater": "side-by-side bake", "version": 99}', "another version"),
+        ('{"doughwater": "side-by-side bake", "version": 1, "plan": []}', "are missing"),
+        (
+            '{"doughwater": "side-by-side bake", "version": 1, "plan": {"x": "1"}, "results": {}}',
+            "does not know",
+        ),
+        (
+            '{"doughwater": "side-by-side bake", "version": 1, "plan": {"flour": 5}, "results": {}}',
+            "not a short text",
+        ),
+        (
+            '{"doughwater": "side-by-side bake", "version": 1, "plan": {},'
+            ' "results": {"<img src=x>": "1"}}',
+            "not one that this page knows",
+        ),
+        (" " * 500_001, "too large"),
+    ],
+    ids=lambda value: value[:20],
+)
+def test_a_hostile_file_is_refused_with_the_reason(text, says):
+    with pytest.raises(FieldErrors, match=says):
+        open_json(text, side_by_side.fields_of({}))
+
+
+def test_a_refused_file_is_told_and_changes_nothing(bake):
+    type_heights(bake)
+    bake.set_input_files(
+        "side-by-side input[type=file]",
+        {"name": "x.json", "mimeType": "application/json", "buffer": b"<script>alert(1)</script>"},
+    )
+    expect(bake.locator('.dw-complaint[data-for="file"]')).to_contain_text("it is not JSON")
+    assert box(bake, "whole-milk", 1, "height").input_value().startswith("104")
+
+
+def test_rubbish_in_the_store_does_not_stop_the_page(page, address):
+    page.add_init_script(
+        """localStorage.setItem('doughwater/side-by-side/our first bake',
+             JSON.stringify({'whole-milk.1.height': '104', 'x': {'y': 1}, '<b>': 'z'}))"""
+    )
+    page.goto(address + "side-by-side/")
+    expect(page.locator("[data-outcomes] circle")).to_have_count(1, timeout=FIRST_START)
+
+
+@pytest.mark.parametrize("start", ["=", "+", "-", "@", "\t", "\r", "\n"])
+def test_no_cell_starts_a_formula(start):
+    """The starts that OWASP's page on CSV injection names (from memory), and a line feed."""
+    assert harmless(f"{start}cmd") == f"'{start}cmd"
+    assert harmless("plain - text") == "plain - text"
+
+
+def test_prints_one_bench_sheet_a_page_and_the_key_apart(bake):
+    bake.evaluate("window.print = () => {}")
+    bake.get_by_role("button", name="Print the bench sheets").click()
+    assert pages(bake) == 4
+    bake.emulate_media(media="print")
+    expect(bake.locator('[data-sheet="bench"]')).to_be_visible()
+    expect(bake.locator('[data-sheet="key"]')).to_be_hidden()
+    expect(bake.locator("h1")).to_be_hidden()
+    bake.emulate_media(media="screen")
+    bake.get_by_role("button", name="Print the tasting sheets").click()
+    bake.emulate_media(media="print")
+    expect(bake.locator(".dw-taster").nth(3)).to_be_visible()
+    expect(bake.locator('[data-sheet="key"]')).to_be_hidden()
+    expect(bake.locator('[data-sheet="bench"]')).to_be_hidden()
+
+
+def pages(page):
+    """How many pages the browser prints."""
+    return page.pdf(format="A4").count(b"/Type /Page\n")
+
+
+def test_works_by_keyboard_alone(bake):
+    box(bake, "whole-milk", 1, "height").focus()
+    bake.keyboard.type("104")
+    bake.keyboard.press("Tab")
+    bake.keyboard.type("2100")
+    bake.keyboard.press("Enter")
+    expect(bake.locator("[data-outcomes] circle")).to_have_count(2)
+    assert box(bake, "whole-milk", 1, "volume").input_value().startswith("2100")
+
+
+def test_opens_the_calculation_in_python(bake):
+    bake.get_by_text("In Python: the exact call").click()
+    cell = bake.locator("side-by-side python-cell")
+    cell.get_by_role("button", name="Run").click()
+    expect(cell.locator(".dw-printed")).to_contain_text("sour cream 436.5 g, hydration 0.65")
