@@ -9,6 +9,9 @@ from __future__ import annotations
 import csv
 import difflib
 import re
+from collections.abc import Iterable, Iterator
+from contextlib import contextmanager
+from contextvars import ContextVar
 from dataclasses import dataclass
 from functools import cache
 from importlib.resources import files
@@ -164,13 +167,27 @@ def sources() -> dict[str, dict[str, str]]:
     return {row["key"]: row for row in _rows("sources.csv")}
 
 
+# A reader's own ingredients, known for one request at a time.
+_OWN: ContextVar[tuple[Ingredient, ...]] = ContextVar("own ingredients", default=())
+
+
+@contextmanager
+def known(ingredients: Iterable[Ingredient]) -> Iterator[None]:
+    """Within this, `find` and `read` know these ingredients too, by key and by name."""
+    token = _OWN.set(tuple(ingredients))
+    try:
+        yield
+    finally:
+        _OWN.reset(token)
+
+
 def find(asked: str) -> Ingredient:
-    """The ingredient of that key or name. Raises UnknownIngredient with near matches."""
+    """The ingredient of that key or name, the reader's own too; raises UnknownIngredient."""
     wanted = " ".join(asked.strip().lower().split())
     if wanted in table():
         return table()[wanted]
-    for ingredient in table().values():
-        if ingredient.name == wanted:
+    for ingredient in (*table().values(), *_OWN.get()):
+        if wanted in (ingredient.key, ingredient.name.lower()):
             return ingredient
     raise UnknownIngredient(asked)
 

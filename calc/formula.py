@@ -189,10 +189,12 @@ def content_given(working: Working, key: str, ingredient: Ingredient, which: str
     )
 
 
-def fat_given(working: Working, ingredient: Ingredient, which: str) -> Name:
+def fat_given(
+    working: Working, ingredient: Ingredient, which: str, key: str = "fat content"
+) -> Name:
     """Add an ingredient's fat content: for its own sake, or for who takes the wrong column."""
     return working.given(
-        "fat content",
+        key,
         f"fat content of {ingredient.name}",
         ingredient.fat,
         "share",

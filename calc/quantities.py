@@ -6,6 +6,14 @@ all come from the working built here.
 
 from __future__ import annotations
 
+import calc.balance
+import calc.blend
+import calc.drying
+import calc.feel
+import calc.label
+import calc.preferment
+import calc.scaling
+import calc.temperature  # noqa: F401  registers its quantities
 from calc.composition import Ingredient
 from calc.expression import Name
 from calc.formula import Item, content_given, fat_given

@@ -118,10 +118,10 @@ def swap(
     fresh = Item(new, values["new"])
     staying = (replace(item, grams=kept),) if kept else ()
     items = formula.items[:place] + staying + (fresh,) + formula.items[place + 1 :]
-    return Swap(formula, Formula(_merged(items)), item, fresh, kept, working)
+    return Swap(formula, Formula(merged(items)), item, fresh, kept, working)
 
 
-def _merged(items: tuple[Item, ...]) -> tuple[Item, ...]:
+def merged(items: tuple[Item, ...]) -> tuple[Item, ...]:
     """Items of the same ingredient as one, in the place of the first."""
     grams: dict[Ingredient, float] = {}
     for item in items:

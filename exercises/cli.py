@@ -1,4 +1,4 @@
-"""The terminal commands: ``doughwater mark``, ``check``, ``show`` and ``print``."""
+"""The terminal commands: ``doughwater mark``, ``check``, ``show``, ``print`` and ``export``."""
 
 from __future__ import annotations
 
@@ -17,6 +17,7 @@ from exercises.handin import HandinError, read_handin
 from exercises.marking import ProblemMark, Verdict, mark, solution
 from exercises.paper import NamesError, print_set, read_names
 from exercises.problems import ProblemSet, draw, read_set
+from exercises.publish.qti import can_write, package
 from exercises.publish.worksheet import PAPERS, named, numbered
 from exercises.review import MOST_DRAWS, describe, review
 from exercises.schema import schema
@@ -106,6 +107,21 @@ def _parser() -> argparse.ArgumentParser:
     )
     printing.add_argument("--paper", choices=tuple(PAPERS), default="a4", help="default: a4")
     printing.set_defaults(run=_print)
+
+    exporting = commands.add_parser(
+        "export",
+        help="write a set as a QTI 3.0 package for a school's system",
+        description="Write a zip that systems with 1EdTech QTI 3.0 can import: one item a draw.",
+    )
+    exporting.add_argument("set", metavar="SET", help="a set of ours by name, or a set file")
+    exporting.add_argument("--out", type=Path, required=True, metavar="FILE", help="a .zip file")
+    draws = exporting.add_mutually_exclusive_group()
+    draws.add_argument(
+        "--draws", type=int, default=10, metavar="N", help="draws of each problem (default: 10)"
+    )
+    draws.add_argument("--students", type=Path, metavar="FILE", help="a text file, one name a line")
+    exporting.add_argument("--answer-only", action="store_true", help="ask for the last step alone")
+    exporting.set_defaults(run=_export)
     return parser
 
 
@@ -297,4 +313,27 @@ def _print(options: argparse.Namespace) -> int:
         ) from None
     except OSError as error:
         raise Trouble(f"{error.filename}: it cannot be written ({error.strerror}).") from None
+    return 0
+
+
+def _export(options: argparse.Namespace) -> int:
+    problem_set = _chosen_set(options.set)
+    if options.out.suffix.lower() != ".zip":
+        raise Trouble(f"--out {options.out}: choose a name that ends in .zip.")
+    try:
+        students = read_names(_text(options.students)) if options.students else options.draws
+        made = package(problem_set, students, options.answer_only)
+        options.out.write_bytes(made)
+    except NamesError as error:
+        raise Trouble(f"{options.students}: {error}") from None
+    except ValueError as error:
+        raise Trouble(str(error)) from None
+    except OSError as error:
+        raise Trouble(f"{options.out}: it cannot be written ({error.strerror}).") from None
+    for problem in problem_set.problems:
+        if not can_write(problem):
+            print(
+                f"Left out: “{problem.title}”. It has more places to rank than a package can mark."
+            )
+    print(f"{options.out}: written. Import it into your school's system.")
     return 0

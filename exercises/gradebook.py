@@ -11,9 +11,9 @@ import sqlite3
 from collections import Counter
 from collections.abc import Callable, Iterable, Iterator
 from dataclasses import dataclass, field
-from functools import lru_cache
+from functools import cached_property, lru_cache
 
-from calc.mistakes import Mistake
+from calc.mistakes import BY_KEY, Mistake
 from calc.units import PLAIN, Style
 from exercises.collect import Entry, Refusal
 from exercises.draws import ProblemSet, Variant, draw, plain_name
@@ -36,15 +36,20 @@ class StudentMark:
     notes: tuple[str, ...] = ()
     counts: bool = True
 
+    @cached_property
+    def each(self) -> tuple[float, ...]:
+        """The marks of each problem."""
+        return tuple(problem.marks for problem in self.problems)
+
     @property
     def marks(self) -> float:
-        return round(sum(problem.marks for problem in self.problems), 2)
+        return round(sum(self.each), 2)
 
     @property
     def out_of(self) -> int:
         return sum(problem.out_of for problem in self.problems)
 
-    @property
+    @cached_property
     def mistakes(self) -> Counter[str]:
         """The known mistakes made for certain, each with the number of problems it was made in."""
         return Counter(key for problem in self.problems for key in _certain(problem))
@@ -107,20 +112,15 @@ class Gradebook:
         total = student.marks
         self.marks += total
         self.out_of += student.out_of
-        for problem in student.problems:
+        for problem, marks in zip(student.problems, student.each, strict=True):
             item = self.items.setdefault(problem.variant.problem.id, Item())
-            item.add(problem.marks, problem.out_of, total)
+            item.add(marks, problem.out_of, total)
         self._add_mistakes(student)
 
     def _add_mistakes(self, student: StudentMark) -> None:
         found = student.mistakes
-        for problem in student.problems:
-            for step in problem.steps:
-                for finding in step.findings:
-                    if finding.mistake.key in found:
-                        self.made.setdefault(finding.mistake.key, Made(finding.mistake))
         for key, problems in found.items():
-            made = self.made[key]
+            made = self.made.setdefault(key, Made(BY_KEY[key]))
             made.students += 1
             made.problems += problems
             if len(made.names) < MOST_GROUPED:
@@ -246,15 +246,12 @@ class _Names:
 
 def marks_row(student: StudentMark) -> list[object]:
     """A student's line in the CSV of marks; `marks_headings` names its columns."""
-    names = {
-        f.mistake.key: f.mistake.name for p in student.problems for s in p.steps for f in s.findings
-    }
     return [
         student.entry.student,
         student.marks,
         student.out_of,
-        *(problem.marks for problem in student.problems),
-        "; ".join(names[key] for key in student.mistakes),
+        *student.each,
+        "; ".join(BY_KEY[key].name for key in student.mistakes),
         "yes" if student.counts else "no",
         " ".join(student.notes),
         student.entry.place,

@@ -83,7 +83,7 @@ def _data(handin: Handin) -> dict[str, object]:
 
 def pack(handin: Handin) -> str:
     """A hand-in as a short text to paste. Boxes left empty are left out."""
-    essentials = {name: value for name, value in _data(handin).items() if value}
+    essentials = {name: value for name, value in _data(handin).items() if value != {}}
     essentials["answers"] = {
         problem: filled
         for problem, steps in handin.answers.items()
@@ -111,7 +111,7 @@ def is_packed(text: str) -> bool:
 def unpack(text: str) -> Handin:
     """Read a pasted hand-in; text around it is passed over. Raises HandinError."""
     text = text.replace("&lt;", "<").replace("&gt;", ">")
-    _, start, rest = text.partition(START)
+    _, start, rest = text.rpartition(START)
     code, end, _ = rest.partition(END)
     if not start or not end:
         raise HandinError(f"A pasted hand-in runs from {START} to {END}. Ask for all of it.")

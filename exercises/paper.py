@@ -46,6 +46,10 @@ def print_set(
 ) -> Iterator[str]:
     """Write everything into a folder, and tell each thing written. Raises OSError."""
     folder.mkdir(parents=True, exist_ok=True)
+    # First, because it stops where answers to other sheets may be typed in already.
+    answers = folder / ANSWERS
+    write_template(problem_set, sheets, answers)
+    yield f"To type answers into: {answers}"
     for name, text in (
         ("worksheet", worksheet(problem_set, sheets, paper)),
         ("key", key(problem_set, sheets, paper)),
@@ -59,9 +63,6 @@ def print_set(
             yield f"No {name}.pdf: {error}"
         else:
             yield f"{_capital(name)}: {html.with_suffix('.pdf')}"
-    answers = folder / ANSWERS
-    write_template(problem_set, sheets, answers)
-    yield f"To type answers into: {answers}"
 
 
 def write_template(problem_set: ProblemSet, sheets: list[Sheet], path: Path) -> None:

@@ -29,8 +29,8 @@ _DECIMAL = re.compile(r"\d([.,])\d{1,2}(?!\d)")
 # What `surrogateescape` makes of bytes that are no text.
 _NO_LETTER = re.compile("[\ud800-\udfff]")
 # A spreadsheet takes a cell that starts so for a formula (CWE-1236).
-_FORMULA = re.compile(r"^[=+\-@\t\r\n＝＋－＠]")
-_SPARED = re.compile(r"^'(?=[=+\-@\t\r\n＝＋－＠])")
+_FORMULA = re.compile(r"[=+\-@\t\r\n＝＋－＠]")
+_SPARED = re.compile(r"'(?=[=+\-@\t\r\n＝＋－＠])")
 
 
 class TableError(ValueError):
@@ -122,7 +122,7 @@ def harmless(text: str) -> str:
 
 def unharmed(text: str) -> str:
     """The text that `harmless` was given."""
-    return _SPARED.sub("", text)
+    return text[1:] if _SPARED.match(text) else text
 
 
 class TableWriter:

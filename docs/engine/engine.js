@@ -1,6 +1,6 @@
 // The page's way to Python: one worker a page, started when it is first needed.
 
-/** @typedef {{part: string, fields: Record<string, string>}} Request */
+/** @typedef {{part: string, fields: Record<string, string>, own?: string}} Request */
 /** @typedef {Record<string, any>} Answer */
 
 const START_LIMIT = 120_000;

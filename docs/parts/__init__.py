@@ -10,23 +10,44 @@ import json
 from collections.abc import Mapping
 from xml.etree.ElementTree import Element
 
+from calc import composition
 from docs.parts import (
+    acidity_and_feel,
+    balance_formula,
     composition_bars,
+    dough_temperature,
+    dry_sample,
     hydration_table,
     liquid_swap,
+    own_ingredients,
+    pack_reader,
     problem_set,
     python_cell,
+    scale_formula,
+    set_writer,
+    side_by_side,
+    study_plan,
     worked_example,
 )
 from docs.parts.fields import FieldErrors
 from docs.parts.html import write
 
 PARTS = {
+    "acidity-and-feel": acidity_and_feel,
+    "balance-formula": balance_formula,
     "composition-bars": composition_bars,
+    "dough-temperature": dough_temperature,
+    "dry-sample": dry_sample,
     "hydration-table": hydration_table,
     "liquid-swap": liquid_swap,
+    "own-ingredients": own_ingredients,
+    "pack-reader": pack_reader,
     "problem-set": problem_set,
     "python-cell": python_cell,
+    "set-writer": set_writer,
+    "scale-formula": scale_formula,
+    "side-by-side": side_by_side,
+    "study-plan": study_plan,
     "worked-example": worked_example,
 }
 
@@ -37,10 +58,14 @@ def build(name: str, attributes: Mapping[str, str]) -> list[Element]:
 
 
 def respond(request: str) -> str:
-    """Answer the page: ``{"part": …, "fields": {…}}`` in, HTML or messages out, both JSON."""
+    """Answer the page: ``{"part": …, "fields": {…}}`` in, HTML or messages out, both JSON.
+
+    ``own`` is the text of the reader's own ingredients, known for this one request.
+    """
     asked = json.loads(request)
     try:
-        answer = PARTS[asked["part"]].respond(asked["fields"])
+        with composition.known(own_ingredients.kept(asked.get("own", ""))):
+            answer = PARTS[asked["part"]].respond(asked["fields"])
     except FieldErrors as error:
         return json.dumps({"complaints": error.messages})
     answer["html"] = write(*answer.pop("elements", []))

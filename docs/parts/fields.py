@@ -6,7 +6,8 @@ from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field
 from xml.etree.ElementTree import Element
 
-from calc import units
+from calc import composition, units
+from calc.own_ingredient import kind_of
 from calc.units import ReadingError, Style
 from docs.parts.html import element
 
@@ -48,9 +49,19 @@ def choice_field(
     choices: Iterable[tuple[str, str, str]],
     help: str = "",
 ) -> Element:
-    """A labelled list; `choices` are (value, text, group), grouped where the group changes."""
+    """A labelled list; `choices` are (value, text, group), grouped where the group changes.
+
+    A list of ingredients says of which kinds they are: the page adds the reader's own to it.
+    """
+    choices = list(choices)
     select = element(
-        "select", id=f"{prefix}-{name}", name=name, aria_describedby=f"{prefix}-{name}-note"
+        "select",
+        id=f"{prefix}-{name}",
+        name=name,
+        aria_describedby=f"{prefix}-{name}-note",
+        data_ingredients=_ingredient_kinds(
+            [key for key, _, _ in choices if key not in ("", "own")]
+        ),
     )
     groups: dict[str, Element] = {"": select}
     for key, text, group in choices:
@@ -59,6 +70,21 @@ def choice_field(
             select.append(groups[group])
         groups[group].append(element("option", text, value=key, selected=key == value))
     return _field(prefix, name, label, help, select)
+
+
+def check_box(prefix: str, name: str, label: str, checked: bool) -> Element:
+    """A box to tick; its field is ``yes`` when ticked and missing when not."""
+    box = element(
+        "input", type="checkbox", name=name, value="yes", id=f"{prefix}-{name}", checked=checked
+    )
+    return element("label", box, f" {label}", for_=f"{prefix}-{name}", class_="dw-box")
+
+
+def _ingredient_kinds(keys: list[str]) -> str | None:
+    """The kinds of the ingredients in a list; None when it lists anything else."""
+    if not keys or any(key not in composition.table() for key in keys):
+        return None
+    return " ".join(sorted({kind_of(composition.table()[key]) for key in keys}))
 
 
 def _field(prefix: str, name: str, label: str, help: str, control: Element) -> Element:

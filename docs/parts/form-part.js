@@ -42,7 +42,15 @@ export class FormPart extends LivePart {
     if (asked !== this.latest) return;
     this.output.removeAttribute('aria-busy');
     this.output.classList.toggle('dw-stale', !answer);
-    if (answer) fill(this.output, answer.html);
+    if (answer) this.show(answer);
+  }
+
+  /**
+   * Show Python's answer; a part with more than one place to fill writes its own.
+   * @param {Record<string, any>} answer
+   */
+  show(answer) {
+    fill(this.output, answer.html);
   }
 
   /** A second part in the page has an id, and its id before each name in the address. */

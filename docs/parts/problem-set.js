@@ -1,7 +1,10 @@
 // <problem-set>: a student's numbers, answers and marks. Answers stay on this device.
 
+import {download} from './download.js';
 import {LivePart, fill} from './live-part.js';
+import {countHint, now, putAnswers, showVerdicts} from './problem-form.js';
 import {recall, remember} from './store.js';
+import {addAttempts} from './study-log.js';
 
 /** @typedef {Record<string, Record<string, string>>} Answers */
 
@@ -21,6 +24,7 @@ export class ProblemSet extends LivePart {
     this.addEventListener('toggle', (event) => this.#hintOpened(event), {capture: true});
     this.who.addEventListener('change', () => this.#changeStudent());
     this.querySelector('[data-action="hand-in"]')?.addEventListener('click', () => this.#handIn());
+    this.querySelector('[data-action="copy"]')?.addEventListener('click', () => this.#copy());
     this.who.value = recall('student', '');
     this.#restore();
     if (this.who.value) this.#draw();
@@ -51,16 +55,7 @@ export class ProblemSet extends LivePart {
 
   #showAnswers() {
     for (const form of this.#problems()) {
-      const kept = this.answers[form.dataset.problem ?? ''] ?? {};
-      for (const box of form.querySelectorAll('input, select')) {
-        const control = /** @type {HTMLInputElement | HTMLSelectElement} */ (box);
-        const text = kept[control.name] ?? '';
-        if (control.type === 'radio') {
-          /** @type {HTMLInputElement} */ (control).checked = control.value === text;
-        } else {
-          control.value = text;
-        }
-      }
+      putAnswers(form, this.answers[form.dataset.problem ?? ''] ?? {});
     }
   }
 
@@ -84,10 +79,8 @@ export class ProblemSet extends LivePart {
   #hintOpened(event) {
     const hint = /** @type {HTMLDetailsElement} */ (event.target);
     const problem = hint.closest('form')?.dataset.problem;
-    const {step, level} = hint.dataset;
-    if (!hint.open || !problem || !step) return;
-    const opened = (this.hints[problem] ??= {});
-    opened[step] = Math.max(opened[step] ?? 0, Number(level));
+    if (!hint.dataset.step || !problem) return;
+    countHint(hint, (this.hints[problem] ??= {}));
     this.#keep();
   }
 
@@ -115,16 +108,13 @@ export class ProblemSet extends LivePart {
       return;
     }
     const tries = (this.tries[problem] ?? 0) + 1;
-    const answer = await this.#ask('mark', {problem, tries: String(tries)});
+    const answer = await this.#ask('mark', {problem, tries: String(tries), now: now()});
     if (!answer) return;
     if (answer.counts) this.tries[problem] = tries;
+    if (!addAttempts(answer.attempts)) this.say('Marked. This device cannot keep your practice log just now.', true);
     this.#keep();
     fill(/** @type {HTMLElement} */ (form.querySelector('[data-feedback]')), answer.html);
-    for (const [step, verdict] of Object.entries(answer.verdicts)) {
-      for (const box of form.querySelectorAll(`[name="${CSS.escape(step)}"]`)) {
-        box.setAttribute('data-verdict', verdict);
-      }
-    }
+    showVerdicts(form, answer.verdicts);
     this.#showTotal(answer.total);
   }
 
@@ -134,15 +124,36 @@ export class ProblemSet extends LivePart {
       this.who.focus();
       return;
     }
-    const link = document.createElement('a');
-    link.href = URL.createObjectURL(new Blob([answer.file], {type: 'application/json'}));
-    link.download = answer.filename;
-    link.click();
-    setTimeout(() => URL.revokeObjectURL(link.href), 10_000);
+    download(answer.file, answer.filename);
+  }
+
+  async #copy() {
+    const answer = await this.#ask('copy');
+    if (!answer) {
+      this.who.focus();
+      return;
+    }
+    try {
+      await navigator.clipboard.writeText(answer.text);
+    } catch {
+      this.#showText(answer.text);
+    }
   }
 
   /**
-   * @param {'draw' | 'mark' | 'hand-in'} action
+   * A browser may refuse the clipboard: then the reader copies by hand.
+   * @param {string} text
+   */
+  #showText(text) {
+    const box = /** @type {HTMLTextAreaElement} */ (this.querySelector('[data-packed]'));
+    box.hidden = false;
+    box.value = text;
+    box.select();
+    this.say('Copy the text in the box, and paste it where your teacher asks for it.');
+  }
+
+  /**
+   * @param {'draw' | 'mark' | 'hand-in' | 'copy'} action
    * @param {Record<string, string>} [more]
    */
   #ask(action, more = {}) {

@@ -4,16 +4,18 @@ from __future__ import annotations
 
 import json
 from collections.abc import Mapping
+from dataclasses import asdict
 from xml.etree.ElementTree import Element
 
 from calc.units import PLAIN, Style
 from docs.parts import problem
 from docs.parts.fields import FieldErrors, style_of
 from docs.parts.html import element
-from exercises import problems
-from exercises.handin import write_handin
-from exercises.marking import mark
+from exercises import problems, study
+from exercises.handin import new_handin, pack, write_handin
+from exercises.marking import ProblemMark, mark
 from exercises.problems import ProblemSet, draw
+from exercises.skills import Exercise
 
 LONGEST_NAME = 100
 
@@ -68,13 +70,28 @@ def build(attributes: Mapping[str, str]) -> list[Element]:
                 data_action="hand-in",
                 class_="dw-button",
             ),
+            element(
+                "button",
+                "Copy as text",
+                type="button",
+                data_action="copy",
+                class_="dw-button dw-quiet",
+            ),
+            element(
+                "textarea",
+                readonly=True,
+                hidden=True,
+                rows=4,
+                aria_label="Your hand-in as text, to copy",
+                data_packed=True,
+            ),
             class_="dw-handin",
         ),
     ]
 
 
 def respond(values: Mapping[str, str]) -> dict[str, object]:
-    """Answer the page. ``action`` is ``draw``, ``mark`` or ``hand-in``."""
+    """Answer the page. ``action`` is ``draw``, ``mark``, ``hand-in`` or ``copy``."""
     problem_set = problems.load(values.get("name", ""))
     student = values.get("student", "")[:LONGEST_NAME]
     style = style_of(values)
@@ -82,9 +99,15 @@ def respond(values: Mapping[str, str]) -> dict[str, object]:
     match values.get("action"):
         case "mark":
             return _marked(problem_set, values, student, answers, style)
+        case "hand-in" | "copy" if not student.strip():
+            raise FieldErrors({"student": "Write your name first: your teacher marks by it."})
+        case "copy":
+            handin = new_handin(problem_set, student, answers, _opened(values))
+            return {
+                "text": pack(handin),
+                "says": "Copied. Paste it where your teacher asks for it.",
+            }
         case "hand-in":
-            if not student.strip():
-                raise FieldErrors({"student": "Write your name first: your teacher marks by it."})
             return {
                 "file": write_handin(problem_set, student, answers, _opened(values)),
                 "filename": f"{problem_set.key}-hand-in.json",
@@ -114,9 +137,18 @@ def _marked(
         "elements": problem.feedback(result, tries, style),
         "total": _total(problem_set, student, answers, opened),
         "counts": result.answered,
+        "attempts": attempts(Exercise(problem_set, asked), student, result, values),
         "verdicts": {one.step.key: one.verdict.name.lower() for one in result.steps},
         "says": f"{asked.title}: {result.marks} of {result.out_of} marks.",
     }
+
+
+def attempts(
+    exercise: Exercise, name: str, result: ProblemMark, values: Mapping[str, str]
+) -> list[dict[str, object]]:
+    """What the page logs of a marking, at its time ``now``: one attempt, or none yet."""
+    made = study.attempt(exercise, name, result, int(values.get("now", "0")))
+    return [asdict(made)] if made else []
 
 
 def _opened(values: Mapping[str, str]) -> dict[str, dict[str, int]]:

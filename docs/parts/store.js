@@ -19,6 +19,19 @@ export function recall(name, otherwise) {
 }
 
 /**
+ * What is kept under a name, as the text it was kept as; nothing when there is none.
+ * @param {string} name
+ * @returns {string}
+ */
+export function recallText(name) {
+  try {
+    return localStorage.getItem(PREFIX + name) ?? '';
+  } catch {
+    return '';
+  }
+}
+
+/**
  * @param {string} name
  * @param {unknown} value
  * @returns {boolean} whether it was kept

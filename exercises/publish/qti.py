@@ -76,9 +76,10 @@ def package(
 
     `students` is how many different draws of each problem to write (1 to `MOST_DRAWS`), or the names
     whose draws to write. With a number, the test shows each student one draw of each problem, picked
-    by the school's system; with names, there is a section for each name. `answer_only` asks for the
-    last step alone. A problem whose givens allow fewer draws gets fewer. Raises ValueError for a
-    number of draws out of range, for no names, and for a set no problem of which can be written.
+    by the school's system; with names, there is a section for each name. A problem whose givens
+    allow fewer draws gets fewer. `answer_only` asks for the last step alone (not of a table).
+    Raises ValueError for a number of draws out of range, for no names, and for a set no problem of
+    which can be written.
     """
     if isinstance(students, int):
         if not 1 <= students <= MOST_DRAWS:
@@ -248,7 +249,7 @@ class _Numbers:
                 yield _outcome(one.half, "float", "0")
 
     def body(self) -> Iterator[Element]:
-        several = len(self.asked) > 1
+        several = len(self.asked) > 1 and not self.variant.problem.quantity.cells
         last = " You may leave out every number but the last." if several else ""
         yield element("p", f"{_NUMBER_WANTED} The unit stands beside the box.{last}")
         for one in self.asked:

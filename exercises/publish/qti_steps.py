@@ -106,12 +106,11 @@ class StepRules:
 
     def rules(self) -> Iterator[Rule]:
         """Everything that judges this step, once the steps before it are judged."""
-        blank = put(self.verdict, Verdict.BLANK.name)
         if not self.asked:
-            yield blank
+            yield put(self.verdict, Verdict.BLANK.name)
             return
         yield choose(
-            (call("is-null", variable(self.response)), [blank]),
+            (call("is-null", variable(self.response)), self._put(Verdict.BLANK)),
             otherwise=[
                 self._scale(),
                 choose(
@@ -139,6 +138,9 @@ class StepRules:
 
     def _judged(self, verdict: Verdict) -> list[Rule]:
         self.says[verdict.name] = _SAYS[verdict]
+        return self._put(verdict)
+
+    def _put(self, verdict: Verdict) -> list[Rule]:
         return [put(self.verdict, verdict.name), put(self.feedback, verdict.name)]
 
     def _is_right(self) -> Element:
@@ -262,11 +264,13 @@ class StepRules:
         common = [(name, changed) for name, mistake, changed in changes if mistake.common]
         pairs = [dict(two) for two in combinations(common, 2) if two[0][0] != two[1][0]]
         found = {
-            math.floor(figure / to + 0.5)
+            near
             for change in (*single, *pairs)
             for figure in outcomes(working, key, change)
+            # A figure halfway between two points of the scale is near both.
+            for near in (math.floor(figure / to + 0.501), math.ceil(figure / to - 0.501))
         }
-        return [n * to for n in sorted(found) if n > 0]
+        return [n * to for n in sorted(found) if n >= 0]
 
     def _told(self, slips: tuple[str, ...], says: str) -> str:
         """The identifier of what is said; a number after it where the same slips say two things."""
@@ -299,8 +303,12 @@ class StepRules:
 
 
 def steps_of(variant: Variant, answer_only: bool) -> list[StepRules]:
-    """The steps of a variant's working, in order; only the last is asked for if so wished."""
+    """The steps of a variant's working, in order.
+
+    Only the last is asked for if so wished; a table's cells are all asked for in any case.
+    """
     made: list[StepRules] = []
+    answer_only = answer_only and not variant.problem.quantity.cells
     for place, step in enumerate(variant.working.steps.values(), 1):
         asked = not answer_only or step is variant.working.answer
         made.append(StepRules(variant, step, place, asked, tuple(made)))

@@ -121,26 +121,25 @@ def _problem(heading: str, drawn: Variant) -> Element:
 
 def _places(drawn: Variant) -> Iterator[Element]:
     """Where the answers go: a box and a line for each step, options and a line for each choice."""
-    shown: tuple[str, ...] = ()
+    if drawn.problem.ranking:
+        # The places of a ranking have their options in common.
+        yield _options(drawn.boxes[0])
     for part in drawn.parts:
         if isinstance(part, Step):
             yield _place(f"{_capital(part.label)}:", _unit(part))
-            continue
-        options = tuple(option.text for option in part.options)
-        # The places of a ranking have their options in common.
-        if options != shown:
-            yield from _options(part, drawn.problem.ranking is not None)
-            shown = options
-        yield _place(f"{_capital(part.label)}: write the letter", "", short=True)
+        elif drawn.problem.ranking:
+            yield _place(f"{_capital(part.label)}, its letter:", short=True)
+        else:
+            yield element("p", element("strong", _capital(part.label)))
+            yield _options(part)
+            yield _place("Its letter:", short=True)
 
 
-def _options(box: Box, ranked: bool) -> Iterator[Element]:
-    if ranked:
-        yield element("p", "Put these in order:")
-    yield items("ol", (option.text for option in box.options), class_="options")
+def _options(box: Box) -> Element:
+    return items("ol", (option.text for option in box.options), class_="options")
 
 
-def _place(label: str, unit: str, short: bool = False) -> Element:
+def _place(label: str, unit: str = "", short: bool = False) -> Element:
     return element(
         "div",
         element("div", label, class_="room"),

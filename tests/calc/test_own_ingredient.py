@@ -154,3 +154,9 @@ def test_a_kind_counts_as_what_it_is(kind):
     made = from_record({**GOOD, "kind": kind})
     assert kind_of(made) == kind
     assert made.is_flour == (kind == "flour")
+
+
+def test_a_record_states_a_range_only_where_there_is_one():
+    """Else a changed water would no longer lie in the old one's range."""
+    assert "water_low" not in to_record(from_record(GOOD))
+    assert to_record(from_record({**GOOD, "water_low": 80}))["water_low"] == 80

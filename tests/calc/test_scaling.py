@@ -43,6 +43,7 @@ def formulas(draw, most=6):
 # Scaling.
 
 
+@settings(deadline=None)
 @given(formulas(), st.floats(0.001, 1000))
 def test_up_and_down_returns_the_formula(dough, factor):
     back = scaled(scaled(dough, factor), 1 / factor)
@@ -50,6 +51,7 @@ def test_up_and_down_returns_the_formula(dough, factor):
     assert [i.grams for i in back.items] == pytest.approx([i.grams for i in dough.items])
 
 
+@settings(deadline=None)
 @given(formulas(), st.floats(10, 1e6))
 def test_a_wanted_weight_is_met_and_the_percentages_stay(dough, wanted):
     by_dough, by_flour = scale_to_dough(dough, wanted), scale_to_flour(dough, wanted)
@@ -62,6 +64,7 @@ def test_a_wanted_weight_is_met_and_the_percentages_stay(dough, wanted):
     assert scale_to_dough(by_dough, dough.dough).flour == pytest.approx(dough.flour)
 
 
+@settings(deadline=None)
 @given(st.integers(1, 500), st.floats(20, 2000), st.floats(0, 0.35), st.floats(0, 0.15))
 def test_the_baked_pieces_come_out_of_the_dough(pieces, weight, loss, allowance):
     working = dough_for_pieces(pieces, weight, loss, allowance)
@@ -77,6 +80,7 @@ def test_a_day_of_rolls():
     assert scaling_factor(800, 1000).values()["factor"] == 1.25
 
 
+@settings(deadline=None)
 @given(formulas())
 def test_flour_from_the_dough_weight_agrees_with_the_formula(dough):
     water = Item(find("water"), 0.65 * dough.flour)
@@ -89,6 +93,7 @@ def test_flour_from_the_dough_weight_agrees_with_the_formula(dough):
 # Units, tins, volumes.
 
 
+@settings(deadline=None)
 @given(st.floats(0.01, 500), st.sampled_from(["g", "kg", "oz", "lb"]), st.floats(0.1, 20))
 def test_scaling_in_any_unit_agrees_with_pint(amount, unit, factor):
     """Outside check: the reference library pint."""
@@ -97,6 +102,7 @@ def test_scaling_in_any_unit_agrees_with_pint(amount, unit, factor):
     assert scaled(dough, factor).flour == pytest.approx(theirs, rel=1e-9)
 
 
+@settings(deadline=None)
 @given(st.floats(1, 5000), st.sampled_from([each for each in TABLE if each.density]))
 def test_a_volume_weighs_what_pint_says(volume, ingredient):
     """Outside check: the reference library pint, with the table's stated density."""

@@ -2,7 +2,7 @@
 
 import pint
 import pytest
-from hypothesis import assume, given
+from hypothesis import assume, given, settings
 from hypothesis import strategies as st
 
 from calc import composition
@@ -34,6 +34,7 @@ LIQUIDS = [each for each in TABLE if each.is_liquid]
 SOLIDS = [each for each in TABLE if not each.is_liquid]
 
 kitchen = st.floats(0, 35)
+DEGREES = pint.UnitRegistry().Quantity
 grams = st.floats(1, 5000)
 
 
@@ -125,6 +126,7 @@ def doughs(draw):
     ]
 
 
+@settings(deadline=None)
 @given(doughs(), st.floats(18, 32), st.floats(0, 12))
 def test_the_mix_ends_at_the_wanted_temperature(parts, wanted, friction):
     working = balance(parts, 0, wanted, friction)
@@ -148,6 +150,7 @@ def test_an_integral_of_the_heat_agrees(liquid, wanted):
     assert mixed(after, 6) == pytest.approx(wanted, abs=0.01)
 
 
+@settings(deadline=None)
 @given(doughs(), st.floats(18, 32), st.floats(0, 12), st.sampled_from([0.1, 1.0]))
 def test_bounds_hold_the_temperature(parts, wanted, friction, thermometer):
     working = balance(parts, 0, wanted, friction, thermometer)
@@ -203,12 +206,13 @@ def test_ice_needed_agrees_with_the_heat_balance_of_water_alone():
     assert full == pytest.approx(short, rel=0.005)
 
 
+@settings(deadline=None)
 @given(st.integers(40, 100), st.integers(33, 90), st.integers(50, 5000))
 def test_ice_rule_in_fahrenheit(tap, wanted, water):
     """Outside check: the trade's rule in °F, water × (tap − wanted) ÷ (tap + 112), from memory;
     112 is 144 (Btu/lb to melt ice) − 32. Degrees by pint."""
     assume(tap > wanted)
-    celsius = [pint.Quantity(degrees, "degF").to("degC").magnitude for degrees in (tap, wanted)]
+    celsius = [DEGREES(degrees, "degF").to("degC").magnitude for degrees in (tap, wanted)]
     ours = ice_needed(water, *celsius).values()["ice"]
     assert ours == pytest.approx(water * (tap - wanted) / (tap + 112), rel=1e-9)
 
@@ -235,6 +239,7 @@ def test_a_handbooks_worked_examples(shop, flour, water):
     assert working.sentence("water", Style(temperature="°F")).endswith(f"= {water} °F")
 
 
+@settings(deadline=None)
 @given(st.floats(65, 90), kitchen, kitchen, st.floats(0, 25), st.none() | kitchen)
 def test_the_factor_and_the_water_undo_each_other(dough, flour, room, friction, preferment):
     celsius = (dough - 32) / 1.8
@@ -292,6 +297,7 @@ def test_water_that_would_be_below_freezing_becomes_ice():
     assert 0 < made.ice <= 300
 
 
+@settings(deadline=None)
 @given(doughs(), st.floats(15, 40), st.floats(0, 20), st.floats(0, 15))
 def test_no_plan_warms_above_what_is_safe_or_asks_for_liquid_below_0(
     parts, wanted, friction, coldest

@@ -11,13 +11,15 @@ import io
 import math
 import re
 import zipfile
+from functools import cache
 from xml.etree import ElementTree
 
 import pytest
-from hypothesis import HealthCheck, assume, given, settings
+from hypothesis import HealthCheck, Phase, assume, given, settings
 from hypothesis import strategies as st
 
 from calc import units
+from exercises.cli import main
 from exercises.marking import Verdict, mark
 from exercises.problems import draw, load, read_set, set_keys
 from exercises.publish.qti import can_write, item_xml, package
@@ -118,13 +120,18 @@ def written(step, figure: float) -> tuple[str, float]:
     return f"{text} {unit.symbol if unit else ''}".strip(), float(text)
 
 
+@cache
+def item_of(variant, answer_only: bool = False) -> str:
+    return item_xml(variant, "one", answer_only)
+
+
 def both(variant, figures: dict[str, float], answer_only: bool = False):
     """The same answers marked here and by the item's rules."""
     answers, responses = {}, {}
     for place, step in enumerate(variant.working.steps.values(), 1):
         if step.key in figures:
             answers[step.key], responses[f"RESPONSE_{place}"] = written(step, figures[step.key])
-    outcome = Session(item_xml(variant, "one", answer_only)).answer(**responses)
+    outcome = Session(item_of(variant, answer_only)).answer(**responses)
     return mark(variant, answers), outcome
 
 
@@ -154,6 +161,13 @@ def test_the_package_has_what_the_standard_asks_for():
     assert [one.get("href") for one in refs] == list(listed)
 
 
+# The schema of QTI 3.0: how many operands an expression takes (None: one or more).
+OPERANDS = {
+    **dict.fromkeys(("match", "lt", "lte", "gt", "subtract", "divide"), 2),
+    **dict.fromkeys(("is-null", "not", "round"), 1),
+    **dict.fromkeys(("and", "or", "sum", "product", "ordered"), None),
+    **dict.fromkeys(("variable", "base-value"), 0),
+}
 # QTI 3.0 information model, AssessmentItem: its parts, in this order.
 ORDER = ["response-declaration", "outcome-declaration", "item-body", "response-processing"]
 NAME = re.compile(r"^[A-Za-z_][A-Za-z0-9_.-]*$")
@@ -177,6 +191,10 @@ def test_every_item_is_whole(key):
                 assert NAME.match(one.get(attribute, "x"))
             if one.tag in (f"{ITEM}variable", f"{ITEM}set-outcome-value"):
                 assert one.get("identifier") in declared
+        for one in root.find(f"{ITEM}response-processing").iter():
+            if (kind := one.tag.removeprefix(ITEM)) in OPERANDS:
+                wanted = OPERANDS[kind]
+                assert len(one) == wanted if wanted is not None else len(one) >= 1
         asked = {one.get("response-identifier") for one in root.iter()} - {None}
         assert asked == {n for n in declared if n.startswith("RESPONSE")}
         shown: dict[str, set[str]] = {}
@@ -184,18 +202,14 @@ def test_every_item_is_whole(key):
             shown.setdefault(block.get("outcome-identifier"), set()).add(block.get("identifier"))
         for rule in root.iter(f"{ITEM}set-outcome-value"):
             if rule.get("identifier").startswith("FEEDBACK") and rule[0].text:
-                assert rule[0].text in shown[rule.get("identifier")]
+                assert rule[0].text in shown[rule.get("identifier")] | {"BLANK"}
 
 
 def test_two_exports_give_the_same_bytes():
     problem_set = load("first-swaps")
-    assert package(problem_set, 2) == package(load("first-swaps"), 2)
-    assert package(problem_set, ["Ada Invented"]) == package(
-        problem_set, ["ada  invented"][:1]
-    ) or (
-        files_of(package(problem_set, ["Ada Invented"])).keys()
-        == files_of(package(problem_set, ["ada  invented"])).keys()
-    )
+    assert package(problem_set, 1) == package(load("first-swaps"), 1)
+    names = ["Ada Invented", "Zoë Invented"]
+    assert package(problem_set, names) == package(problem_set, names)
 
 
 def test_a_named_student_gets_their_own_numbers():
@@ -214,7 +228,7 @@ def test_a_named_student_gets_their_own_numbers():
 
 
 def test_a_problem_with_few_draws_gets_only_those():
-    files = files_of(package(load("first-swaps"), 20))
+    files = files_of(package(load("first-swaps"), 5))
     small = [name for name in files if "small-batch" in name]
     assert len(small) == 3
     assert len({files[name].split("<qti-item-body>")[1] for name in small}) == 3
@@ -254,13 +268,31 @@ def test_a_story_is_only_text():
     assert "<script>alert('x')</script> & ]]> <!--" in "".join(body.itertext())
 
 
+def test_exports_at_the_terminal(tmp_path, capsys):
+    out = tmp_path / "set.zip"
+    assert main(["export", "first-swaps", "--out", str(out), "--draws", "1"]) == 0
+    assert out.read_bytes() == package(load("first-swaps"), 1)
+    names = tmp_path / "names.txt"
+    names.write_text("Ada Invented\nZoë Invented\n", "utf-8")
+    more = ["--students", str(names), "--answer-only"]
+    assert main(["export", "first-swaps", "--out", str(out), *more]) == 0
+    assert out.read_bytes() == package(load("first-swaps"), ["Ada Invented", "Zoë Invented"], True)
+    for wrong, says in (
+        (["--out", str(tmp_path / "set.yml")], "ends in .zip"),
+        (["--out", str(out), "--draws", "0"], "1 to 200"),
+        (["--out", str(tmp_path / "no" / "set.zip"), "--draws", "1"], "cannot be written"),
+    ):
+        assert main(["export", "first-swaps", *wrong]) == 1
+        assert says in capsys.readouterr().err
+
+
 # The rules give the marks that marking gives.
 
 
 @pytest.mark.parametrize(("problem_set", "problem"), problems(), ids=lambda x: getattr(x, "id", ""))
 def test_the_right_answer_earns_every_mark(problem_set, problem):
     variant = draw(problem_set, problem, "draw 1")
-    session = Session(item_xml(variant, "one"))
+    session = Session(item_of(variant))
     right = {}
     for one in session.root.iter(f"{ITEM}response-declaration"):
         texts = [value.text for value in one.iter(f"{ITEM}value")]
@@ -270,7 +302,13 @@ def test_the_right_answer_earns_every_mark(problem_set, problem):
     assert session.answer()["SCORE"] == 0
 
 
-SLOW = settings(max_examples=120, deadline=None, suppress_health_check=[HealthCheck.too_slow])
+# Each example marks a whole item; making a failing one smaller would take minutes.
+SLOW = settings(
+    max_examples=100,
+    deadline=None,
+    suppress_health_check=[HealthCheck.too_slow],
+    phases=[Phase.explicit, Phase.reuse, Phase.generate],
+)
 
 
 @st.composite
@@ -303,9 +341,9 @@ def test_the_last_step_alone_is_marked_the_same(data):
         marked, outcome = both(variant, figures, answer_only)
         assert outcome["SCORE"] == marked.marks
         assert verdicts(outcome, place) == [one.verdict.name for one in marked.steps]
-        blocks = Session(item_xml(variant, "one", answer_only)).root.iter(f"{ITEM}feedback-block")
+        blocks = Session(item_of(variant, answer_only)).root.iter(f"{ITEM}feedback-block")
         shown = [
-            "".join(block.itertext()).strip()
+            "".join(block.itertext()).strip().replace("\u00a0", " ")
             for block in blocks
             if outcome[block.get("outcome-identifier")] == block.get("identifier")
         ]
@@ -371,6 +409,6 @@ def test_the_tolerance_is_that_of_marking(data):
     assume(typed > 0)
     marked = mark(variant, {step.key: f"{typed} {unit.symbol if unit else ''}"})
     place = len(variant.working.steps)
-    outcome = Session(item_xml(variant, "one")).answer(**{f"RESPONSE_{place}": typed})
+    outcome = Session(item_of(variant)).answer(**{f"RESPONSE_{place}": typed})
     is_right = marked.steps[-1].verdict is Verdict.RIGHT
     assert (outcome[f"VERDICT_{place}"] == "RIGHT") == is_right

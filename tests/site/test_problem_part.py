@@ -7,6 +7,7 @@ import pytest
 from playwright.sync_api import expect
 
 from exercises.cli import main
+from exercises.handin import unpack
 from exercises.problems import draw, load
 
 FIRST_START = 90_000
@@ -118,6 +119,30 @@ def test_the_handin_file_gets_the_same_marks_at_the_terminal(practice, tmp_path,
     assert printed.startswith(f"{STUDENT}: First swaps")
     assert total in printed
     assert total != "Marks: 0 of 19"
+
+
+def test_the_copied_text_gets_the_same_marks_at_the_terminal(practice, context, tmp_path, capsys):
+    context.grant_permissions(["clipboard-read", "clipboard-write"])
+    right = drawn("yogurt-loaf").working.weighed("liquid")
+    expect(answer(practice, "yogurt-loaf", liquid=right)).to_contain_text("2 of 2 marks")
+    practice.get_by_role("button", name="Copy as text").click()
+    expect(practice.locator("problem-set .dw-status")).to_contain_text("Copied")
+    path = tmp_path / "pasted.txt"
+    path.write_text(practice.evaluate("navigator.clipboard.readText()"), "utf-8")
+    assert main(["mark", str(path)]) == 0
+    printed = capsys.readouterr().out
+    assert printed.startswith(f"{STUDENT}: First swaps")
+    assert "Marks: 2 of 19" in printed
+
+
+def test_where_the_clipboard_is_refused_the_text_is_shown(page, address):
+    page.add_init_script("navigator.clipboard.writeText = () => Promise.reject(new Error('no'))")
+    page.goto(address + "practice/")
+    page.get_by_label("Your name").fill(STUDENT)
+    page.get_by_role("button", name="Copy as text").click()
+    box = page.get_by_label("Your hand-in as text")
+    expect(box).to_be_visible(timeout=FIRST_START)
+    assert unpack(box.input_value()).student == STUDENT
 
 
 def test_a_handin_without_a_name_asks_for_it(page, address):

@@ -16,7 +16,7 @@ numbers = {"flour": (140.0, 733.3, 2500.0), "hydration": (0.55, 0.68), "part": (
            "liquid weight": (95.2, 610.0), "other ingredients": (41.0,), "percentage": (0.018,)}
 liquids = ["buttermilk", "sour-cream", "heavy-cream", "egg"]
 found = []
-for quantity in REGISTRY.values():
+for _, quantity in sorted(REGISTRY.items()):
     choices = [[composition.find(k) for k in liquids] if slot.kind == "ingredient" else numbers.get(slot.name, (0.9 * slot.low + 0.1 * slot.high,))
                for slot in quantity.slots]
     for picked in itertools.product(*choices):

@@ -1,0 +1,330 @@
+"""Several liquids as one: blends, a swap for a blend, and the most that fits under a fat limit."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+
+from calc.composition import Ingredient
+from calc.expression import Expression, Name
+from calc.formula import Formula, FormulaError, Item, content_given, fat_given, weighed
+from calc.interval import Interval
+from calc.registry import Slot, quantity
+from calc.substitution import Swap, merged, swap, swap_working
+from calc.working import Working
+
+_SHARES = (
+    "protein", "fat", "carbohydrate", "sugars", "lactose", "fibre", "ash", "salt", "alcohol",
+)  # fmt: skip
+
+PH_NOTE = (
+    "The pH of a blend is not the average of its parts. It lies between the lowest and the highest."
+)
+
+
+def blend_working(parts: Sequence[Item], scale: float = 0.0) -> Working:
+    """The water content of a blend: all water ÷ all weight. The step ``content`` is a share.
+
+    `scale` is the step of the scale in grams (0: weights as stated). Bounds carry the range of each
+    liquid's products.
+
+    Raises FormulaError when there is nothing to blend.
+    """
+    parts = [part for part in merged(tuple(parts)) if part.grams]
+    if not parts:
+        raise FormulaError("There is nothing to blend. Give at least one liquid a weight.")
+    working = Working("Water content of the blend")
+    weights = [
+        working.given(
+            f"weight{n}",
+            part.ingredient.name,
+            part.grams,
+            "mass",
+            weighed(part.grams, scale),
+            role="liquid",
+            of=f"{n}",
+        )
+        for n, part in enumerate(parts)
+    ]
+    waters = [
+        _water(working, n, part.ingredient, weight)
+        for n, (part, weight) in enumerate(zip(parts, weights, strict=True))
+    ]
+    water = waters[0]
+    if len(parts) > 1:
+        water = working.step(
+            "water", "water in all", _sum(waters), "mass", to=1.0, why="Add up the water."
+        )
+    whole = weights[0]
+    if len(parts) > 1:
+        whole = working.step(
+            "whole", "weight of the blend", _sum(weights), "mass", to=1.0, why="Add up the weights."
+        )
+    working.step(
+        "content",
+        "water content of the blend",
+        water / whole,
+        "share",
+        why="Compare all the water with all the weight.",
+    )
+    return working
+
+
+def _water(working: Working, number: int, liquid: Ingredient, weight: Name) -> Name:
+    if liquid.water == 1:
+        return weight
+    return working.step(
+        f"water{number}",
+        f"water in the {liquid.name}",
+        weight * content_given(working, f"content{number}", liquid, f"{number}"),
+        "mass",
+        to=1.0,
+        why="Only this part of it is water.",
+    )
+
+
+def _sum(terms: Sequence[Expression]) -> Expression:
+    return sum(terms[1:], terms[0])
+
+
+def blend(parts: Sequence[Item], name: str = "") -> Ingredient:
+    """The parts as one ingredient, with shares weighted by weight.
+
+    A share is None if it is unknown for any part. The water range comes from the ranges of the
+    parts. The pH runs from the lowest to the highest of its parts (`PH_NOTE`); density is None.
+
+    Raises FormulaError when there is nothing to blend.
+    """
+    parts = [part for part in merged(tuple(parts)) if part.grams]
+    working = blend_working(parts)
+    if len(parts) == 1:
+        return parts[0].ingredient
+    whole = sum(part.grams for part in parts)
+    bounds = working.bounds()["content"]
+    water = working.values()["content"]
+    ranges = [part.ingredient.ph for part in parts]
+    return Ingredient(
+        key="blend",
+        name=name or "blend of " + " and ".join(part.ingredient.name for part in parts),
+        group=max(parts, key=lambda part: part.grams * part.ingredient.water).ingredient.group,
+        water=water,
+        # A share of more than the whole is not possible, whatever the rounding.
+        water_range=Interval(bounds.low, max(water, min(1.0, bounds.high))),
+        **{share: _share(parts, share, whole) for share in _SHARES},
+        ph=None
+        if None in ranges
+        else Interval(min(r.low for r in ranges), max(r.high for r in ranges)),
+        allergens=tuple(dict.fromkeys(a for part in parts for a in part.ingredient.allergens)),
+        perishable=any(part.ingredient.perishable for part in parts),
+        source="; ".join(part.ingredient.source or "stated" for part in parts),
+        note=PH_NOTE,
+    )
+
+
+def _share(parts: Sequence[Item], share: str, whole: float) -> float | None:
+    known = [getattr(part.ingredient, share) for part in parts]
+    if None in known:
+        return None
+    return sum(part.grams * each for part, each in zip(parts, known, strict=True)) / whole
+
+
+def swap_for_blend(
+    formula: Formula, old: str, parts: Sequence[Item], part: float = 1.0, scale: float = 0.0
+) -> Swap:
+    """Swap a part of the liquid with key `old` for a blend; the water stays the same.
+
+    The weights of `parts` say only how much of one there is to the other. In the formula after,
+    each liquid of the blend has a line of its own.
+
+    Raises FormulaError as `blend` and `calc.substitution.swap` do.
+    """
+    made = blend(parts)
+    done = swap(formula, old, made, part, scale)
+    apart = [one for item in done.after.items for one in _apart(item, made, parts)]
+    return replace(done, after=Formula(merged(tuple(apart))))
+
+
+def _apart(item: Item, made: Ingredient, parts: Sequence[Item]) -> list[Item]:
+    if item.ingredient != made:
+        return [item]
+    whole = sum(part.grams for part in parts)
+    return [Item(part.ingredient, item.grams * part.grams / whole) for part in parts if part.grams]
+
+
+# As much as fits.
+
+
+@dataclass(frozen=True)
+class MostThatFits:
+    """The largest part of a liquid that can be swapped with the dough's fat under a limit.
+
+    `part` is at most 1 (`is_all`); `swap` is that swap, None if `part` is 0. `working` finds the
+    part, and may find more than 1; where the new liquid brings no more fat, it is the swap's own.
+    """
+
+    part: float
+    is_all: bool
+    swap: Swap | None
+    working: Working
+
+
+def most_that_fits(formula: Formula, old: str, new: Ingredient, limit: float) -> MostThatFits:
+    """As much of `new` in place of `old` as keeps all fat in the dough at most `limit` × flour.
+
+    The water stays the same. `limit` is a share of the flour; the flour's own fat counts too.
+
+    Raises FormulaError when the dough does not hold `old`, when a fat content is unknown, or when
+    the dough is over the limit whatever is swapped.
+    """
+    item = next((i for i in formula.items if i.ingredient.key == old and i.grams), None)
+    if item is None:
+        raise FormulaError("There is no liquid to swap in this formula. Give it a weight.")
+    unknown = [e.name for e in (*(i.ingredient for i in formula.items), new) if e.fat is None]
+    if unknown:
+        raise FormulaError(
+            f"The table does not know the fat of {', '.join(unknown)}. Without it a fat limit cannot be kept."
+        )
+    others = sum(i.grams * i.ingredient.fat for i in formula.items if i is not item)
+    gains = swap_working(item, new).values()["new"] * new.fat > item.grams * item.ingredient.fat
+    if not gains:
+        done = swap(formula, old, new)
+        if done.after.total("fat") > formula.flour * limit:
+            raise FormulaError(
+                "The dough is over the limit even when all of the liquid is swapped. Take fat out first, or raise the limit."
+            )
+        return MostThatFits(1.0, True, done, done.working)
+    working = fat_limit_working(formula.flour, item, new, limit, others)
+    part = min(1.0, working.values()["part"])
+    if part < 0:
+        raise FormulaError(
+            "The dough holds more fat than the limit before anything is swapped. Take fat out first, or raise the limit."
+        )
+    done = swap(formula, old, new, part) if part else None
+    return MostThatFits(part, part == 1, done, working)
+
+
+def fat_limit_working(
+    flour: float, old: Item, new: Ingredient, limit: float, other_fat: float = 0.0
+) -> Working:
+    """The part of `old` to swap: (fat allowed − fat now) ÷ (fat gained by a whole swap).
+
+    `flour` and `other_fat` in grams, `limit` a share of the flour. The answer is a share; above 1
+    means that all of it fits.
+
+    Raises ZeroDivisionError where the swap changes no fat.
+    """
+    working = swap_working(old, new)
+    working.title = f"As much {new.name} as fits under a fat limit"
+    base = working.given("flour", "flour", flour, "mass", role="flour")
+    share = working.given("limit", "fat limit", limit, "share", role="baker's percentage")
+    gained, now = _fats(working, old, new, other_fat)
+    allowed = working.step(
+        "allowed",
+        "fat allowed",
+        base * share,
+        "mass",
+        why="The limit is a share of the flour.",
+    )
+    room = working.step(
+        "room", "room for more fat", allowed - now, "mass", why="What is left until the limit."
+    )
+    working.step(
+        "part",
+        f"part of the {old.ingredient.name} to swap",
+        room / gained,
+        "share",
+        why="Each part swapped brings the same part of that fat. Above 100 %, all of it fits.",
+    )
+    return working
+
+
+def _fats(working: Working, old: Item, new: Ingredient, other_fat: float) -> tuple[Name, Name]:
+    """The fat a whole swap gains, and the fat of the dough now."""
+    brought = working.step(
+        "new fat",
+        f"fat in that {new.name}",
+        Name("new") * Name("fat content"),
+        "mass",
+        why="If all of the old liquid were swapped.",
+    )
+    now: Expression | None = (
+        working.given("other fat", "fat in everything else", other_fat, "mass")
+        if other_fat
+        else None
+    )
+    gained = brought
+    if old.ingredient.fat:
+        lost = working.step(
+            "old fat",
+            f"fat in the {old.ingredient.name}",
+            Name("old") * fat_given(working, old.ingredient, "old", "old fat content"),
+            "mass",
+            why="This fat goes when the old liquid goes.",
+        )
+        gained = working.step(
+            "gained", "fat gained by a whole swap", brought - lost, "mass", why="In less out."
+        )
+        now = lost if now is None else now + lost
+    if now is None:
+        return gained, working.given("other fat", "fat in everything else", 0.0, "mass")
+    if isinstance(now, Name):
+        return gained, now
+    return gained, working.step("now", "fat in the dough now", now, "mass", why="Add it all up.")
+
+
+# Grams of fat; with less, nothing is left to work out.
+LEAST_GAIN = 1.0
+
+FAT_LIMIT_SLOTS = (
+    Slot("flour", "mass", 50, 50_000),
+    Slot("liquid weight", "mass", 20, 50_000),
+    Slot("liquid", "ingredient"),
+    Slot("new liquid", "ingredient", needs="fat"),
+    Slot("fat limit", "share", 0.01, 1.0),
+    Slot("other fat", "mass", 0, 20_000, optional=True),
+)
+
+
+@quantity(
+    "most that fits under a fat limit",
+    "the largest part of a liquid that can be swapped with the dough's fat under a share of the flour",
+    *FAT_LIMIT_SLOTS,
+    least=0.01,
+    most=1.0,
+)
+def most_under_fat_limit(
+    flour: float,
+    liquid_weight: float,
+    liquid: Ingredient,
+    new_liquid: Ingredient,
+    fat_limit: float,
+    other_fat: float = 0.0,
+) -> Working:
+    """`fat_limit_working` with weights in grams; `other_fat` is the fat of everything else.
+
+    Raises FormulaError when the new liquid brings less than `LEAST_GAIN` more fat: any part fits.
+    """
+    old = Item(liquid, liquid_weight)
+    fresh = swap_working(old, new_liquid).values()["new"]
+    if fresh * new_liquid.fat - liquid_weight * (liquid.fat or 0.0) < LEAST_GAIN:
+        raise FormulaError(
+            f"{new_liquid.name} brings hardly more fat than {liquid.name}. Choose a liquid with more fat."
+        )
+    return fat_limit_working(flour, old, new_liquid, fat_limit, other_fat)
+
+
+@quantity(
+    "blend water",
+    "the water content of two liquids mixed",
+    Slot("liquid", "ingredient"),
+    Slot("liquid weight", "mass", 20, 50_000),
+    Slot("second liquid", "ingredient"),
+    Slot("second weight", "mass", 20, 50_000),
+    least=0.1,
+    most=1.0,
+)
+def blend_water(
+    liquid: Ingredient, liquid_weight: float, second_liquid: Ingredient, second_weight: float
+) -> Working:
+    """`blend_working` of two liquids."""
+    return blend_working((Item(liquid, liquid_weight), Item(second_liquid, second_weight)))

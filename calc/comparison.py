@@ -1,0 +1,130 @@
+"""A side-by-side bake: one formula with two to eight liquids, at the same water.
+
+Each variant is the base formula with its liquid swapped whole (`calc.substitution.swap`), so flour,
+salt, yeast and the rest weigh the same in all of them, and so does the water of their liquids.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from calc import formula
+from calc.composition import Ingredient
+from calc.formula import Formula, FormulaError, Item
+from calc.substitution import Swap, swap
+from calc.tasting import blind_codes, serving, serving_orders
+
+FEWEST, MOST = 2, 8
+
+
+@dataclass(frozen=True)
+class Variant:
+    """One dough of the bake: the liquid, and the swap that led to its formula."""
+
+    swap: Swap
+
+    @property
+    def liquid(self) -> Ingredient:
+        return self.swap.new.ingredient
+
+    @property
+    def key(self) -> str:
+        return self.liquid.key
+
+    @property
+    def name(self) -> str:
+        return self.liquid.name
+
+    @property
+    def dough(self) -> Formula:
+        return self.swap.after
+
+    def hydration(self, meaning: str = "water") -> float:
+        """The hydration in one of `calc.formula.MEANINGS`, a share of the flour."""
+        return formula.hydration(self.dough, meaning).values()["hydration"]
+
+    def brought(self, part: str) -> float | None:
+        """Grams of a part that come with the liquid; None where not known."""
+        share = getattr(self.liquid, part)
+        return None if share is None else self.swap.new.grams * share
+
+    def share(self, part: str) -> float | None:
+        """A part (``fat``, ``sugars``, ``salt``) as a share of the flour; None where not known."""
+        grams = self.dough.total(part)
+        return None if grams is None else grams / self.dough.flour
+
+
+@dataclass(frozen=True)
+class Bake:
+    """A planned side-by-side bake. `replicates` is the number of loaves of each variant."""
+
+    base: Formula
+    variants: tuple[Variant, ...]
+    replicates: int
+    word: str
+    tasters: int
+
+    @property
+    def loaves(self) -> tuple[tuple[Variant, int], ...]:
+        """Every loaf: its variant and its number from 1, variant by variant."""
+        return tuple(
+            (variant, loaf + 1) for variant in self.variants for loaf in range(self.replicates)
+        )
+
+    def codes(self) -> dict[tuple[str, int], int]:
+        """The blind code of each loaf, by the variant's key and the loaf's number."""
+        loaves = [(variant.key, loaf) for variant, loaf in self.loaves]
+        drawn = blind_codes(self.word, [f"{key} {loaf}" for key, loaf in loaves])
+        return dict(zip(loaves, drawn, strict=True))
+
+    def tasting(self) -> tuple[tuple[int, ...], ...]:
+        """The codes each taster tastes, in order; one tuple a taster."""
+        codes = self.codes()
+        return tuple(
+            tuple(
+                codes[self.variants[sample].key, loaf + 1]
+                for sample, loaf in serving(len(self.variants), self.replicates, taster)
+            )
+            for taster in range(self.tasters)
+        )
+
+    def mixing_rounds(self) -> tuple[tuple[Variant, ...], ...]:
+        """The order to mix and bake in: a round makes one loaf of each variant."""
+        orders = serving_orders(len(self.variants))
+        return tuple(
+            tuple(self.variants[place] for place in orders[number % len(orders)])
+            for number in range(self.replicates)
+        )
+
+    def in_all(self) -> tuple[Item, ...]:
+        """What is weighed once for all the loaves together, over all variants and replicates."""
+        grams: dict[Ingredient, float] = {}
+        for variant, _ in self.loaves:
+            for item in variant.dough.items:
+                grams[item.ingredient] = grams.get(item.ingredient, 0.0) + item.grams
+        return tuple(Item(ingredient, weight) for ingredient, weight in grams.items() if weight)
+
+
+def plan(
+    base: Formula,
+    old: str,
+    liquids: Sequence[Ingredient],
+    replicates: int = 2,
+    word: str = "bake",
+    tasters: int = 4,
+    scale: float = 0.0,
+) -> Bake:
+    """Plan the bake: each liquid in turn for the liquid with key `old`; `scale` in grams.
+
+    Raises FormulaError when there are too few or too many liquids, one stands twice, or one cannot
+    take the old liquid's place.
+    """
+    if not FEWEST <= len(liquids) <= MOST:
+        raise FormulaError(f"A side-by-side bake compares {FEWEST} to {MOST} liquids.")
+    if len({liquid.key for liquid in liquids}) != len(liquids):
+        raise FormulaError("The same liquid stands twice. Choose each one once.")
+    if replicates < 1 or tasters < 1:
+        raise FormulaError("A bake has at least one loaf of each liquid and one taster.")
+    variants = tuple(Variant(swap(base, old, liquid, scale=scale)) for liquid in liquids)
+    return Bake(base, variants, replicates, word, tasters)

@@ -1,0 +1,104 @@
+"""Dry a sample: its weight before and after the oven gives its water content.
+
+The weight lost in a laboratory oven at about 105 °C, until it no longer changes, is taken as water:
+the principle of the standard oven methods (AOAC and others; the temperature is from memory).
+Whatever else evaporates, such as alcohol and vinegar's acid, counts as water in it.
+"""
+
+from __future__ import annotations
+
+from calc.formula import weighed
+from calc.registry import Slot, quantity
+from calc.working import Working
+
+
+class DryingError(ValueError):
+    """Weights that cannot be true. `field` names the weight to look at."""
+
+    def __init__(self, field: str, message: str) -> None:
+        super().__init__(message)
+        self.field = field
+
+
+def drying_working(before: float, after: float, dish: float = 0.0, scale: float = 0.0) -> Working:
+    """The water content of a sample, from its weights in grams.
+
+    `before` and `after` are weighed with the dish if `dish` is not 0, without it if it is. `scale`
+    is the step of the scale (0: weights as stated); each weight may be half a step off. The step
+    ``water`` is the answer, a share of the fresh sample.
+
+    Raises DryingError when the weights contradict each other.
+    """
+    if not before > dish:
+        raise DryingError(
+            "before",
+            "The dish with the sample must weigh more than the empty dish."
+            if dish
+            else "The sample must weigh more than nothing.",
+        )
+    if after > before:
+        raise DryingError(
+            "after", "A sample cannot gain weight in the oven. Weigh again, or swap the weights."
+        )
+    if after < dish:
+        raise DryingError(
+            "after", "This is less than the empty dish. Weigh the dish with the dry sample in it."
+        )
+    working = Working("Water by drying")
+    fresh = working.given(
+        "before", _with_dish("fresh sample", dish), before, "mass", weighed(before, scale)
+    )
+    dry = working.given(
+        "after", _with_dish("dry sample", dish), after, "mass", weighed(after, scale)
+    )
+    if dish:
+        empty = working.given("dish", "empty dish", dish, "mass", weighed(dish, scale))
+        alone = "The dish is not a part of the sample: take it away."
+        step = scale or None
+        fresh = working.step(
+            "sample", "fresh sample alone", fresh - empty, "mass", to=step, why=alone
+        )
+        dry = working.step(
+            "solids", "dry sample alone", dry - empty, "mass", to=step, why="Here too."
+        )
+    # Written so that each weight stands once, the bounds are as tight as the scale allows.
+    stays = working.step(
+        "stays",
+        "share that stays",
+        dry / fresh,
+        "share",
+        to=0.001,
+        why="What stays in the oven is the solids. Compare it with the fresh sample.",
+    )
+    working.step(
+        "water",
+        "water content",
+        1 - stays,
+        "share",
+        to=0.01,
+        why="The rest left in the oven: that is the water.",
+    )
+    return working
+
+
+def _with_dish(what: str, dish: float) -> str:
+    return f"dish with {what}" if dish else what
+
+
+def is_constant(last: float, weight: float, scale: float) -> bool:
+    """Whether two weighings in a row, in grams, differ by no more than a step of the scale."""
+    return abs(last - weight) <= scale + 1e-9
+
+
+@quantity(
+    "water by drying",
+    "the water content of a sample from its weight before and after the oven",
+    Slot("before", "mass", 1, 5_000),
+    Slot("after", "mass", 0.1, 5_000),
+    Slot("dish", "mass", 0, 5_000, optional=True),
+    least=0.01,
+    most=1.0,
+)
+def water_by_drying(before: float, after: float, dish: float = 0.0) -> Working:
+    """Water = 1 − (after − dish) ÷ (before − dish)."""
+    return drying_working(before, after, dish)

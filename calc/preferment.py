@@ -1,0 +1,274 @@
+"""Preferments and starters: dough mixed ahead, whose flour and water count in the whole dough.
+
+A preferment (poolish, biga, sponge) is flour, liquid and a little yeast that ferment before the
+dough is mixed. A sourdough starter is the same with its own yeasts. Each is a `Formula` here.
+Hydrations are water ÷ flour, with all of the preferment counted in.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from calc import composition, formula
+from calc.composition import Ingredient
+from calc.expression import Name
+from calc.formula import Formula, FormulaError, Item, content_given
+from calc.registry import Slot, quantity
+from calc.substitution import merged
+from calc.working import Working
+
+
+@dataclass(frozen=True)
+class Kind:
+    """A kind of preferment with its usual hydration (shares). Common practice, no source."""
+
+    key: str
+    name: str
+    low: float
+    high: float
+    explained: str
+
+
+KINDS = (
+    Kind("poolish", "poolish", 1.0, 1.0, "equal weights of flour and water, with a little yeast"),
+    Kind("biga", "biga", 0.5, 0.6, "a stiff dough of flour, water and a little yeast"),
+    Kind("sponge", "sponge", 0.6, 0.65, "a dough of part of the flour, the water and the yeast"),
+    Kind("liquid-starter", "liquid sourdough starter", 1.0, 1.25, "as wet as a batter"),
+    Kind("stiff-starter", "stiff sourdough starter", 0.5, 0.6, "as stiff as a dough"),
+)
+
+
+def preferment(
+    weight: float,
+    hydration: float,
+    flour: Ingredient,
+    liquid: Ingredient,
+    yeast: Item | None = None,
+) -> Formula:
+    """A preferment of a weight (g) and a hydration (share), yeast on top of that weight.
+
+    Raises FormulaError when the liquid holds no water or the numbers are not above 0.
+    """
+    values = parts_working(weight, hydration, liquid).values()
+    items = [Item(flour, values["flour"]), Item(liquid, values["liquid"])]
+    return Formula(tuple([*items, yeast] if yeast else items))
+
+
+def parts_working(weight: float, hydration: float, liquid: Ingredient) -> Working:
+    """The flour, liquid and water of a preferment: steps ``flour``, ``liquid`` and ``water``, in grams.
+
+    Flour = weight ÷ (1 + liquid per flour), where the liquid per flour is hydration ÷ water content.
+
+    Raises FormulaError when the liquid holds no water or the numbers are not above 0.
+    """
+    if weight <= 0 or hydration <= 0:
+        raise FormulaError("A preferment needs a weight and a hydration above 0.")
+    if not liquid.water > 0:
+        raise FormulaError(f"{liquid.name} holds no water, so no preferment can be made with it.")
+    working = Working("What is in the preferment")
+    _parts(working, weight, hydration, liquid)
+    return working
+
+
+def _parts(working: Working, weight: float, hydration: float, liquid: Ingredient) -> Name:
+    """Add a preferment's flour, liquid and water to a working; gives the water."""
+    whole = working.given("preferment", "preferment", weight, "mass")
+    ratio = working.given(
+        "preferment hydration", "hydration of the preferment", hydration, "share", role="hydration"
+    )
+    if liquid.water < 1:
+        ratio = working.step(
+            "ratio",
+            f"{liquid.name} for each gram of its flour",
+            ratio / content_given(working, "content", liquid, "liquid"),
+            "share",
+            to=0.001,
+            why="Only part of the liquid is water, so it takes more of it: divide.",
+        )
+    flour = working.step(
+        "flour",
+        "flour in the preferment",
+        whole / (1 + ratio),
+        "mass",
+        why="To each gram of flour comes that much liquid: together they are the whole weight.",
+    )
+    rest = working.step(
+        "liquid", f"{liquid.name} in the preferment", whole - flour, "mass", why="The rest."
+    )
+    if liquid.water == 1:
+        return rest
+    return working.step(
+        "water",
+        "water in the preferment",
+        rest * Name("content"),
+        "mass",
+        why="Only this part of it is water.",
+    )
+
+
+def overall(final: Formula, *preferments: Formula) -> Formula:
+    """The whole dough: the final dough's own items and all of its preferments."""
+    items = [item for part in (final, *preferments) for item in part.items]
+    return Formula(merged(tuple(items)))
+
+
+def final_dough(whole: Formula, *preferments: Formula) -> Formula:
+    """What is left to weigh for the final dough when the preferments are taken out of the whole.
+
+    Raises FormulaError when a preferment holds more of something than the whole dough does.
+    """
+    left = {item.ingredient: item.grams for item in merged(whole.items)}
+    for item in merged(tuple(i for part in preferments for i in part.items)):
+        there = left.get(item.ingredient, 0.0)
+        # A whole dough that was added up from its parts may differ in the last figure of a float.
+        if item.grams > there + 1e-9:
+            raise FormulaError(
+                f"The preferment takes {item.grams:.1f} g of {item.ingredient.name}, but the whole dough has only "
+                f"{there:.1f} g. Make the preferment smaller, or write the whole dough with it."
+            )
+        left[item.ingredient] = max(0.0, there - item.grams)
+    return Formula(tuple(Item(ingredient, grams) for ingredient, grams in left.items()))
+
+
+def hydrations(final: Formula, *preferments: Formula) -> dict[str, float]:
+    """Water in the liquids ÷ flour: ``final`` sheet alone, each ``preferment N``, and ``overall``."""
+    named = {"final": final}
+    named |= {f"preferment {n}": each for n, each in enumerate(preferments, 1)}
+    named["overall"] = overall(final, *preferments)
+    return {name: formula.hydration(each).values()["hydration"] for name, each in named.items()}
+
+
+def caution(mixed: Formula) -> str:
+    """What to say before a preferment that spoils stands for hours; empty when nothing in it does."""
+    names = [i.ingredient.name for i in mixed.items if i.grams and i.ingredient.perishable]
+    if not names:
+        return ""
+    return (
+        f"This preferment holds {' and '.join(names)}, which spoils. Do not let it stand warm for hours as one would "
+        "with water. Ferment it in the refrigerator, or keep it short. Your local food code says how long and how "
+        "cold. Do not taste it raw."
+    )
+
+
+FLOUR = Slot("flour", "mass", 50, 50_000)
+LIQUID = Slot("liquid", "ingredient")
+PREFERMENT = Slot("preferment weight", "mass", 20, 50_000)
+PREFERMENT_HYDRATION = Slot("preferment hydration", "share", 0.40, 1.50)
+
+
+@quantity(
+    "overall hydration with a preferment",
+    "the hydration of a dough, its preferment of flour and water counted in",
+    FLOUR,
+    LIQUID,
+    Slot("liquid weight", "mass", 20, 50_000),
+    PREFERMENT,
+    PREFERMENT_HYDRATION,
+    least=0.4,
+    most=1.5,
+)
+def overall_hydration(
+    flour: float,
+    liquid: Ingredient,
+    liquid_weight: float,
+    preferment_weight: float,
+    preferment_hydration: float,
+) -> Working:
+    """(Water of the final dough + water of the preferment) ÷ (its flour + the preferment's).
+
+    `flour`, `liquid` and `liquid_weight` are the final dough's; the preferment is flour and water.
+    """
+    working = Working("Hydration of the whole dough")
+    base = working.given("final flour", "flour in the final dough", flour, "mass", role="flour")
+    weight = working.given(
+        "final liquid",
+        f"{liquid.name} in the final dough",
+        liquid_weight,
+        "mass",
+        role="liquid",
+        of="liquid",
+    )
+    water = _water_of(working, weight, liquid)
+    ahead = _parts(working, preferment_weight, preferment_hydration, composition.find("water"))
+    total_flour = working.step(
+        "total flour",
+        "flour in all",
+        base + Name("flour"),
+        "mass",
+        why="The preferment's flour counts too.",
+    )
+    total = working.step(
+        "total water", "water in all", water + ahead, "mass", why="So does its water."
+    )
+    working.step(
+        "hydration",
+        "hydration of the whole dough",
+        total / total_flour,
+        "share",
+        why="Compare all the water with all the flour.",
+    )
+    return working
+
+
+@quantity(
+    "liquid left for the final dough",
+    "how much liquid the final dough still needs when a preferment has brought some of the water",
+    FLOUR,
+    Slot("hydration", "share", 0.40, 1.20),
+    PREFERMENT,
+    PREFERMENT_HYDRATION,
+    LIQUID,
+    least=20,
+)
+def liquid_left(
+    flour: float,
+    hydration: float,
+    preferment_weight: float,
+    preferment_hydration: float,
+    liquid: Ingredient,
+) -> Working:
+    """Liquid = (flour × hydration − water of the preferment) ÷ the liquid's water content.
+
+    `flour` and `hydration` are the whole dough's; the preferment is flour and water.
+    """
+    working = Working(f"{liquid.name} left for the final dough")
+    base = working.given("total flour", "flour in all", flour, "mass", role="flour")
+    share = working.given(
+        "hydration", "hydration of the whole dough", hydration, "share", role="hydration"
+    )
+    total = working.step(
+        "total water",
+        "water in all",
+        base * share,
+        "mass",
+        why="Hydration is the water as a share of the flour, so multiply the flour by it.",
+    )
+    ahead = _parts(working, preferment_weight, preferment_hydration, composition.find("water"))
+    left = working.step(
+        "water left",
+        "water left for the final dough",
+        total - ahead,
+        "mass",
+        why="The preferment has brought this water already.",
+    )
+    if liquid.water < 1:
+        working.step(
+            "final liquid",
+            f"{liquid.name} for the final dough",
+            left / content_given(working, "content of liquid", liquid, "liquid"),
+            "mass",
+            why="Only part of the liquid is water, so it takes more of it: divide.",
+        )
+    return working
+
+
+def _water_of(working: Working, weight: Name, liquid: Ingredient) -> Name:
+    if liquid.water == 1:
+        return weight
+    return working.step(
+        "final water",
+        f"water in that {liquid.name}",
+        weight * content_given(working, "content of liquid", liquid, "liquid"),
+        "mass",
+        why="Only this part of it is water.",
+    )

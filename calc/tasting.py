@@ -1,0 +1,76 @@
+"""Blind codes for loaves, and the order in which each taster tastes them.
+
+A taster who knows which loaf is which tastes what is expected, so loaves carry three-digit codes.
+What is tasted first, or right after a sour loaf, is judged otherwise, so the orders are balanced.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from hashlib import sha256
+
+FIRST_CODE, LAST_CODE = 100, 999
+
+
+def blind_codes(word: str, loaves: Sequence[str]) -> tuple[int, ...]:
+    """A three-digit code for each loaf, no code twice.
+
+    `word` is what the codes are drawn from: the same word and the same loaf names give the same
+    codes on every device, by SHA-256. A loaf added at the end leaves the earlier codes as they are.
+
+    Raises ValueError when a name stands twice or there are more loaves than codes.
+    """
+    if len(set(loaves)) != len(loaves):
+        raise ValueError("Two loaves have the same name.")
+    if len(loaves) > LAST_CODE - FIRST_CODE + 1:
+        raise ValueError("There are more loaves than three-digit codes.")
+    codes: list[int] = []
+    for loaf in loaves:
+        draw = 0
+        while (code := _code(word, loaf, draw)) in codes:
+            draw += 1
+        codes.append(code)
+    return tuple(codes)
+
+
+def _code(word: str, loaf: str, draw: int) -> int:
+    digest = sha256(f"{word}\n{loaf}\n{draw}".encode()).digest()
+    return FIRST_CODE + int.from_bytes(digest, "big") % (LAST_CODE - FIRST_CODE + 1)
+
+
+def serving_orders(samples: int) -> tuple[tuple[int, ...], ...]:
+    """Orders of 0 … `samples` − 1, one for each taster, in which no place and no neighbour is favoured.
+
+    Over all the orders every sample stands equally often in every place, and comes equally often
+    right after every other sample. An even number of samples needs as many orders; an odd number
+    twice as many. Source: E. J. Williams, Australian Journal of Scientific Research A 2 (1949),
+    149–168; the first order runs from both ends inward, each next one adds 1 (from memory).
+
+    >>> serving_orders(4)
+    ((0, 1, 3, 2), (1, 2, 0, 3), (2, 3, 1, 0), (3, 0, 2, 1))
+    """
+    if samples < 2:
+        raise ValueError("An order needs at least two samples.")
+    first = [0]
+    for step in range(1, samples):
+        first.append((samples - step // 2) % samples if step % 2 == 0 else step // 2 + 1)
+    rows = [tuple((place + add) % samples for place in first) for add in range(samples)]
+    if samples % 2:
+        rows += [row[::-1] for row in rows]
+    return tuple(rows)
+
+
+def balanced_tasters(samples: int) -> int:
+    """The smallest number of tasters for whom the orders are balanced; so is each multiple of it."""
+    return len(serving_orders(samples))
+
+
+def serving(samples: int, replicates: int, taster: int) -> tuple[tuple[int, int], ...]:
+    """What one taster tastes, in order: pairs of (sample, replicate), all counted from 0.
+
+    Each taster tastes one loaf of every sample. The loaves of a sample take turns from taster to
+    taster, so that each is tasted equally often, or once more.
+    """
+    orders = serving_orders(samples)
+    order = orders[taster % len(orders)]
+    return tuple((sample, (taster + sample) % replicates) for sample in order)

@@ -1,0 +1,5 @@
+// <balance-formula>: a swapped formula, and what to hold beside the water.
+
+import {FormulaForm} from './formula-form.js';
+
+export class BalanceFormula extends FormulaForm {}

@@ -1,0 +1,5 @@
+// <dough-temperature>: a formula and how warm its parts stand; how warm the liquid must be.
+
+import {FormulaForm} from './formula-form.js';
+
+export class DoughTemperature extends FormulaForm {}

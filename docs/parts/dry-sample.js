@@ -1,0 +1,5 @@
+// <dry-sample>: weights before and after the oven in, the water content out.
+
+import {FormPart} from './form-part.js';
+
+export class DrySample extends FormPart {}

@@ -1,0 +1,25 @@
+// A form with a formula and the liquid to change in it; each part that has one starts from this.
+
+import {FormPart} from './form-part.js';
+
+export class FormulaForm extends FormPart {
+  arrange() {
+    this.#showOwn();
+    this.#showRows();
+  }
+
+  /** The fields for one's own water content are only there when it is chosen. */
+  #showOwn() {
+    this.form.classList.toggle('dw-own-chosen', this.fields().becomes === 'own');
+  }
+
+  /** One empty row of ingredients is always there; the rest wait until it is filled. */
+  #showRows() {
+    let empty = 0;
+    for (const row of this.form.querySelectorAll('.dw-pair')) {
+      const filled = /** @type {HTMLSelectElement} */ (row.querySelector('select')).value !== '';
+      /** @type {HTMLElement} */ (row).hidden = !filled && empty > 0;
+      if (!filled) empty += 1;
+    }
+  }
+}

@@ -1,0 +1,238 @@
+"""A formula in a form: flour, liquid and the other ingredients, and reading them back.
+
+The fields are ``flour``, ``flour-kind``, ``liquid``, ``was`` and, for each further ingredient,
+``with1`` and ``amount1`` … Every part that starts from a formula uses these. Parts that start from
+a swap add ``becomes``, ``part`` and, for one's own water content, ``own-water``, ``own-low`` and
+``own-high``.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping
+from xml.etree.ElementTree import Element
+
+from calc import composition, units
+from calc.composition import Ingredient
+from calc.formula import Formula, FormulaError, Item
+from calc.interval import Interval
+from calc.substitution import Swap, swap
+from docs.parts.fields import FieldErrors, FieldReader, choice_field, style_fields, text_field
+from docs.parts.html import element
+from docs.parts.hydration_table import split_item
+
+# How many ingredients beside flour and liquid the form has room for.
+ROWS = 6
+OWN = "own"
+
+GROUP_NAMES = {
+    "water": "Water", "dairy": "Milk and cream", "cultured": "Cultured dairy", "plant": "Plant drinks",
+    "egg": "Eggs", "puree": "Purees and vegetables", "fruit": "Fruit", "juice": "Juices",
+    "alcohol": "Beer and wine", "brew": "Coffee and tea", "acid": "Vinegar and sour juices",
+    "fat": "Fats", "sweetener": "Sweeteners", "flour": "Flours", "yeast": "Yeasts", "salt": "Salt",
+    "leavening": "Baking powder and soda", "dry": "Dry powders", "other": "Other",
+}  # fmt: skip
+
+SCALES = ("0.1 g", "1 g", "2 g", "5 g")
+
+FORMULA_DEFAULTS = {
+    "flour": "500 g", "flour-kind": "bread-flour", "liquid": "65 %", "was": "water",
+}  # fmt: skip
+
+
+SWAP_DEFAULTS = {
+    "becomes": "buttermilk", "own-water": "", "own-low": "", "own-high": "", "part": "100 %",
+    "mass": "g", "decimal": ".", "scale": "1 g",
+}  # fmt: skip
+
+
+def swap_fields(attributes: Mapping[str, str]) -> dict[str, str]:
+    """The values of a formula and a swap for a lesson's attributes."""
+    values = {name: attributes.get(name, default) for name, default in SWAP_DEFAULTS.items()}
+    return formula_fields(attributes) | values
+
+
+def formula_fields(attributes: Mapping[str, str]) -> dict[str, str]:
+    """The formula's values for a lesson's attributes; ``with`` fills the ingredient rows."""
+    values = {name: attributes.get(name, default) for name, default in FORMULA_DEFAULTS.items()}
+    rows = [split_item(one) for one in attributes.get("with", "").split(";") if one.strip()]
+    if len(rows) > ROWS:
+        raise ValueError(f"“with” has room for {ROWS} ingredients")
+    for number in range(1, ROWS + 1):
+        key, amount = rows[number - 1] if number <= len(rows) else ("", "")
+        values[f"with{number}"] = key
+        values[f"amount{number}"] = amount
+    return values
+
+
+def formula_fieldset(
+    values: Mapping[str, str], prefix: str, liquid_label: str = "Written for"
+) -> Element:
+    """The fields of the formula, filled in; `liquid_label` names the list of its liquid."""
+    filled = sum(bool(values[f"with{n}"]) for n in range(1, ROWS + 1))
+    others = [("", "– nothing –", ""), *ingredient_choices(lambda each: not each.is_flour)]
+    rows = [
+        element(
+            "div",
+            choice_field(prefix, f"with{n}", f"Ingredient {n}", values[f"with{n}"], others),
+            text_field(prefix, f"amount{n}", "Weight, %", values[f"amount{n}"]),
+            class_="dw-row dw-pair",
+            hidden=n > filled + 1,
+        )
+        for n in range(1, ROWS + 1)
+    ]
+    flours = ingredient_choices(lambda each: each.is_flour)
+    return element(
+        "fieldset",
+        element("legend", "The formula"),
+        element(
+            "div",
+            text_field(prefix, "flour", "Flour", values["flour"]),
+            choice_field(prefix, "flour-kind", "Kind of flour", values["flour-kind"], flours),
+            class_="dw-row",
+        ),
+        element(
+            "div",
+            text_field(prefix, "liquid", "Liquid: weight or % of flour", values["liquid"]),
+            choice_field(prefix, "was", liquid_label, values["was"], liquid_choices()),
+            class_="dw-row",
+        ),
+        element(
+            "details",
+            element("summary", "Salt, yeast, butter, sugar, eggs …"),
+            *rows,
+            open=filled > 0,
+        ),
+    )
+
+
+def ingredient_choices(wanted: Callable[[Ingredient], bool]) -> list[tuple[str, str, str]]:
+    """The table's ingredients for a list, those that are wanted, by group."""
+    found = [each for each in composition.table().values() if wanted(each)]
+    order = list(GROUP_NAMES)
+    found.sort(key=lambda each: order.index(each.group) if each.group in order else len(order))
+    return [(each.key, each.name, GROUP_NAMES.get(each.group, "Other")) for each in found]
+
+
+def liquid_choices() -> list[tuple[str, str, str]]:
+    """Every liquid, for a list."""
+    return ingredient_choices(lambda each: each.is_liquid)
+
+
+def read_formula(reader: FieldReader) -> tuple[list[Item], Ingredient]:
+    """The formula's items and the liquid it is written for; complaints go to the reader."""
+    flour = reader.amount("flour", 0.0)
+    if not flour:
+        reader.complain("flour", "Give the flour a weight, such as 500 g. Hydration counts on it.")
+    liquid = reader.amount("liquid", flour)
+    if not liquid:
+        reader.complain("liquid", "Give the liquid a weight, or a percentage of the flour.")
+    old = known(reader, "was")
+    items = [Item(known(reader, "flour-kind"), flour), Item(old, liquid)]
+    for number in range(1, ROWS + 1):
+        name = f"amount{number}"
+        grams = reader.amount(name, flour)
+        if not reader.values.get(f"with{number}"):
+            if grams:
+                reader.complain(name, "Choose the ingredient this weight belongs to.")
+            continue
+        ingredient = known(reader, f"with{number}")
+        if grams and ingredient.is_flour:
+            reader.complain(name, "Only one flour fits here. Put all the flour in the first field.")
+        items.append(Item(ingredient, grams))
+    return items, old
+
+
+def known(reader: FieldReader, name: str) -> Ingredient:
+    """The table's ingredient that a field names; a complaint where there is none."""
+    try:
+        return composition.find(reader.values.get(name, ""))
+    except composition.UnknownIngredient as error:
+        reader.complain(name, f"{error} Choose one from the list.")
+        return composition.find("water")
+
+
+def scale_of(values: Mapping[str, str]) -> float:
+    """The step of the reader's scale in grams; 1 g where none of `SCALES` is chosen."""
+    chosen = values.get("scale", "")
+    return units.read(chosen, "mass").value if chosen in SCALES else 1.0
+
+
+# The swap.
+
+
+def swap_fieldset(values: Mapping[str, str], prefix: str) -> Element:
+    """The new liquid, the part to swap, and one's own water content."""
+    becomes = [*liquid_choices(), (OWN, "my own water content", "My own")]
+    return element(
+        "fieldset",
+        element("legend", "The swap"),
+        element(
+            "div",
+            choice_field(prefix, "becomes", "New liquid", values["becomes"], becomes),
+            text_field(prefix, "part", "Part to swap", values["part"], "100 % is all of it"),
+            class_="dw-row",
+        ),
+        element(
+            "div",
+            text_field(prefix, "own-water", "Water content", values["own-water"], "such as 74 %"),
+            text_field(prefix, "own-low", "Lowest (may be blank)", values["own-low"]),
+            text_field(prefix, "own-high", "Highest (may be blank)", values["own-high"]),
+            class_="dw-row dw-own",
+        ),
+    )
+
+
+def style_details(values: Mapping[str, str], prefix: str) -> Element:
+    """Units, decimal mark and scale, folded away."""
+    steps = [(step, f"steps of {step}", "") for step in SCALES]
+    return element(
+        "details",
+        element("summary", "Grams or ounces, decimal mark, scale"),
+        element(
+            "div",
+            *style_fields(prefix, values),
+            choice_field(prefix, "scale", "My scale shows", values["scale"], steps),
+            class_="dw-row",
+        ),
+    )
+
+
+def read_swap(reader: FieldReader) -> Swap:
+    """The swap that the fields ask for. Raises FieldErrors with a message for each bad field."""
+    items, old = read_formula(reader)
+    part = reader.share("part", 0.0, 1.0)
+    new = read_new_liquid(reader)
+    reader.finish()
+    if not new.water:
+        raise FieldErrors(
+            {"becomes": f"{new.name} holds no water, so it cannot take a liquid’s place."}
+        )
+    try:
+        return swap(Formula(tuple(items)), old.key, new, part, scale_of(reader.values))
+    except FormulaError as error:
+        raise FieldErrors({"liquid": str(error)}) from None
+
+
+def read_new_liquid(reader: FieldReader) -> Ingredient:
+    """The liquid to swap in: from the table, or known by its water alone."""
+    if reader.values.get("becomes") != OWN:
+        return known(reader, "becomes")
+    water = reader.share("own-water", 0.0, 1.0)
+    low, high = reader.values.get("own-low", "").strip(), reader.values.get("own-high", "").strip()
+    ends = [
+        reader.share(name, 0.0, 1.0)
+        for name, text in (("own-low", low), ("own-high", high))
+        if text
+    ]
+    if "own-water" in reader.messages:
+        return composition.find("water")
+    bounds = sorted([water, *ends])
+    if (
+        ends
+        and water in (bounds[0], bounds[-1])
+        and len(ends) == 2
+        and bounds[0] != bounds[-1]
+        and water not in ends
+    ):
+        reader.complain("own-low", "The water content must lie between the lowest and the highest.")
+    return composition.own("your liquid", water, Interval(bounds[0], bounds[-1]))

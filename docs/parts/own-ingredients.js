@@ -1,0 +1,83 @@
+// <own-ingredients>: a reader's own ingredients, kept on this device, saved to a file and read from one.
+
+import {LivePart, fill} from './live-part.js';
+import {SHELF, ownText} from './own.js';
+import {recall, remember} from './store.js';
+
+export class OwnIngredients extends LivePart {
+  begin() {
+    this.form = /** @type {HTMLFormElement} */ (this.querySelector('form'));
+    this.form.addEventListener('submit', (event) => {
+      event.preventDefault();
+      this.#save();
+    });
+    this.addEventListener('click', (event) => this.#clicked(event));
+    this.querySelector('input[type="file"]')?.addEventListener('change', (event) => this.#import(event));
+    if (ownText()) this.#ask('list');
+  }
+
+  /**
+   * @param {'list' | 'save' | 'remove' | 'import' | 'export'} action
+   * @param {Record<string, string>} [more]
+   */
+  async #ask(action, more = {}) {
+    const answer = await this.ask({action, store: ownText(), ...more});
+    if (!answer) return null;
+    fill(this.output, answer.html);
+    if (answer.records && !remember(SHELF, answer.records)) {
+      this.say('This device keeps nothing just now. Save your ingredients to a file before you leave the page.', true);
+    }
+    return answer;
+  }
+
+  async #save() {
+    const fields = /** @type {Record<string, string>} */ (Object.fromEntries(new FormData(this.form)));
+    if (await this.#ask('save', fields)) this.form.reset();
+  }
+
+  /** @param {Event} event */
+  #clicked(event) {
+    const button = /** @type {HTMLElement} */ (event.target).closest('button');
+    const {action, key = ''} = button?.dataset ?? {};
+    if (action === 'remove') this.#ask('remove', {key});
+    if (action === 'change') this.#change(key);
+    if (action === 'export') this.#export();
+  }
+
+  /**
+   * Put an ingredient back in the form; saving it under the same name replaces it.
+   * @param {string} key
+   */
+  #change(key) {
+    const record = recall(SHELF, /** @type {any[]} */ ([])).find?.((each) => each?.key === key);
+    if (!record) return;
+    this.form.reset();
+    for (const control of this.form.elements) {
+      if (control instanceof HTMLInputElement && control.type === 'checkbox') {
+        const word = control.name.replace('allergen-', '');
+        control.checked = control.name === 'perishable' ? record.perishable === true : record.allergens?.includes(word);
+      } else if (control instanceof HTMLInputElement || control instanceof HTMLSelectElement) {
+        if (control.type !== 'file' && record[control.name] !== undefined) control.value = String(record[control.name]);
+      }
+    }
+    /** @type {HTMLElement} */ (this.form.elements.namedItem('name')).focus();
+  }
+
+  async #export() {
+    const answer = await this.#ask('export');
+    if (!answer) return;
+    const link = document.createElement('a');
+    link.href = URL.createObjectURL(new Blob([answer.file], {type: 'application/json'}));
+    link.download = answer.filename;
+    link.click();
+    setTimeout(() => URL.revokeObjectURL(link.href), 10_000);
+  }
+
+  /** @param {Event} event */
+  async #import(event) {
+    const input = /** @type {HTMLInputElement} */ (event.target);
+    const file = input.files?.[0];
+    if (file) await this.#ask('import', {file: await file.text()});
+    input.value = '';
+  }
+}

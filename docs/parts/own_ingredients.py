@@ -1,0 +1,319 @@
+"""A reader's own ingredients: added in the page, kept on their device, exported and imported.
+
+The page sends what it keeps as text with each request. That text, and a file to import, may hold
+anything: `kept` leaves out what cannot be read, the form and the import say what is wrong.
+"""
+
+from __future__ import annotations
+
+import json
+import re
+from collections.abc import Mapping
+from xml.etree.ElementTree import Element
+
+from calc import units
+from calc.allergens import ALLERGENS
+from calc.composition import Ingredient
+from calc.own_ingredient import KINDS, STATED_PARTS, RecordError, from_record, kind_of, to_record
+from calc.units import ReadingError
+from docs.parts.fields import FieldErrors, choice_field, text_field
+from docs.parts.html import element, table
+
+MOST_INGREDIENTS = 200
+LONGEST_TEXT = 200_000
+FORMAT = "doughwater-ingredients"
+FILE_NAME = "my-ingredients.json"
+
+KIND_NAMES = {
+    "liquid": "liquid, egg or puree", "flour": "flour", "fat": "fat",
+    "sweetener": "sugar or syrup", "other": "something else",
+}  # fmt: skip
+PART_NAMES = {
+    "fat": "Fat", "carbohydrate": "Carbohydrate, with fibre", "sugars": "Sugars",
+    "protein": "Protein", "salt": "Salt", "alcohol": "Alcohol",
+}  # fmt: skip
+
+
+def build(attributes: Mapping[str, str]) -> list[Element]:
+    """The empty form and the empty list."""
+    prefix = attributes.get("id", "own")
+    return [
+        form(prefix),
+        element("div", *list_view([]), class_="dw-output", data_output=True),
+        _file_buttons(prefix),
+        element("p", class_="dw-status", role="status"),
+    ]
+
+
+def respond(values: Mapping[str, str]) -> dict[str, object]:
+    """Do the ``action`` (list, save, remove, import, export) on the ``store``.
+
+    Raises FieldErrors when a field or the file cannot be read; the store then stays as it is.
+    """
+    text, action = values.get("store", ""), values.get("action", "list")
+    have = {each.key: each for each in kept(text)}
+    if action == "export":
+        made = json.dumps(
+            {"format": FORMAT, "version": 1, "ingredients": [to_record(i) for i in have.values()]},
+            ensure_ascii=False,
+            indent=1,
+        )
+        says = f"Saved {_counted(len(have))} to {FILE_NAME}."
+        return {"elements": list_view(have.values()), "says": says, "file": made, "filename": FILE_NAME}  # fmt: skip
+    if action == "list":
+        return {"elements": list_view(have.values()), "says": _lost(text, len(have))}
+    if action == "remove":
+        gone = have.pop(values.get("key", ""), None)
+        says = f"Removed {gone.name}." if gone else "There is no such ingredient."
+    elif action == "import":
+        found = imported(values.get("file", ""))
+        have |= {each.key: each for each in found}
+        says = f"Added {_counted(len(found))} from the file."
+    else:
+        new = from_form(values)
+        says = f"{'Changed' if new.key in have else 'Added'} {new.name}. It is now in the lists of this site, on this device."
+        have[new.key] = new
+    if len(have) > MOST_INGREDIENTS:
+        raise FieldErrors(
+            {"name": f"There is room for {MOST_INGREDIENTS} ingredients. Remove some first."}
+        )
+    records = [to_record(each) for each in have.values()]
+    return {"elements": list_view(have.values()), "says": says, "records": records}
+
+
+# Reading.
+
+
+def kept(text: object) -> list[Ingredient]:
+    """The ingredients in a store's text; what cannot be read is left out."""
+    found = {}
+    for record in _records(text):
+        try:
+            ingredient = from_record(record)
+        except RecordError:
+            continue
+        found[ingredient.key] = ingredient
+    return list(found.values())
+
+
+def imported(text: str) -> list[Ingredient]:
+    """The ingredients in a file, all of them. Raises FieldErrors: nothing is added in part."""
+    records = _records(text)
+    if not records:
+        raise FieldErrors(
+            {"file": f"This file holds no ingredients. Choose one saved here, such as {FILE_NAME}."}
+        )
+    found = []
+    for number, record in enumerate(records, 1):
+        try:
+            found.append(from_record(record))
+        except RecordError as error:
+            raise FieldErrors(
+                {"file": f"Ingredient {number} in the file: {error} Nothing was added."}
+            ) from None
+    return found
+
+
+# Deeper JSON is none of ours, and overflows the stack of the page's Python for good.
+DEEPEST = 8
+_JSON_TEXT = re.compile(r'"[^"\\]*(?:\\.[^"\\]*)*"', re.DOTALL)
+
+
+def _depth(text: str) -> int:
+    """How deep the brackets of a JSON text are nested, those in its strings left out."""
+    deepest = depth = 0
+    for bracket in re.findall(r"[\[\]{}]", _JSON_TEXT.sub("", text)):
+        depth += 1 if bracket in "[{" else -1
+        deepest = max(deepest, depth)
+    return deepest
+
+
+def _records(text: object) -> list[object]:
+    if not isinstance(text, str) or len(text) > LONGEST_TEXT or _depth(text) > DEEPEST:
+        return []
+    try:
+        found = json.loads(text)
+    except ValueError:
+        return []
+    if isinstance(found, dict):
+        found = found.get("ingredients")
+    return found[:MOST_INGREDIENTS] if isinstance(found, list) else []
+
+
+def from_form(values: Mapping[str, str]) -> Ingredient:
+    """The ingredient in the form. Raises FieldErrors."""
+    messages: dict[str, str] = {}
+    record: dict[str, object] = {"name": values.get("name", ""), "kind": values.get("kind", "")}
+    for field in ("water", "water_low", "water_high", *STATED_PARTS):
+        record[field] = _read(values, field, _grams, messages)
+    for field in ("ph_low", "ph_high"):
+        record[field] = _read(values, field, _plain, messages)
+    record["allergens"] = [word for word in ALLERGENS if f"allergen-{word}" in values]
+    record["perishable"] = "perishable" in values
+    if messages:
+        raise FieldErrors(messages)
+    try:
+        return from_record(record)
+    except RecordError as error:
+        raise FieldErrors({error.field: str(error)}) from None
+
+
+def _read(values, field, reader, messages) -> float | None:
+    text = values.get(field, "").strip()
+    if not text:
+        return None
+    try:
+        return reader(text)
+    except ReadingError as error:
+        messages[field] = str(error)
+        return None
+
+
+def _grams(text: str) -> float:
+    """Grams in 100 g: as such, or in per cent."""
+    if "%" in text:
+        return units.read(text, "share").value * 100
+    return units.read(text, "mass", "g").value
+
+
+def _plain(text: str) -> float:
+    return units.read(text, "number").value
+
+
+# Showing.
+
+
+def form(prefix: str) -> Element:
+    """The empty form for one ingredient."""
+
+    def number(name: str, label: str, help: str = "") -> Element:
+        return text_field(prefix, name, label, "", help)
+
+    return element(
+        "form",
+        element(
+            "fieldset",
+            element("legend", "What it is"),
+            element(
+                "div",
+                text_field(prefix, "name", "Name", "", "such as my thick yogurt"),
+                choice_field(
+                    prefix, "kind", "Kind", "liquid", [(k, KIND_NAMES[k], "") for k in KINDS]
+                ),
+                class_="dw-row",
+            ),
+        ),
+        element(
+            "fieldset",
+            element("legend", "In 100 g of it"),
+            element(
+                "div",
+                number("water", "Water", "such as 81 g"),
+                number("water_low", "Lowest (may be blank)"),
+                number("water_high", "Highest (may be blank)"),
+                class_="dw-row",
+            ),
+            element(
+                "div",
+                *(number(part, PART_NAMES[part], "blank: not known") for part in STATED_PARTS),
+                class_="dw-row",
+            ),
+            element(
+                "div",
+                number("ph_low", "pH, lowest", "blank: not known"),
+                number("ph_high", "pH, highest"),
+                class_="dw-row",
+            ),
+        ),
+        element(
+            "fieldset",
+            element("legend", "Allergens, as its pack says"),
+            element(
+                "div",
+                *(_box(prefix, f"allergen-{a.word}", a.name) for a in ALLERGENS.values()),
+                class_="dw-boxes",
+            ),
+            element("span", class_="dw-complaint", data_for="allergens"),
+            _box(prefix, "perishable", "It spoils: it must be kept cold"),
+        ),
+        element(
+            "div",
+            element("button", "Keep this ingredient", type="submit", class_="dw-button"),
+            class_="dw-buttons",
+        ),
+        class_="dw-form",
+        novalidate=True,
+        aria_label="An ingredient of your own",
+    )
+
+
+def _box(prefix: str, name: str, label: str) -> Element:
+    box = element("input", type="checkbox", name=name, value="yes", id=f"{prefix}-{name}")
+    return element("label", box, f" {label}", for_=f"{prefix}-{name}", class_="dw-box")
+
+
+def _file_buttons(prefix: str) -> Element:
+    return element(
+        "div",
+        element("button", "Save to a file", type="button", class_="dw-button dw-quiet", data_action="export"),
+        element(
+            "label", "Read from a file ",
+            element("input", type="file", name="file", id=f"{prefix}-file", accept=".json,application/json"),
+            for_=f"{prefix}-file",
+        ),
+        element("span", class_="dw-complaint", data_for="file"),
+        class_="dw-buttons",
+    )  # fmt: skip
+
+
+def list_view(ingredients) -> list[Element]:
+    """The ingredients as a table, each with its buttons."""
+    rows = [
+        [
+            element("span", each.name, element("small", KIND_NAMES[kind_of(each)])),
+            _water(each),
+            _amount(each.fat),
+            _amount(each.sugars),
+            _ph(each),
+            ", ".join(ALLERGENS[word].name for word in each.allergens) or "none stated",
+            element("span", _button("Change", "change", each), _button("Remove", "remove", each)),
+        ]
+        for each in ingredients
+    ]
+    if not rows:
+        return [element("p", "You have no ingredients of your own on this device yet. The first one you keep is shown here.")]  # fmt: skip
+    heads = ["Your ingredient", "Water", "Fat", "Sugars", "pH", "Allergens", ""]
+    return [table("Kept on this device (in 100 g)", heads, rows)]
+
+
+def _button(text: str, action: str, ingredient: Ingredient) -> Element:
+    return element(
+        "button", text, type="button", class_="dw-button dw-quiet", data_action=action, data_key=ingredient.key,
+        aria_label=f"{text} {ingredient.name}",
+    )  # fmt: skip
+
+
+def _amount(share: float | None) -> str:
+    return "not known" if share is None else units.write_exact(share * 100, "mass")
+
+
+def _water(ingredient: Ingredient) -> str:
+    low, high = ingredient.water_range.low, ingredient.water_range.high
+    around = f" ({_amount(low)} to {_amount(high)})" if high > low else ""
+    return _amount(ingredient.water) + around
+
+
+def _ph(ingredient: Ingredient) -> str:
+    if ingredient.ph is None:
+        return "not known"
+    low, high = ingredient.ph.low, ingredient.ph.high
+    return f"{low:g}" + (f" to {high:g}" if high > low else "")
+
+
+def _counted(number: int) -> str:
+    return f"{number} ingredient{'' if number == 1 else 's'}"
+
+
+def _lost(text: str, readable: int) -> str:
+    lost = len(_records(text)) - readable
+    return f"{_counted(lost)} on this device cannot be read and is left out." if lost > 0 else ""

@@ -1,0 +1,10 @@
+// <pack-reader>: a nutrition panel in, its water content out.
+
+import {FormPart} from './form-part.js';
+
+export class PackReader extends FormPart {
+  /** Serving and sodium are on US panels only, salt on the others. */
+  arrange() {
+    this.form.classList.toggle('dw-us', this.fields().panel === 'us');
+  }
+}

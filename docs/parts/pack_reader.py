@@ -1,0 +1,291 @@
+"""Read the pack: a nutrition panel in, the water content out, with bounds and working."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from xml.etree.ElementTree import Element
+
+from calc import label, units
+from calc.composition import Ingredient
+from calc.interval import Interval
+from calc.label import ANY, BASES, Panel, PanelError, WaterContent, read_panel, water_content
+from calc.units import Style
+from docs.parts import composition_bars, python_cell, worked_example
+from docs.parts.fields import (
+    FieldErrors,
+    choice_field,
+    form_with_result,
+    style_fields,
+    style_of,
+    text_field,
+)
+from docs.parts.formula_form import GROUP_NAMES
+from docs.parts.html import Child, element, table
+from docs.parts.water_found import sentence, swap_link
+
+# The example is a made-up pack: plain yogurt as a US panel prints it.
+DEFAULTS = {
+    "panel": "us", "kind": "cultured", "serving": "240 g", "fat": "8 g", "carbohydrate": "11 g",
+    "fibre": "0 g", "sugars": "11 g", "protein": "8 g", "sodium": "110 mg", "salt": "",
+    "alcohol": "", "density": "", "decimal": ".",
+}  # fmt: skip
+PRINTED = (
+    "serving", "fat", "carbohydrate", "fibre", "sugars", "protein", "sodium", "salt", "alcohol",
+    "density",
+)  # fmt: skip
+
+
+def fields_of(attributes: Mapping[str, str]) -> dict[str, str]:
+    """The form's values for a lesson's attributes."""
+    return {name: attributes.get(name, default) for name, default in DEFAULTS.items()}
+
+
+def build(attributes: Mapping[str, str]) -> list[Element]:
+    """The form and, computed now, its result."""
+    values = fields_of(attributes)
+    made = result(values)
+    form_now = form(values, attributes.get("id", "pack"))
+    return form_with_result(form_now, result_view(made), headline(made))
+
+
+def respond(values: Mapping[str, str]) -> dict[str, object]:
+    """Answer the page: the elements to show and a sentence to announce.
+
+    Raises FieldErrors when a field cannot be read, or when the panel cannot be true.
+    """
+    made = result(values)
+    return {"elements": result_view(made), "says": headline(made)}
+
+
+# From the form to the result.
+
+
+@dataclass(frozen=True)
+class Result:
+    """A panel, the water read from it, and how the reader wants numbers."""
+
+    panel: Panel
+    found: WaterContent
+    style: Style
+
+
+def result(values: Mapping[str, str]) -> Result:
+    """Read the panel. Raises FieldErrors, with a message for each field that stops it."""
+    basis = BASES.get(values.get("panel", ""))
+    if basis is None:
+        raise FieldErrors({"panel": "Choose where the pack is from."})
+    kind = values.get("kind", "")
+    if kind not in (*label.groups(), ANY):
+        raise FieldErrors({"kind": "Choose a kind of food from the list."})
+    unused = "salt" if basis.salt == "sodium" else "sodium"
+    printed = {name: values.get(name, "") for name in PRINTED if name != unused}
+    try:
+        panel = read_panel(basis.key, kind, **printed)
+        return Result(panel, water_content(panel), style_of(values))
+    except PanelError as error:
+        raise FieldErrors(error.messages) from None
+
+
+# The form.
+
+
+def form(values: Mapping[str, str], prefix: str) -> Element:
+    """The form, filled in. Its class says which fields the chosen panel has."""
+
+    def field(name: str, title: str, help: str = "", class_: str = "") -> Element:
+        made = text_field(prefix, name, title, values[name], help)
+        if class_:
+            made.set("class", f"{made.get('class')} {class_}")
+        return made
+
+    kinds = [(group, GROUP_NAMES.get(group, "Other"), "") for group in label.groups()]
+    return element(
+        "form",
+        element(
+            "fieldset",
+            element("legend", "The pack"),
+            element(
+                "div",
+                choice_field(
+                    prefix,
+                    "panel",
+                    "Panel",
+                    values["panel"],
+                    [(basis.key, basis.name, "") for basis in BASES.values()],
+                ),
+                choice_field(
+                    prefix,
+                    "kind",
+                    "Kind of food",
+                    values["kind"],
+                    [*kinds, (ANY, "I do not know: any liquid or puree", "")],
+                    "for the minerals, which no pack prints",
+                ),
+                class_="dw-row",
+            ),
+        ),
+        element(
+            "fieldset",
+            element("legend", "What it prints"),
+            element(
+                "div",
+                field("serving", "One serving", "such as 240 g or 240 ml", "dw-us-only"),
+                field("fat", "Total fat", "“<0.5 g” may stand here"),
+                class_="dw-row",
+            ),
+            element(
+                "div",
+                field("carbohydrate", "Carbohydrate", "“less than 1 g” may stand here"),
+                field("fibre", "Fibre", "may be blank"),
+                field("sugars", "Sugars", "only a check; may be blank"),
+                class_="dw-row",
+            ),
+            element(
+                "div",
+                field("protein", "Protein"),
+                field("sodium", "Sodium", "in mg", "dw-us-only"),
+                field("salt", "Salt", "in g", "dw-eu-only"),
+                class_="dw-row",
+            ),
+            element(
+                "div",
+                field("alcohol", "Alcohol", "% vol; blank if none"),
+                field("density", "Density", "for ml or alcohol, such as 1.03 g/ml"),
+                class_="dw-row",
+            ),
+        ),
+        element(
+            "details",
+            element("summary", "Decimal mark"),
+            element("div", style_fields(prefix, values)[1], class_="dw-row"),
+        ),
+        class_="dw-form" + (" dw-us" if values["panel"] == "us" else ""),
+        novalidate=True,
+        aria_label="Read the pack",
+    )
+
+
+# The result.
+
+
+def headline(made: Result) -> str:
+    """The water content and its bounds in one sentence."""
+    return sentence(made.found.value, made.found.bounds, made.style)
+
+
+def result_view(made: Result) -> list[Element]:
+    """Cautions first, then the answer, the picture, what each figure may have been, the working."""
+    return [
+        *_cautions(made),
+        element("p", headline(made), class_="dw-answer"),
+        *filter(None, [swap_link(made.found.value, made.found.bounds)]),
+        element(
+            "div",
+            composition_bars.legend(),
+            composition_bars.bars([_food(made)]),
+            class_="dw-picture",
+        ),
+        _doubts(made),
+        element(
+            "details",
+            element("summary", "The working, step by step"),
+            worked_example.given_list(made.found.working, made.style),
+            worked_example.steps(made.found.working, made.style),
+            open=True,
+        ),
+        python_cell.folded(python_of(made)),
+    ]
+
+
+def _cautions(made: Result) -> list[Element]:
+    said = [
+        (
+            "Allergens: ",
+            "this page does not know them. They are on the pack: read its list of ingredients, "
+            "tell everyone who will eat this, and follow your local allergen rules.",
+        )
+    ]
+    if made.panel.group == "acid":
+        said.append(
+            (
+                "Vinegar: ",
+                "a panel does not print its acid, usually about 5 g in 100 g. It counts as water "
+                "here, so the true water is lower.",
+            )
+        )
+    return [
+        element("p", element("strong", title), text, class_="dw-caution", role="note")
+        for title, text in said
+    ]
+
+
+def _food(made: Result) -> Ingredient:
+    """What the pack says of 100 g, for the picture."""
+    values = made.found.working.values()
+    shares = {
+        name: values[name] / values["amount"]
+        for name in ("fat", "protein", "carbohydrate", "fibre")
+        if name in values
+    }
+    shares["carbohydrate"] += shares.pop("fibre", 0.0)
+    return Ingredient(
+        "pack", "your pack", made.panel.group, made.found.value, made.found.bounds, **shares
+    )
+
+
+def _doubts(made: Result) -> Element:
+    """What each figure may have been before it was rounded, and the doubt it adds."""
+    working, style = made.found.working, made.style
+    amount = working.values()["amount"]
+    rows: list[list[Child]] = []
+    for given in working.givens.values():
+        if given.key == "pure alcohol":
+            continue
+        ends = [
+            _exactly(end, given.kind, style) for end in (given.interval.low, given.interval.high)
+        ]
+        # A figure in grams moves the water by its share of the weight, salt by 2.5 times sodium.
+        doubt = "–"
+        if given.kind == "mass" and given.key != "amount":
+            times = label.SALT_PER_SODIUM if given.key == "sodium" else 1.0
+            doubt = _points(given.interval, times / amount, style)
+        elif given.key == "minerals":
+            doubt = _points(given.interval, 1.0, style)
+        between = element("span", ends[0], element("small", f"to {ends[1]}"))
+        rows.append([given.label, between, doubt])
+    return element(
+        "details",
+        element("summary", "What each figure may have been before rounding"),
+        table(
+            "Each range, and what it adds to the doubt",
+            ["Figure", "May have been", "Adds"],
+            rows,
+            "dw-figures",
+        ),
+    )
+
+
+def _exactly(value: float, kind: str, style: Style) -> str:
+    if kind == "share":
+        return units.write(value, kind, style, step=0.0001)
+    return units.write_exact(round(value, 6) + 0.0, kind, style)
+
+
+def _points(interval: Interval, times: float, style: Style) -> str:
+    return units.write(interval.width * times, "share", style, step=0.0001)
+
+
+def python_of(made: Result) -> str:
+    """The exact call behind a result."""
+    printed = "".join(f"\n    {name}={text!r}," for name, text in made.panel.printed.items())
+    return f"""from calc.label import read_panel, water_content
+
+pack = read_panel(
+    {made.panel.basis.key!r}, {made.panel.group!r},{printed}
+)
+found = water_content(pack)
+print("water:", found.value, "bounds:", found.bounds)
+for step in found.working.steps:
+    print(step, "=", found.working.sentence(step))
+"""

@@ -1,0 +1,44 @@
+// What the forms of problems have in common: kept answers put back, verdicts shown, hints counted.
+
+/**
+ * @param {HTMLFormElement} form
+ * @param {Record<string, string>} answers by the names of the boxes
+ */
+export function putAnswers(form, answers) {
+  for (const box of form.querySelectorAll('input, select')) {
+    const control = /** @type {HTMLInputElement | HTMLSelectElement} */ (box);
+    const text = answers[control.name] ?? '';
+    if (control.type === 'radio') {
+      /** @type {HTMLInputElement} */ (control).checked = control.value === text;
+    } else {
+      control.value = text;
+    }
+  }
+}
+
+/**
+ * @param {HTMLFormElement} form
+ * @param {Record<string, string>} verdicts by the names of the boxes
+ */
+export function showVerdicts(form, verdicts) {
+  for (const [step, verdict] of Object.entries(verdicts)) {
+    for (const box of form.querySelectorAll(`[name="${CSS.escape(step)}"]`)) {
+      box.setAttribute('data-verdict', verdict);
+    }
+  }
+}
+
+/**
+ * Note that a hint was opened; `opened` holds the largest of each step.
+ * @param {HTMLDetailsElement} hint
+ * @param {Record<string, number>} opened
+ */
+export function countHint(hint, opened) {
+  const {step, level} = hint.dataset;
+  if (hint.open && step) opened[step] = Math.max(opened[step] ?? 0, Number(level));
+}
+
+/** @returns {string} the time as Python takes it: whole seconds since 1970 */
+export function now() {
+  return String(Math.floor(Date.now() / 1000));
+}

@@ -1,0 +1,238 @@
+// <side-by-side>: a bake of several variants. The plan stands in the address; what came out of the oven
+// stays on this device, under the name of the bake, and goes nowhere else.
+
+import {FormulaForm} from './formula-form.js';
+import {fill} from './live-part.js';
+import {recall, remember} from './store.js';
+
+const PAUSE = 250;
+const LARGEST_FILE = 500_000;
+const BARE_NUMBER = /^[\d\s]*\d(?:[.,]\d+)?$/;
+
+/** @typedef {Record<string, string>} Cells */
+
+export class SideBySide extends FormulaForm {
+  /** Results by name of bake; the store may refuse, so they are kept here too. @type {Record<string, Cells>} */
+  kept = {};
+  /** @type {Record<string, string>} */
+  bad = {};
+  /** @type {Record<string, string>} */
+  shown = {};
+  later = 0;
+
+  begin() {
+    super.begin();
+    this.addEventListener('input', (event) => this.#typed(event));
+    this.addEventListener('change', (event) => this.#finished(event));
+    this.addEventListener('click', (event) => this.#pressed(event));
+    this.addEventListener('submit', (event) => event.preventDefault());
+    addEventListener('afterprint', () => this.#printed(), {signal: this.gone.signal});
+    this.#putCells();
+    this.#fold();
+    if (Object.keys(this.results).length) this.update();
+  }
+
+  arrange() {
+    super.arrange();
+    this.#showSlots();
+  }
+
+  /** One empty choice of liquid is always there; the rest wait until it is taken. */
+  #showSlots() {
+    let empty = 0;
+    for (const slot of this.form.querySelectorAll('.dw-slot')) {
+      const filled = /** @type {HTMLSelectElement} */ (slot.querySelector('select')).value !== '';
+      /** @type {HTMLElement} */ (slot).hidden = !filled && empty > 0;
+      if (!filled) empty += 1;
+    }
+  }
+
+  // The results.
+
+  get shelf() {
+    const word = (this.fields().word ?? '').trim().replace(/\s+/g, ' ');
+    return `side-by-side/${word}`;
+  }
+
+  /** @returns {Cells} */
+  get results() {
+    return (this.kept[this.shelf] ??= {...recall(this.shelf, {})});
+  }
+
+  /** @param {Cells} cells */
+  #keep(cells) {
+    this.kept[this.shelf] = cells;
+    if (remember(this.shelf, cells)) return true;
+    this.#tell('This device keeps nothing just now. Save the bake as JSON before you leave the page.');
+    return false;
+  }
+
+  /** @returns {NodeListOf<HTMLInputElement>} */
+  get #cells() {
+    return this.querySelectorAll('.dw-loaves input');
+  }
+
+  #putCells() {
+    for (const box of this.#cells) box.value = this.results[box.name] ?? '';
+    this.#showBad();
+  }
+
+  /** @param {Event} event */
+  #typed(event) {
+    const box = event.target;
+    if (!(box instanceof HTMLInputElement) || !box.closest('.dw-loaves')) return;
+    // Another tab may have kept more since.
+    const cells = {...recall(this.shelf, this.results), [box.name]: box.value};
+    if (!box.value) delete cells[box.name];
+    this.#keep(cells);
+    clearTimeout(this.later);
+    this.later = setTimeout(() => this.update(), PAUSE);
+  }
+
+  /** A bare number gets the unit it is read in, so that it stays the same when the unit is changed. */
+  #finished(event) {
+    const box = event.target;
+    if (!(box instanceof HTMLInputElement)) return;
+    if (box.type === 'file') return void this.#open(box);
+    if (!box.dataset.unit || !BARE_NUMBER.test(box.value.trim())) return;
+    box.value = `${box.value.trim()} ${box.dataset.unit}`;
+    box.dispatchEvent(new Event('input', {bubbles: true}));
+  }
+
+  // Asking Python.
+
+  /** @param {Record<string, string>} fields */
+  async ask(fields) {
+    const answer = await super.ask({prefix: this.id || 'bake', results: JSON.stringify(this.results), ...fields});
+    this.#showBad();
+    return answer;
+  }
+
+  /** @param {Record<string, any>} answer */
+  show(answer) {
+    this.#fill('[data-output]', answer.html);
+    this.#showLoaves(answer);
+    this.#fill('[data-outcomes]', answer.outcomes);
+    this.bad = answer.bad;
+    this.#tell(answer.told);
+    this.#showBad();
+  }
+
+  /**
+   * New boxes when the plan has other loaves; else they stay, and with them the reader's place in them.
+   * @param {Record<string, any>} answer
+   */
+  #showLoaves(answer) {
+    const place = /** @type {HTMLElement} */ (this.querySelector('[data-loaves]'));
+    if (place.dataset.loaves === answer.shape) return;
+    place.dataset.loaves = answer.shape;
+    fill(place, answer.loaves);
+    this.#putCells();
+    this.#fold();
+  }
+
+  /**
+   * Fill a place, but leave it alone, with what the reader opened or typed there, when nothing changed.
+   * @param {string} place
+   * @param {string} html
+   */
+  #fill(place, html) {
+    if (this.shown[place] === html) return;
+    this.shown[place] = html;
+    fill(/** @type {HTMLElement} */ (this.querySelector(place)), html);
+  }
+
+  /** On a phone only the first loaf is open. */
+  #fold() {
+    if (!matchMedia('(max-width: 40em)').matches) return;
+    const loaves = /** @type {NodeListOf<HTMLDetailsElement>} */ (this.querySelectorAll('.dw-loaves details'));
+    for (const loaf of [...loaves].slice(1)) loaf.open = false;
+  }
+
+  #showBad() {
+    for (const box of this.#cells) {
+      const message = this.bad[box.name];
+      const place = this.querySelector(`.dw-loaves [data-for="${CSS.escape(box.name)}"]`);
+      if (place) place.textContent = message ?? '';
+      if (message) box.setAttribute('aria-invalid', 'true');
+      else box.removeAttribute('aria-invalid');
+    }
+  }
+
+  /** @param {string} text */
+  #tell(text) {
+    const place = /** @type {HTMLElement} */ (this.querySelector('[data-told]'));
+    if (place.textContent !== text) place.textContent = text;
+    place.classList.toggle('dw-trouble', text !== '');
+  }
+
+  // Printing, saving, opening.
+
+  /** @param {Event} event */
+  #pressed(event) {
+    const pressed = /** @type {HTMLElement} */ (event.target).closest('[data-action]');
+    if (!(pressed instanceof HTMLElement)) return;
+    if (pressed.dataset.action === 'print') this.#print(pressed.dataset.print ?? '');
+    else if (pressed.dataset.action === 'show') this.#showAll(pressed);
+    else this.#save(pressed.dataset.action ?? '');
+  }
+
+  /** @param {HTMLElement} pressed */
+  #showAll(pressed) {
+    pressed.closest('[data-sheet]')?.classList.add('dw-show-all');
+    pressed.remove();
+  }
+
+  /** @param {string} kind */
+  #print(kind) {
+    for (const sheet of this.querySelectorAll('[data-sheet]')) {
+      sheet.classList.toggle('dw-print-now', /** @type {HTMLElement} */ (sheet).dataset.sheet === kind);
+    }
+    this.classList.add('dw-printing');
+    print();
+  }
+
+  #printed() {
+    this.classList.remove('dw-printing');
+  }
+
+  /** @param {string} action */
+  async #save(action) {
+    const answer = await this.ask({...this.fields(), action});
+    if (!answer) return;
+    const link = document.createElement('a');
+    const type = action === 'csv' ? 'text/csv' : 'application/json';
+    link.href = URL.createObjectURL(new Blob([answer.file], {type}));
+    link.download = answer.filename;
+    link.click();
+    setTimeout(() => URL.revokeObjectURL(link.href), 10_000);
+  }
+
+  /** @param {HTMLInputElement} box */
+  async #open(box) {
+    const file = box.files?.[0];
+    if (!file) return;
+    const text = file.size > LARGEST_FILE ? ' '.repeat(LARGEST_FILE + 1) : await file.text();
+    const answer = await this.ask({action: 'open', file: text});
+    box.value = '';
+    if (!answer) return;
+    clearTimeout(this.later);
+    this.form.reset();
+    for (const [name, value] of Object.entries(answer.plan)) {
+      const control = this.form.elements.namedItem(name);
+      if (control instanceof HTMLInputElement || control instanceof HTMLSelectElement) control.value = value;
+    }
+    const here = Object.keys(recall(this.shelf, this.results)).length;
+    const name = this.fields().word;
+    if (here && !confirm(`There are results for “${name}” on this device. Put those of the file in their place?`)) {
+      await this.update();
+      this.#putCells();
+      this.say('The plan is open. The results on this device stay as they were.');
+      return;
+    }
+    this.#keep(answer.results);
+    this.#putCells();
+    await this.update();
+    this.say(answer.says);
+  }
+}

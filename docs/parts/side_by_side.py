@@ -1,0 +1,342 @@
+"""The side-by-side bake: one formula with two to eight liquids, from the plan to what came out."""
+
+from __future__ import annotations
+
+import json
+import re
+from collections.abc import Mapping
+from xml.etree.ElementTree import Element
+
+from calc.comparison import FEWEST, MOST, Bake, plan
+from calc.formula import Formula, FormulaError
+from calc.loaves import read_loaves
+from docs.parts import python_cell, side_by_side_files, side_by_side_results, side_by_side_sheets
+from docs.parts.fields import (
+    FieldErrors,
+    FieldReader,
+    choice_field,
+    form_with_result,
+    style_fields,
+    style_of,
+    text_field,
+)
+from docs.parts.formula_form import (
+    SCALES,
+    formula_fields,
+    formula_fieldset,
+    known,
+    liquid_choices,
+    read_formula,
+    scale_of,
+)
+from docs.parts.html import element, write
+from docs.parts.side_by_side_sheets import Plan, print_button
+
+DEFAULTS = {
+    "loaves": "2", "word": "our first bake", "tasters": "4",
+    "mass": "g", "decimal": ".", "degrees": "°C", "scale": "1 g",
+}  # fmt: skip
+LIQUIDS = "whole-milk; buttermilk; plain-yogurt; sour-cream"
+SLOTS = tuple(f"liquid{number}" for number in range(1, MOST + 1))
+MOST_LOAVES, MOST_TASTERS = 5, 40
+LONGEST_WORD = 60
+
+
+def fields_of(attributes: Mapping[str, str]) -> dict[str, str]:
+    """The form's values for a lesson's attributes; ``liquids`` lists what is compared."""
+    values = formula_fields(attributes)
+    values |= {name: attributes.get(name, default) for name, default in DEFAULTS.items()}
+    chosen = [key.strip() for key in attributes.get("liquids", LIQUIDS).split(";") if key.strip()]
+    if not FEWEST <= len(chosen) <= MOST:
+        raise ValueError(f"“liquids” must list {FEWEST} to {MOST} ingredients")
+    return values | dict(zip(SLOTS, chosen + [""] * MOST, strict=False))
+
+
+def build(attributes: Mapping[str, str]) -> list[Element]:
+    """The plan's form and, computed now, its sheets; then empty boxes for the results."""
+    values = fields_of(attributes)
+    prefix = attributes.get("id", "bake")
+    made = read_plan(values)
+    loaves, _ = read_loaves({}, _loaves(made.bake), made.style)
+    return [
+        *form_with_result(form(values, prefix), plan_view(made), headline(made)),
+        element("h2", "Type in the results"),
+        element("p", INTRODUCTION),
+        element("div", side_by_side_results.form(made, prefix), data_loaves=shape(made)),
+        element("p", class_="dw-told", role="status", data_told=True),
+        element("div", *side_by_side_results.view(made, loaves), data_outcomes=True),
+        files(prefix),
+    ]
+
+
+INTRODUCTION = (
+    "Type what is on the bench sheets. Leave a box empty when you did not measure it. Several tasters’ scores "
+    "go into one box: 7 6 8. What you type stays on this device, under the name of the bake. The page sends it nowhere. "
+    "Keep this page away from the tasters: it shows codes and liquids together."
+)
+
+
+def respond(values: Mapping[str, str]) -> dict[str, object]:
+    """Answer the page: the plan with its results, a file to save, or a file that was opened.
+
+    ``action`` is ``show``, ``csv``, ``json`` or ``open``; ``results`` holds the cells as JSON.
+    Raises FieldErrors when a field of the plan, or an opened file, cannot be read.
+    """
+    action = values.get("action", "show")
+    if action == "open":
+        return _open(values.get("file", ""))
+    cells = _cells(values)
+    name = _file_name(values.get("word", ""))
+    if action == "json":
+        fields = {field: values[field] for field in fields_of({}) if field in values}
+        text = side_by_side_files.save_json(fields, cells)
+        return {"file": text, "filename": f"{name}.json", "says": f"{name}.json is saved."}
+    made = read_plan(values)
+    loaves, messages = read_loaves(cells, _loaves(made.bake), made.style)
+    if action == "csv":
+        text = side_by_side_files.save_csv(made, loaves, cells)
+        return {"file": text, "filename": f"{name}.csv", "says": f"{name}.csv is saved."}
+    return {
+        "elements": plan_view(made),
+        "loaves": write(side_by_side_results.form(made, values.get("prefix", "bake"))),
+        "shape": shape(made),
+        "outcomes": write(*side_by_side_results.view(made, loaves)),
+        "bad": messages,
+        "told": side_by_side_results.tell(made, messages),
+        "says": headline(made),
+    }
+
+
+def shape(made: Plan) -> str:
+    """What the boxes for the results depend on: the page keeps them while this stays the same."""
+    codes = [f"{key}.{loaf}={code}" for (key, loaf), code in made.bake.codes().items()]
+    return " ".join([made.style.mass, made.style.temperature, *codes])
+
+
+def _open(text: str) -> dict[str, object]:
+    plan_fields, cells = side_by_side_files.open_json(text, fields_of({}))
+    return {
+        "plan": plan_fields,
+        "results": cells,
+        "says": f"The bake is open, with {len(cells)} numbers and remarks.",
+    }
+
+
+def _cells(values: Mapping[str, str]) -> dict[str, str]:
+    """The typed cells that the page sent; what cannot be a cell is left out."""
+    try:
+        return side_by_side_files.checked(json.loads(values.get("results", "") or "{}"))
+    except (ValueError, RecursionError):
+        return {}
+
+
+def _loaves(bake: Bake) -> list[tuple[str, int]]:
+    return [(variant.key, number) for variant, number in bake.loaves]
+
+
+def _file_name(word: str) -> str:
+    """The name of a bake as a file may be called."""
+    plain = re.sub(r"[^a-z0-9]+", "-", word.lower()).strip("-")
+    return f"side-by-side-{plain[:40] or 'bake'}"
+
+
+# From the form to the plan.
+
+
+def read_plan(values: Mapping[str, str]) -> Plan:
+    """The plan the form asks for. Raises FieldErrors, with a message for each field that stops it."""
+    style = style_of(values)
+    reader = FieldReader(values, style)
+    items, old = read_formula(reader)
+    liquids = [known(reader, slot) for slot in SLOTS if values.get(slot)]
+    _check_liquids(reader)
+    loaves = _whole(reader, "loaves", MOST_LOAVES, "loaves of each liquid")
+    tasters = _whole(reader, "tasters", MOST_TASTERS, "tasters")
+    word = " ".join(values.get("word", "").split())
+    if not word or len(word) > LONGEST_WORD:
+        reader.complain(
+            "word",
+            f"Give the bake a name of 1 to {LONGEST_WORD} characters, such as: class 2, week 5.",
+        )
+    reader.finish()
+    scale = scale_of(values)
+    try:
+        bake = plan(Formula(tuple(items)), old.key, liquids, loaves, word, tasters, scale)
+    except FormulaError as error:
+        raise FieldErrors({"liquid1": str(error)}) from None
+    return Plan(bake, style, scale)
+
+
+def _check_liquids(reader: FieldReader) -> None:
+    seen: dict[str, str] = {}
+    for slot in SLOTS:
+        key = reader.values.get(slot, "")
+        if not key:
+            continue
+        if key in seen:
+            reader.complain(slot, "This liquid stands twice. Choose each one once.")
+        elif not known(reader, slot).water:
+            reader.complain(slot, "This holds no water, so it cannot take a liquid’s place.")
+        seen[key] = slot
+    if len(seen) < FEWEST:
+        empty = next((slot for slot in SLOTS if not reader.values.get(slot)), SLOTS[0])
+        reader.complain(empty, f"Choose at least {FEWEST} liquids to compare.")
+
+
+def _whole(reader: FieldReader, name: str, most: int, what: str) -> int:
+    text = reader.values.get(name, "").strip()
+    number = int(text) if text.isascii() and text.isdigit() and len(text) < 4 else 0
+    if not 1 <= number <= most:
+        reader.complain(name, f"Write a whole number of {what}, from 1 to {most}.")
+        return 1
+    return number
+
+
+# The form and the result.
+
+
+def form(values: Mapping[str, str], prefix: str) -> Element:
+    """The plan's form, filled in."""
+    liquids = [("", "– none –", ""), *liquid_choices()]
+    filled = sum(bool(values[slot]) for slot in SLOTS)
+    slots = [
+        element(
+            "div",
+            choice_field(prefix, slot, f"Liquid {number}", values[slot], liquids),
+            class_="dw-slot",
+            hidden=number > max(filled + 1, FEWEST),
+        )
+        for number, slot in enumerate(SLOTS, 1)
+    ]
+    return element(
+        "form",
+        formula_fieldset(values, prefix),
+        element(
+            "fieldset",
+            element("legend", f"The liquids to compare, {FEWEST} to {MOST}"),
+            element("div", *slots, class_="dw-row"),
+        ),
+        element(
+            "fieldset",
+            element("legend", "Loaves and tasters"),
+            element(
+                "div",
+                text_field(
+                    prefix,
+                    "loaves",
+                    "Loaves of each",
+                    values["loaves"],
+                    "2 or more show the spread",
+                ),
+                text_field(prefix, "tasters", "Tasters", values["tasters"]),
+                class_="dw-row",
+            ),
+            text_field(
+                prefix,
+                "word",
+                "Name of this bake",
+                values["word"],
+                "The blind codes are drawn from it, and the results are kept under it.",
+            ),
+        ),
+        element(
+            "details",
+            element("summary", "Grams or ounces, °C or °F, decimal mark, scale"),
+            element(
+                "div",
+                *style_fields(prefix, values, temperature=True),
+                choice_field(
+                    prefix,
+                    "scale",
+                    "My scale shows",
+                    values["scale"],
+                    [(s, f"steps of {s}", "") for s in SCALES],
+                ),
+                class_="dw-row",
+            ),
+        ),
+        class_="dw-form",
+        novalidate=True,
+        aria_label="Plan of the side-by-side bake",
+    )
+
+
+def headline(made: Plan) -> str:
+    """The plan in one sentence."""
+    bake = made.bake
+    each = ", ".join(f"{v.name} {made.mass(v.swap.new.grams)}" for v in bake.variants)
+    shares = {made.share(v.hydration()) for v in bake.variants}
+    return f"Weigh for one loaf: {each}. Hydration {' or '.join(sorted(shares))} in every variant."
+
+
+def plan_view(made: Plan) -> list[Element]:
+    """The comparison, the sheets to print, and the exact call."""
+    return [
+        side_by_side_sheets.comparison(made, headline(made)),
+        element("p", print_button("Print the comparison", "plan")),
+        side_by_side_sheets.bench_sheets(made),
+        side_by_side_sheets.tasting_sheets(made),
+        side_by_side_sheets.code_key(made),
+        python_cell.folded(python_of(made)),
+    ]
+
+
+def files(prefix: str) -> Element:
+    """Save and open a bake."""
+
+    def save(text: str, action: str) -> Element:
+        return element(
+            "button", text, type="button", class_="dw-button dw-quiet", data_action=action
+        )
+
+    return element(
+        "div",
+        save("Save as CSV (for a spreadsheet)", "csv"),
+        save("Save as JSON (to open here again)", "json"),
+        element(
+            "div",
+            element("label", "Open a saved JSON", for_=f"{prefix}-file"),
+            element(
+                "input",
+                type="file",
+                id=f"{prefix}-file",
+                name="file",
+                accept=".json,application/json",
+            ),
+            element("span", class_="dw-complaint", data_for="file"),
+            class_="dw-field",
+        ),
+        class_="dw-files",
+    )
+
+
+def python_of(made: Plan) -> str:
+    """The exact call behind a plan."""
+    bake = made.bake
+    items = "\n".join(
+        f'    Item(find("{item.ingredient.key}"), {item.grams:.6g}),'
+        for item in bake.base.items
+        if item.grams
+    )
+    old = bake.variants[0].swap.old.ingredient.key
+    keys = ", ".join(f'"{variant.key}"' for variant in bake.variants)
+    return f"""from calc.comparison import plan
+from calc.composition import find
+from calc.formula import Formula, Item
+from calc.loaves import cell, outcomes, read_loaves
+
+dough = Formula((
+{items}
+))
+liquids = [find(key) for key in ({keys})]
+bake = plan(dough, "{old}", liquids, {bake.replicates}, {bake.word!r}, {bake.tasters}, scale={made.scale:g})
+for variant in bake.variants:
+    print(variant.name, round(variant.swap.new.grams, 1), "g, hydration", variant.hydration())
+print(bake.codes())
+print(bake.tasting())
+
+typed = {{cell("{bake.variants[0].key}", 1, "height"): "104", cell("{bake.variants[1].key}", 1, "height"): "98"}}
+loaves, bad = read_loaves(typed, [(variant.key, number) for variant, number in bake.loaves])
+for outcome in outcomes(loaves):
+    print(outcome.measure.name, outcome.groups, outcome.pairs)
+"""

@@ -1,0 +1,131 @@
+"""A side-by-side bake as a file: CSV for a spreadsheet, JSON to open here again."""
+
+from __future__ import annotations
+
+import csv
+import io
+import json
+import re
+from collections.abc import Iterable, Mapping
+
+from calc import units
+from calc.loaves import BY_KEY, DERIVED, MEASURES, REMARK, Loaf, Measure, cell
+from calc.units import BY_SYMBOL
+from docs.parts.fields import FieldErrors
+from docs.parts.side_by_side_sheets import Plan
+
+KIND, VERSION = "side-by-side bake", 1
+LARGEST_FILE = 500_000
+LONGEST_CELL, MOST_CELLS = 400, 2_000
+# A spreadsheet takes a cell that starts like this for a formula and runs it.
+DANGEROUS = ("=", "+", "-", "@", "\t", "\r", "\n")
+_CELL = re.compile(r"[^\W_][\w-]{0,80}\.[1-9][0-9]?\.[a-z-]{1,30}")
+
+
+def save_json(plan: Mapping[str, str], cells: Mapping[str, str]) -> str:
+    """The plan's fields and the cells, as they were typed."""
+    bake = {"doughwater": KIND, "version": VERSION, "plan": dict(plan), "results": dict(cells)}
+    return json.dumps(bake, ensure_ascii=False, indent=2) + "\n"
+
+
+def open_json(text: str, fields: Iterable[str]) -> tuple[dict[str, str], dict[str, str]]:
+    """The plan's fields and the cells of a saved bake, each checked.
+
+    `fields` are the names a plan may have. Raises FieldErrors with the reason, for the field ``file``.
+    """
+    if len(text) > LARGEST_FILE:
+        raise _refused("it is too large for a bake")
+    try:
+        found = json.loads(text)
+    except (ValueError, RecursionError):
+        raise _refused("it is not JSON, or only a part of it is there") from None
+    if not isinstance(found, dict) or found.get("doughwater") != KIND:
+        raise _refused("it is not a side-by-side bake saved from this page")
+    if found.get("version") != VERSION:
+        raise _refused("it was saved by another version of this page")
+    plan, cells = found.get("plan"), found.get("results")
+    if not isinstance(plan, dict) or not isinstance(cells, dict):
+        raise _refused("its plan or its results are missing")
+    known = set(fields)
+    for name, value in plan.items():
+        if name not in known:
+            raise _refused(f"its plan has a field “{name[:40]}” that this page does not know")
+        if not isinstance(value, str) or len(value) > LONGEST_CELL:
+            raise _refused(f"its plan’s field “{name}” is not a short text")
+    good = checked(cells)
+    if len(good) != len(cells):
+        bad = next(str(name) for name in cells if name not in good)
+        raise _refused(f"its result “{bad[:60]}” is not one that this page knows")
+    return dict(plan), good
+
+
+def _refused(reason: str) -> FieldErrors:
+    return FieldErrors({"file": f"This file cannot be opened: {reason}. Nothing was changed."})
+
+
+def checked(cells: object) -> dict[str, str]:
+    """The cells that can be a bake's: a known name and a short text; the others are left out."""
+    if not isinstance(cells, dict) or len(cells) > MOST_CELLS:
+        return {}
+    known = {*BY_KEY, REMARK}
+    return {
+        name: text
+        for name, text in cells.items()
+        if isinstance(text, str)
+        and len(text) <= LONGEST_CELL
+        and _CELL.fullmatch(name)
+        and name.rsplit(".", 1)[1] in known
+    }
+
+
+def save_csv(plan: Plan, loaves: list[Loaf], cells: Mapping[str, str]) -> str:
+    """A row for each loaf, after RFC 4180: commas, quotes where needed, CRLF at the end of lines.
+
+    Numbers have a decimal point and the unit in the column's head. A cell that could not be read
+    stands as it was typed. No cell can start a formula in a spreadsheet.
+    """
+    out = io.StringIO()
+    writer = csv.writer(out, lineterminator="\r\n")
+    columns = [*MEASURES, *DERIVED]
+    writer.writerow(["code", "liquid", "loaf", *(_head(m) for m in columns), "remark"])
+    names = {variant.key: variant.name for variant in plan.bake.variants}
+    codes = plan.bake.codes()
+    for loaf in loaves:
+        typed = [cells.get(cell(loaf.variant, loaf.number, m.key), "") for m in columns]
+        numbers = [_number(loaf, m) for m in columns]
+        remark = cells.get(cell(loaf.variant, loaf.number, REMARK), "")
+        row = [
+            str(codes[loaf.variant, loaf.number]),
+            names[loaf.variant],
+            str(loaf.number),
+            *(number or text for number, text in zip(numbers, typed, strict=True)),
+            remark,
+        ]
+        writer.writerow([harmless(text) for text in row])
+    return out.getvalue()
+
+
+def harmless(text: str) -> str:
+    """A cell that no spreadsheet takes for a formula: an apostrophe goes before a dangerous start."""
+    return f"'{text}" if text.startswith(DANGEROUS) else text
+
+
+def _symbol(measure: Measure) -> str:
+    return (
+        measure.unit
+        or units.KINDS[measure.kind].default
+        or ("%" if measure.kind == "share" else "")
+    )
+
+
+def _head(measure: Measure) -> str:
+    symbol = _symbol(measure)
+    return f"{measure.name} ({symbol})" if symbol else measure.name
+
+
+def _number(loaf: Loaf, measure: Measure) -> str:
+    value = loaf.value(measure.key)
+    if value is None:
+        return ""
+    unit = BY_SYMBOL.get(_symbol(measure))
+    return f"{value / unit.factor if unit else value:.6g}"

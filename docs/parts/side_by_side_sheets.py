@@ -1,0 +1,405 @@
+"""What a side-by-side bake prints: comparison, bench sheets, tasting sheets and the code key."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from xml.etree.ElementTree import Element
+
+from calc import cautions, units
+from calc.comparison import Bake, Variant
+from calc.composition import Ingredient
+from calc.formula import MEANINGS, Formula, Item
+from calc.loaves import MEASURES
+from calc.tasting import balanced_tasters
+from calc.units import Style
+from docs.parts import worked_example
+from docs.parts.html import Child, element, table
+
+PARTS = ("fat", "sugars", "salt")
+# Above these, a reader is told what to watch for. Common practice, no source.
+MUCH_FAT, MUCH_LACTOSE, SOUR, THICK = 0.03, 0.02, 5.5, 0.85
+
+
+@dataclass(frozen=True)
+class Plan:
+    """A bake, and how the reader wants it written. `scale` is the step of the scale in grams."""
+
+    bake: Bake
+    style: Style
+    scale: float
+
+    def mass(self, grams: float) -> str:
+        """A weight on the reader's scale; yeast and salt finer than flour."""
+        coarse = grams >= 10 and self.style.mass == "g"
+        return units.write(grams, "mass", self.style, step=self.scale if coarse else None)
+
+    def share(self, share: float) -> str:
+        return units.write(share, "share", self.style, step=0.001)
+
+
+def allergen_line(dough: Formula) -> str:
+    """The allergens of a dough in words; a word of its own where the table knows none."""
+    names = [cautions.named(word).name for word in dough.allergens()]
+    return ", ".join(names) if names else "none that our table knows"
+
+
+def print_button(text: str, sheet: str) -> Element:
+    """A button that prints one kind of sheet alone."""
+    return element(
+        "button", text, type="button", class_="dw-button dw-quiet", data_action="print", data_print=sheet,
+    )  # fmt: skip
+
+
+def sheet(kind: str, title: str, *children: Child) -> Element:
+    """A section that can be printed alone."""
+    return element("section", element("h3", title), *children, data_sheet=kind)
+
+
+def _show_and_print(text: str, kind: str, others: str) -> Element:
+    """The print button, and one that shows the sheets which otherwise stand on paper only."""
+    show = element(
+        "button", f"Show the {others} too", type="button", class_="dw-button dw-quiet", data_action="show",
+    )  # fmt: skip
+    return element("div", print_button(text, kind), show, class_="dw-buttons")
+
+
+# The comparison.
+
+
+def cautions_first(plan: Plan) -> list[Element]:
+    """Allergens of every variant, then what to do about tasting and raw dough."""
+    bake = plan.bake
+    lines = [
+        element("li", element("strong", f"{v.name}: "), allergen_line(v.dough))
+        for v in bake.variants
+    ]
+    return [
+        element(
+            "div",
+            element("p", element("strong", "Allergens in each dough")),
+            element("ul", *lines),
+            element(
+                "p",
+                "Read the packs of your own products. Ask every taster about allergies before anyone tastes. "
+                "Follow your local allergen rules.",
+            ),
+            class_="dw-caution",
+            role="note",
+        ),
+        element(
+            "p",
+            element("strong", "Taste baked samples only. "),
+            "Raw flour and raw egg may carry germs: nobody tastes the dough. ",
+            _keep_cold(bake),
+            class_="dw-caution",
+            role="note",
+        ),
+    ]
+
+
+def _keep_cold(bake: Bake) -> str:
+    names = [v.name for v in bake.variants if v.liquid.perishable]
+    if not names:
+        return "Ovens and tins are hot: use dry cloths or gloves."
+    return (
+        f"What spoils: {', '.join(names)}, and each dough made with it. Keep it cold until you weigh it. "
+        "Your local food code says how long such a dough may stand warm. Ovens and tins are hot."
+    )
+
+
+def comparison(plan: Plan, headline: str) -> Element:
+    """Cautions, then all variants beside each other: the weigh-up, and what each dough holds."""
+    return sheet(
+        "plan",
+        "The variants side by side",
+        *cautions_first(plan),
+        element("p", headline, class_="dw-answer"),
+        _weigh_up(plan),
+        _holds(plan),
+        element(
+            "p",
+            "Flour, salt, yeast and the rest weigh the same in every variant. The water in the liquids is "
+            "the same too. Fat, sugars and salt ride along with the liquid: they differ, and that is what you compare.",
+        ),
+        *(_working(plan, variant) for variant in plan.bake.variants),
+    )
+
+
+def _lines(plan: Plan) -> list[Ingredient]:
+    found = dict.fromkeys(
+        i.ingredient for v in plan.bake.variants for i in v.dough.items if i.grams
+    )
+    liquids = [v.liquid for v in plan.bake.variants]
+    rest = [each for each in found if each not in liquids]
+    flour = [each for each in rest if each.is_flour]
+    return [*flour, *liquids, *(each for each in rest if each not in flour)]
+
+
+def _grams(dough: Formula, ingredient: Ingredient) -> float:
+    return sum(item.grams for item in dough.items if item.ingredient == ingredient)
+
+
+def _weigh_up(plan: Plan) -> Element:
+    variants = plan.bake.variants
+    totals = {item.ingredient: item.grams for item in plan.bake.in_all()}
+    rows: list[list[Child]] = []
+    for each in _lines(plan):
+        grams = [_grams(v.dough, each) for v in variants]
+        cells = [plan.mass(one) if one else "–" for one in grams]
+        rows.append([each.name, *cells, plan.mass(totals[each])])
+    doughs = [v.dough.dough for v in variants]
+    total = sum(doughs) * plan.bake.replicates
+    rows.append(["dough", *(plan.mass(one) for one in doughs), plan.mass(total)])
+    count = len(plan.bake.loaves)
+    return table(
+        "Weigh-up for one loaf of each",
+        ["Ingredient", *(v.name for v in variants), f"All {count} loaves"],
+        rows,
+        "dw-figures dw-sheet",
+    )
+
+
+def _holds(plan: Plan) -> Element:
+    variants = plan.bake.variants
+    rows: list[list[Child]] = [
+        [
+            element("span", f"hydration: {meaning.name}", element("small", meaning.explained)),
+            *(plan.share(v.hydration(meaning.key)) for v in variants),
+        ]
+        for meaning in MEANINGS
+    ]
+    for part in PARTS:
+        label = element(
+            "span",
+            f"{part} from the liquid",
+            element("small", "under it: in the whole dough, and as % of flour"),
+        )
+        rows.append([label, *(_part(plan, v, part) for v in variants)])
+    rows.append(["acidity of the liquid", *(_ph(plan, v) for v in variants)])
+    rows.append(["allergens", *(element("span", allergen_line(v.dough)) for v in variants)])
+    return table(
+        "What each dough holds", ["", *(v.name for v in variants)], rows, "dw-figures dw-holds"
+    )
+
+
+def _part(plan: Plan, variant: Variant, part: str) -> Child:
+    def written(grams: float | None) -> str:
+        return "not known" if grams is None else units.write(grams, "mass", plan.style, step=0.1)
+
+    whole, share = variant.dough.total(part), variant.share(part)
+    dough = "dough not known" if share is None else f"{written(whole)}, {plan.share(share)}"
+    return element("span", written(variant.brought(part)), element("small", dough))
+
+
+def _ph(plan: Plan, variant: Variant) -> str:
+    ph = variant.liquid.ph
+    if ph is None:
+        return "not known"
+    low, high = (units.digits(end, 0.1, plan.style) for end in (ph.low, ph.high))
+    return f"pH {low}" + (f" to {high}" if low != high else "")
+
+
+def _working(plan: Plan, variant: Variant) -> Element:
+    return element(
+        "details",
+        element("summary", f"How the {variant.name} is worked out"),
+        worked_example.given_list(variant.swap.working, plan.style),
+        worked_example.steps(variant.swap.working, plan.style),
+    )
+
+
+# The bench sheets.
+
+
+def bench_sheets(plan: Plan) -> Element:
+    """One sheet a variant; each prints on a page of its own. On the screen the first stands for all."""
+    return sheet(
+        "bench",
+        "Bench sheets",
+        element("p", _mixing(plan.bake), class_="dw-screen-only"),
+        _show_and_print("Print the bench sheets", "bench", "sheets of the other liquids"),
+        *(_bench(plan, v, later=n > 0) for n, v in enumerate(plan.bake.variants)),
+    )
+
+
+def _mixing(bake: Bake) -> str:
+    rounds = "; ".join(
+        f"round {number}: {', '.join(v.name for v in one)}"
+        for number, one in enumerate(bake.mixing_rounds(), 1)
+    )
+    batches = (
+        " Mix a dough of its own for each loaf. Two loaves from one dough show how shaping and oven differ, "
+        "not how doughs differ."
+        if bake.replicates > 1
+        else ""
+    )
+    return f"Mix and bake in this order, so that no liquid always comes first: {rounds}.{batches}"
+
+
+def _bench(plan: Plan, variant: Variant, later: bool) -> Element:
+    bake = plan.bake
+    return element(
+        "article",
+        element("h4", f"Bench sheet: {variant.name}"),
+        element(
+            "p",
+            element("strong", "Allergens: "),
+            allergen_line(variant.dough),
+            class_="dw-caution",
+        ),
+        table(
+            f"Weigh-up for one loaf ({bake.replicates} to make)",
+            ["Ingredient", "Weight", "Done"],
+            [*(_bench_row(plan, item) for item in variant.dough.items if item.grams)],
+            "dw-bench-weights",
+        ),
+        element(
+            "div",
+            element("p", element("strong", "What to watch")),
+            element("ul", *(element("li", text) for text in watch(bake, variant))),
+            class_="dw-watch",
+        ),
+        table(
+            "Write down for each loaf",
+            ["", *(f"Loaf {number}" for number in range(1, bake.replicates + 1))],
+            [[label, *([""] * bake.replicates)] for label in _boxes()],
+            "dw-write-in",
+        ),
+        class_="dw-bench dw-print-only" if later else "dw-bench",
+    )
+
+
+def _bench_row(plan: Plan, item: Item) -> list[Child]:
+    ticks = (
+        element("span", class_="dw-tick", aria_hidden="true") for _ in range(plan.bake.replicates)
+    )
+    return [item.ingredient.name, plan.mass(item.grams), element("span", *ticks)]
+
+
+def _boxes() -> list[Child]:
+    boxes: list[Child] = ["mixed by, date"]
+    for measure in MEASURES:
+        if measure.key == "proof":
+            boxes += ["proof starts at", "proof ends at"]
+        boxes.append(element("span", measure.name, element("small", measure.how)))
+    return [*boxes, "remarks"]
+
+
+def watch(bake: Bake, variant: Variant) -> list[str]:
+    """What a baker should look at in this dough. Common practice where it says "may" or "usually"."""
+    liquid = variant.liquid
+    grams = variant.swap.new.grams
+    flour = variant.dough.flour
+    said = [
+        c.text[0].upper() + c.text[1:]
+        for c in cautions.cautions(bake.base, variant.dough)
+        if c.key != "allergen"
+    ]
+    if liquid.water < THICK:
+        said.append("This liquid is thick. Stir it well, and scrape all of it into the bowl.")
+    if liquid.ph is not None and liquid.ph.high < SOUR:
+        said.append(
+            "It is sour: the dough may feel tighter and may proof more slowly. Add no water."
+        )
+    if (liquid.fat or 0) * grams / flour >= MUCH_FAT:
+        said.append("It brings fat: the dough may feel softer, and the crumb is usually softer.")
+    if (liquid.lactose or 0) * grams / flour >= MUCH_LACTOSE:
+        said.append(
+            "It brings milk sugar. Baker’s yeast does not eat it, so the crust may brown more."
+        )
+    if liquid.perishable:
+        said.append(
+            "It comes cold from the fridge: write down the dough temperature. A cold dough proofs more slowly."
+        )
+    said.append("Proof to the same look and feel, and write down the minutes.")
+    return said
+
+
+# Tasting.
+
+
+def tasting_sheets(plan: Plan) -> Element:
+    """One sheet a taster, with codes only. On the screen the first one stands for all."""
+    bake = plan.bake
+    count, need = len(bake.variants), balanced_tasters(len(bake.variants))
+    balance = (
+        f"With {bake.tasters} tasters the order is balanced: every liquid stands equally often in every "
+        "place, and comes equally often right after every other."
+        if bake.tasters % need == 0
+        else f"The order is fully balanced when the tasters are {need}, {2 * need}, {3 * need} … You have "
+        f"{bake.tasters}, so some places and neighbours come more often."
+    )
+    sheets = [_taster(number, codes, number > 1) for number, codes in enumerate(bake.tasting(), 1)]
+    return sheet(
+        "tasting",
+        "Tasting sheets",
+        element(
+            "p",
+            f"Each taster tastes {count} samples by code and does not know the liquids. {balance}",
+            class_="dw-screen-only",
+        ),
+        _show_and_print("Print the tasting sheets", "tasting", "sheets of the other tasters"),
+        *sheets,
+    )
+
+
+def _taster(number: int, codes: tuple[int, ...], later: bool) -> Element:
+    scores = [measure for measure in MEASURES if measure.several]
+    heads = ["Taste in this order", *(f"{m.name}: {m.how}" for m in scores), "Remarks"]
+    return element(
+        "article",
+        element("h4", f"Taster {number}"),
+        element(
+            "p",
+            "Tell us about allergies and foods you avoid before you taste. Ask which allergens are here.",
+            class_="dw-caution",
+        ),
+        element(
+            "p",
+            "Take a sip of water before each sample. Do not talk about the samples until the end.",
+        ),
+        table(
+            f"Sheet of taster {number}",
+            heads,
+            [[str(code), *([""] * (len(heads) - 1))] for code in codes],
+            "dw-write-in",
+        ),
+        class_="dw-taster dw-print-only" if later else "dw-taster",
+    )
+
+
+def code_key(plan: Plan) -> Element:
+    """Which code is which loaf, and each taster's order: for the teacher alone."""
+    bake = plan.bake
+    codes = bake.codes()
+    return sheet(
+        "key",
+        "Code key, for the teacher only",
+        element(
+            "p",
+            "Keep this page away from the tasters. Mark each loaf’s plate with its code after baking. "
+            "Cut all samples alike, from the same part of the loaf.",
+        ),
+        element("p", print_button("Print the code key", "key")),
+        table(
+            "Codes",
+            ["Liquid", *(f"Loaf {number}" for number in range(1, bake.replicates + 1))],
+            [
+                [v.name, *(str(codes[v.key, n]) for n in range(1, bake.replicates + 1))]
+                for v in bake.variants
+            ],
+        ),
+        table(
+            "Serving order",
+            ["Taster", *(f"{place}." for place in range(1, len(bake.variants) + 1))],
+            [
+                [str(number), *(str(code) for code in order)]
+                for number, order in enumerate(bake.tasting(), 1)
+            ],
+        ),
+        element(
+            "p",
+            "The order follows E. J. Williams, Australian Journal of Scientific Research A 2 (1949), 149–168. "
+            "The codes are drawn from the name of the bake: the same name gives the same codes.",
+        ),
+    )

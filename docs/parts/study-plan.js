@@ -1,0 +1,213 @@
+// <study-plan>: progress in each skill, what to practise next, and one problem at a time with new numbers.
+
+import {download} from './download.js';
+import {LivePart, fill} from './live-part.js';
+import {countHint, now, putAnswers, showVerdicts} from './problem-form.js';
+import {recall, remember} from './store.js';
+import {addAttempts, emptyLog, logFields, onOtherTab} from './study-log.js';
+
+const SHELF = 'study/problem';
+// Python refuses more than this; a larger file is not worth reading.
+const LARGEST_FILE = 2_000_000;
+const NOT_KEPT = 'This device cannot keep your log just now. Save the log to a file before you leave the page.';
+
+/**
+ * The problem on the screen: which one, the name that drew its numbers, and what was typed.
+ * @typedef {{problem: string, draw: string, tries: number, answers: Record<string, string>, hints: Record<string, number>}} Current
+ */
+
+export class StudyPlan extends LivePart {
+  begin() {
+    this.plan = /** @type {HTMLElement} */ (this.querySelector('[data-plan]'));
+    this.dialog = /** @type {HTMLDialogElement} */ (this.querySelector('dialog'));
+    this.skipped = 0;
+    /** @type {import('./study-log.js').Attempt[]} what "Undo" brings back */
+    this.removed = [];
+    this.current = this.#kept();
+    this.addEventListener('click', (event) => this.#clicked(event));
+    this.addEventListener('input', (event) => this.#typed(event));
+    this.addEventListener('submit', (event) => this.#submitted(event));
+    // A toggle does not bubble: catch it on the way down.
+    this.addEventListener('toggle', (event) => this.#hintOpened(event), {capture: true});
+    this.querySelector('input[type="file"]')?.addEventListener('change', (event) => this.#import(event));
+    this.dialog.addEventListener('close', () => {
+      if (this.dialog.returnValue === 'reset') this.#reset();
+    });
+    if (this.gone) onOtherTab(() => this.#ask('plan'), this.gone.signal);
+    this.#open();
+  }
+
+  /** @returns {Current} the problem that was on the screen when the page was left, as far as it is one */
+  #kept() {
+    const {problem, draw, tries, answers, hints} = /** @type {Partial<Current>} */ (recall(SHELF, {}));
+    return {
+      problem: typeof problem === 'string' ? problem : '',
+      draw: typeof draw === 'string' ? draw : '',
+      tries: Number.isInteger(tries) ? Number(tries) : 0,
+      answers: pairs(answers, 'string'),
+      hints: pairs(hints, 'number'),
+    };
+  }
+
+  async #open() {
+    const {problem, draw} = this.current;
+    if (problem && draw) {
+      const answer = await this.#ask('show', {problem, draw});
+      if (answer) this.#show(answer);
+    } else {
+      await this.#ask('plan');
+    }
+  }
+
+  /**
+   * Ask Python with the log as it is now, add what is to be logged, and show the plan.
+   * @param {'plan' | 'practise' | 'show' | 'mark' | 'import' | 'export'} action
+   * @param {Record<string, string>} [more]
+   */
+  async #ask(action, more = {}) {
+    const answer = await this.ask({action, now: now(), student: recall('student', ''), ...logFields(), ...more});
+    if (!answer) return null;
+    fill(this.plan, answer.plan);
+    const place = this.querySelector('[data-counted]');
+    if (place) place.textContent = answer.counted;
+    if (answer.trouble) this.say(answer.trouble, true);
+    if (!addAttempts(answer.attempts ?? [])) this.say(NOT_KEPT, true);
+    return answer;
+  }
+
+  /** @param {Record<string, any>} answer */
+  #show(answer) {
+    fill(this.output, answer.html);
+    const form = this.#form();
+    if (form) putAnswers(form, this.current.answers);
+  }
+
+  /** @returns {HTMLFormElement | null} */
+  #form() {
+    return this.output.querySelector('form[data-problem]');
+  }
+
+  #keep() {
+    // What is typed stays on the screen whether it is kept or not; only a log that is not kept is told.
+    remember(SHELF, this.current);
+  }
+
+  /** @param {string} skill */
+  async #practise(skill) {
+    const answer = await this.#ask('practise', {skill, draw: this.current.draw, skipped: String(this.skipped)});
+    if (!answer) return;
+    this.skipped += 1;
+    this.current = {problem: answer.problem, draw: answer.draw, tries: 0, answers: {}, hints: {}};
+    this.#keep();
+    this.#show(answer);
+    const heading = this.#form()?.querySelector('h3');
+    heading?.setAttribute('tabindex', '-1');
+    heading?.focus();
+  }
+
+  /** @param {Event} event */
+  #clicked(event) {
+    const button = /** @type {HTMLElement} */ (event.target).closest('button');
+    const {action, skill = ''} = button?.dataset ?? {};
+    if (action === 'practise') this.#practise(skill);
+    if (action === 'export') this.#export();
+    if (action === 'reset') this.dialog.showModal();
+    if (action === 'undo') this.#undo();
+  }
+
+  /** @param {Event} event */
+  #typed(event) {
+    const box = /** @type {HTMLInputElement} */ (event.target);
+    if (!box.closest('form[data-problem]')) return;
+    this.current.answers[box.name] = box.value;
+    box.removeAttribute('data-verdict');
+    this.#keep();
+  }
+
+  /** @param {Event} event */
+  #hintOpened(event) {
+    const hint = /** @type {HTMLDetailsElement} */ (event.target);
+    if (!hint.dataset.step) return;
+    countHint(hint, this.current.hints);
+    this.#keep();
+  }
+
+  /** @param {Event} event */
+  async #submitted(event) {
+    const form = /** @type {HTMLFormElement} */ (event.target);
+    if (form.method === 'dialog') return;
+    event.preventDefault();
+    if (!form.dataset.problem) return;
+    const {problem, draw, answers, hints} = this.current;
+    const tries = this.current.tries + 1;
+    const answer = await this.#ask('mark', {
+      problem, draw, tries: String(tries), answers: JSON.stringify(answers), hints: JSON.stringify(hints),
+    });
+    if (!answer) return;
+    if (form !== this.#form()) return;
+    if (answer.counts) this.current.tries = tries;
+    if (answer.attempts.length) this.skipped = 0;
+    this.#keep();
+    fill(/** @type {HTMLElement} */ (form.querySelector('[data-feedback]')), answer.html);
+    showVerdicts(form, answer.verdicts);
+  }
+
+  async #export() {
+    const answer = await this.#ask('export');
+    if (answer) download(answer.file, answer.filename);
+  }
+
+  /** @param {Event} event */
+  async #import(event) {
+    const input = /** @type {HTMLInputElement} */ (event.target);
+    const file = input.files?.[0];
+    if (!file) return;
+    // One letter more than a log may have is enough for Python to refuse it.
+    const text = await file.slice(0, LARGEST_FILE + 1).text();
+    input.value = '';
+    if (await this.#ask('import', {file: text})) await this.#refresh();
+  }
+
+  async #reset() {
+    const removed = emptyLog();
+    if (!removed) {
+      this.say('This device does not let the page empty the log.', true);
+      return;
+    }
+    this.removed = removed;
+    await this.#refresh('The log is empty.');
+    this.#offerUndo(removed.length > 0);
+  }
+
+  async #undo() {
+    const kept = addAttempts(this.removed);
+    this.#offerUndo(false);
+    await this.#refresh(kept ? 'Your log is back.' : NOT_KEPT);
+  }
+
+  /**
+   * Show the plan for the log as it is now, and keep the line that was said, or say another.
+   * @param {string} [says]
+   */
+  async #refresh(says = this.status?.textContent ?? '') {
+    const trouble = this.status?.classList.contains('dw-trouble');
+    if (await this.#ask('plan')) this.say(says, trouble);
+  }
+
+  /** @param {boolean} offered */
+  #offerUndo(offered) {
+    const undo = /** @type {HTMLButtonElement} */ (this.querySelector('[data-action="undo"]'));
+    undo.hidden = !offered;
+    if (offered) undo.focus();
+  }
+}
+
+/**
+ * The entries of a kept object that have the right type.
+ * @param {unknown} kept
+ * @param {'string' | 'number'} type
+ * @returns {Record<string, any>}
+ */
+function pairs(kept, type) {
+  return Object.fromEntries(Object.entries(kept ?? {}).filter(([, value]) => typeof value === type));
+}

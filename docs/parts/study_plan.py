@@ -1,0 +1,305 @@
+"""Practise alone: progress in each skill, what to practise next and why, one problem at a time."""
+
+from __future__ import annotations
+
+import json
+import time
+from collections.abc import Mapping
+from dataclasses import asdict
+from xml.etree.ElementTree import Element
+
+from docs.parts import problem, problem_set, python_cell
+from docs.parts.fields import FieldErrors, style_of
+from docs.parts.html import element, write
+from exercises import study
+from exercises.marking import mark
+from exercises.skills import Exercise, exercises, trained
+from exercises.study import TOP, Attempt, Log, LogError, Progress, Standing
+
+PREFIX = "study"
+LONGEST_DRAW = problem_set.LONGEST_NAME + 20
+
+CODE = """\
+from exercises.skills import trained
+from exercises.study import DAY, Attempt, plan
+
+log = [
+    Attempt("a", "first-swaps/yogurt-loaf", "swap", 0, 1, 2, ("gram-for-gram",)),
+    Attempt("b", "first-swaps/water-for-rolls", "percentages", 0, 1, 1),
+]
+for each in plan(trained(), log, now=3 * DAY):
+    print(f"{each.skill.name}: {each.reason}")"""
+
+
+def build(attributes: Mapping[str, str]) -> list[Element]:
+    """The skills with their lessons; progress needs the page's scripts, and is told so."""
+    return [
+        element(
+            "p",
+            "New numbers, marks and progress need scripts. "
+            "These are the skills that the problems train, each with its lesson.",
+            class_="dw-before-scripts",
+        ),
+        element("div", data_output=True),
+        element("p", class_="dw-status", role="status"),
+        element("div", *_plan(study.plan(trained(), [], 0)), data_plan=True),
+        _log_buttons(),
+        _reset_dialog(),
+        python_cell.folded(CODE),
+    ]
+
+
+def respond(values: Mapping[str, str]) -> dict[str, object]:
+    """Do the ``action``: plan, practise, show, mark, import or export.
+
+    ``log`` is the text the device keeps, ``unsaved`` what it could not keep, ``now`` the time.
+    """
+    log = _log(values)
+    now = _now(values)
+    match values.get("action"):
+        case "practise":
+            answer = _practise(values, log.attempts, now)
+        case "show":
+            answer = _show(_exercise(values), values.get("draw", "")[:LONGEST_DRAW], values)
+        case "mark":
+            answer = _marked(values, log, now)
+        case "import":
+            answer = _imported(values, log)
+        case "export":
+            made = study.write_log(log.attempts)
+            says = f"{_counted(len(log.attempts))} saved to {study.FILE_NAME}."
+            answer = {"file": made, "filename": study.FILE_NAME, "says": says}
+        case _:
+            answer = {"says": log.trouble}
+    attempts = [*log.attempts, *(Attempt(**one) for one in answer.get("attempts", []))]
+    answer["plan"] = write(*_plan(study.plan(trained(), attempts, now)))
+    answer["trouble"] = log.trouble
+    answer["counted"] = _counted(len(study.union(attempts)))
+    return answer
+
+
+def _log(values: Mapping[str, str]) -> Log:
+    kept, unsaved = (study.kept_log(values.get(name, "")) for name in ("log", "unsaved"))
+    return Log(study.union([*kept.attempts, *unsaved.attempts]), kept.trouble)
+
+
+def _now(values: Mapping[str, str]) -> int:
+    try:
+        return int(values["now"])
+    except (KeyError, ValueError):
+        return int(time.time())
+
+
+def _exercise(values: Mapping[str, str]) -> Exercise:
+    try:
+        return exercises()[values.get("problem", "")]
+    except KeyError:
+        raise FieldErrors({"problem": "That problem is no longer here. Choose a skill."}) from None
+
+
+def _practise(values: Mapping[str, str], attempts: list[Attempt], now: int) -> dict[str, object]:
+    """A problem of the wanted skill, or of the one to practise next, with numbers not used yet."""
+    ordered = study.plan(trained(), attempts, now)
+    wanted = values.get("skill", "")
+    one = next((each for each in ordered if each.skill.key == wanted), ordered[0])
+    exercise = study.next_exercise(trained()[one.skill], attempts)
+    first = len(attempts) + 1 + int(values.get("skipped", "0"))
+    student = values.get("student", "")[: problem_set.LONGEST_NAME]
+    used = {each.id for each in attempts}
+    name = study.fresh(exercise, student, first, used, values.get("draw", "")[:LONGEST_DRAW])
+    return _show(exercise, name, values) | {"says": f"To practise: {one.skill.name}."}
+
+
+def _show(exercise: Exercise, name: str, values: Mapping[str, str]) -> dict[str, object]:
+    drawn = study.variant(exercise, name)
+    _, _, number = name.rpartition("#")
+    form = problem.form(PREFIX, int(number or 1), drawn, style_of(values))
+    return {
+        "elements": [
+            element("p", f"To practise: {exercise.skill.name}", class_="dw-eyebrow"),
+            form,
+            element(
+                "p",
+                _button("Other numbers", "practise", exercise.skill.key, "Other numbers"),
+                class_="dw-buttons",
+            ),
+        ],
+        "problem": exercise.key,
+        "draw": name,
+        "says": "",
+    }
+
+
+def _marked(values: Mapping[str, str], log: Log, now: int) -> dict[str, object]:
+    exercise, name = _exercise(values), values.get("draw", "")[:LONGEST_DRAW]
+    style = style_of(values)
+    result = mark(
+        study.variant(exercise, name),
+        json.loads(values.get("answers", "{}")),
+        style,
+        json.loads(values.get("hints", "{}")),
+    )
+    made = study.attempt(exercise, name, result, now)
+    again = made is not None and any(each.id == made.id for each in log.attempts)
+    says = f"{result.marks} of {result.out_of} marks."
+    if again:
+        says += " Your first try at these numbers counts. Take new numbers to move on."
+    return {
+        "elements": problem.feedback(result, int(values.get("tries", "1")), style),
+        "counts": result.answered,
+        "attempts": [asdict(made)] if made and not again else [],
+        "verdicts": {one.step.key: one.verdict.name.lower() for one in result.steps},
+        "says": says,
+    }
+
+
+def _imported(values: Mapping[str, str], log: Log) -> dict[str, object]:
+    try:
+        found = study.read_log(values.get("file", ""))
+    except LogError as error:
+        raise FieldErrors({"file": str(error)}) from None
+    have = {each.id for each in log.attempts}
+    new = [asdict(each) for each in found if each.id not in have]
+    return {"attempts": new, "says": f"{_counted(len(new))} added from the file."}
+
+
+def _counted(number: int) -> str:
+    return f"{number} attempt{'s' * (number != 1)}"
+
+
+# Showing.
+
+
+def _plan(ordered: list[Progress]) -> list[Element]:
+    """What to practise next and why, then every skill in teaching order."""
+    in_order = {skill.key: place for place, skill in enumerate(trained())}
+    rows = sorted(ordered, key=lambda one: in_order[one.skill.key])
+    return [
+        _next(ordered[0]),
+        element("h2", "Your progress"),
+        element("ul", *map(_row, rows), class_="dw-skills"),
+    ]
+
+
+def _next(one: Progress) -> Element:
+    rests = one.standing is Standing.RESTING
+    return element(
+        "div",
+        element("p", "Nothing is due today" if rests else "Practise next", class_="dw-eyebrow"),
+        element("p", element("strong", _sentence(one.skill.name)), class_="dw-answer"),
+        element("p", f"Why: {one.reason}." if not rests else f"The first to come: {one.reason}."),
+        element(
+            "p",
+            _button("Give me a problem", "practise", one.skill.key, "Give me a problem"),
+            _page_link(one, "Read first"),
+            class_="dw-buttons",
+        ),
+        class_="dw-next",
+    )
+
+
+def _row(one: Progress) -> Element:
+    counts = f" {one.right} of {one.tries} right." if one.tries else ""
+    return element(
+        "li",
+        element("span", _sentence(one.skill.name), class_="dw-name"),
+        _bar(one.box),
+        element("span", f"Level {one.box} of {TOP}. {_sentence(one.reason)}.{counts}", class_="dw-note"),
+        element(
+            "span",
+            _page_link(one, "Read"),
+            _button("Practise", "practise", one.skill.key, f"Practise: {one.skill.name}"),
+            class_="dw-buttons",
+        ),
+    )  # fmt: skip
+
+
+def _bar(box: int) -> Element:
+    """The level as filled boxes; the words beside it say the same."""
+    boxes = [
+        element(
+            "rect", x=f"{n * 10 + 0.5}", y="0.5", width="8", height="7", rx="1",
+            class_="dw-filled" if n < box else "dw-empty",
+        )
+        for n in range(TOP)
+    ]  # fmt: skip
+    return element(
+        "svg", *boxes, viewBox=f"0 0 {TOP * 10} 8", class_="dw-level", aria_hidden="true"
+    )
+
+
+def _page_link(one: Progress, text: str) -> Element:
+    label = f"{text}: {one.skill.name}"
+    return element("a", text, data_site=one.page, aria_label=label)
+
+
+def _button(text: str, action: str, skill: str, label: str) -> Element:
+    return element(
+        "button", text, type="button", class_="dw-button" + (" dw-quiet" if text != "Give me a problem" else ""),
+        data_action=action, data_skill=skill, aria_label=label,
+    )  # fmt: skip
+
+
+def _sentence(text: str) -> str:
+    return text[0].upper() + text[1:]
+
+
+def _log_buttons() -> Element:
+    """Save, read, empty the log. A form, so that the file box has its complaint beside it."""
+
+    def quiet(text: str, action: str, hidden: bool = False) -> Element:
+        return element(
+            "button", text, type="button", class_="dw-button dw-quiet", data_action=action, hidden=hidden
+        )  # fmt: skip
+
+    return element(
+        "form",
+        element("h2", "Your log"),
+        element(
+            "p",
+            "Each first try at new numbers is one attempt in a log. The log stays on this device. "
+            f"It keeps the newest {study.MOST_ATTEMPTS} attempts, and no name.",
+        ),
+        element(
+            "div",
+            quiet("Save the log to a file", "export"),
+            quiet("Empty the log", "reset"),
+            quiet("Undo: bring the log back", "undo", hidden=True),
+            class_="dw-buttons",
+        ),
+        element(
+            "div",
+            element("label", "Add a saved log from a file", for_=f"{PREFIX}-file"),
+            element(
+                "input", type="file", name="file", id=f"{PREFIX}-file", accept=".json,application/json"
+            ),
+            element("span", class_="dw-complaint", data_for="file"),
+            class_="dw-field",
+        ),
+        class_="dw-form dw-log",
+    )  # fmt: skip
+
+
+def _reset_dialog() -> Element:
+    return element(
+        "dialog",
+        element(
+            "form",
+            element("p", element("strong", "Empty the log?")),
+            element(
+                "p",
+                "This removes ",
+                element("span", "every attempt", data_counted=True),
+                " from this device. Your progress starts anew. You can undo it until you leave the page.",
+            ),
+            element(
+                "div",
+                element("button", "Keep it", value="keep", class_="dw-button dw-quiet"),
+                element("button", "Empty it", value="reset", class_="dw-button"),
+                class_="dw-buttons",
+            ),
+            method="dialog",
+        ),
+        class_="dw-dialog",
+        aria_label="Empty the log?",
+    )

@@ -1,0 +1,133 @@
+"""What a problem trains: a short list of skills, each in a student's words, with a page to read.
+
+A problem says by what it asks which skill it trains. Where no row of the table names that (a choice
+with its reason, or a calculation that has just been added), the lesson of its set is the skill.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from functools import cache
+
+from exercises import problems
+from exercises.draws import Problem, ProblemSet
+
+FIRST_LESSON = "what-hydration-means"
+
+
+@dataclass(frozen=True)
+class Skill:
+    """Something to practise.
+
+    `name` completes “You can …”, `page` is where it is taught (an address from the site's start),
+    and `asked` are the quantities and the rankings that train it.
+    """
+
+    key: str
+    name: str
+    page: str
+    asked: tuple[str, ...] = ()
+
+
+# In teaching order: a new skill is suggested in this order too.
+SKILLS = (
+    Skill(
+        "percentages", "count in baker's percentages", "lessons/what-hydration-means/",
+        ("water needed", "weight from baker's percentage"),
+    ),
+    Skill(
+        "hydration", "find how wet a dough is", "lessons/what-hydration-means/",
+        ("hydration", "hydration after gram for gram"),
+    ),
+    Skill(
+        "water-content", "find the water in a liquid", "pack/",
+        ("water from a pack", "water by drying", "blend water", "water content"),
+    ),
+    Skill(
+        "swap", "swap one liquid for another", "lessons/divide-by-the-water-content/",
+        ("new liquid", "liquid for liquid", "part swap", "weight for the same water"),
+    ),
+    Skill(
+        "formula", "convert a whole formula", "lessons/divide-by-the-water-content/",
+        ("converted formula",),
+    ),
+    Skill(
+        "fat", "count the fat that comes along", "balance/",
+        ("fat brought", "butter to take out", "most that fits under a fat limit", "fat content"),
+    ),
+    Skill(
+        "feel", "say how a dough may feel and bake", "feel/",
+        (
+            "raised hydration for a sour liquid", "extra water for a sour liquid",
+            "tightness", "crust colour", "softness", "proof time",
+        ),
+    ),
+    Skill(
+        "preferment", "count a preferment in", "lessons/what-hydration-means/",
+        ("overall hydration with a preferment", "liquid left for the final dough"),
+    ),
+    Skill(
+        "temperature", "bring a dough to its temperature", "temperature/",
+        ("water temperature", "friction factor", "ice needed"),
+    ),
+    Skill(
+        "scaling", "make more or less of a dough", "scale/",
+        (
+            "dough for pieces", "flour for a dough weight", "scaling factor", "dough for a tin",
+            "weight of a volume",
+        ),
+    ),
+)  # fmt: skip
+
+_BY_ASKED = {asked: skill for skill in SKILLS for asked in skill.asked}
+
+
+def skill_of(problem: Problem, lesson: str = "") -> Skill:
+    """The skill a problem trains; `lesson` is that of its set."""
+    asked = problem.quantity or problem.ranking
+    return _BY_ASKED.get(asked.name if asked else "") or of_lesson(lesson or FIRST_LESSON)
+
+
+def of_lesson(lesson: str) -> Skill:
+    """The skill of a lesson as a whole, for what no row of the table names."""
+    title = lesson.replace("-", " ").capitalize()
+    return Skill(f"lesson-{lesson}", f"answer questions on “{title}”", f"lessons/{lesson}/")
+
+
+@dataclass(frozen=True)
+class Exercise:
+    """A problem in its set. `key` names it in a log of attempts."""
+
+    problem_set: ProblemSet
+    problem: Problem
+
+    @property
+    def key(self) -> str:
+        return f"{self.problem_set.key}/{self.problem.id}"
+
+    @property
+    def skill(self) -> Skill:
+        return skill_of(self.problem, self.problem_set.lesson)
+
+
+@cache
+def exercises() -> dict[str, Exercise]:
+    """Every problem of every set that comes with the project, by its key."""
+    return {each.key: each for each in _all_exercises()}
+
+
+def _all_exercises() -> Iterator[Exercise]:
+    for key in problems.set_keys():
+        problem_set = problems.load(key)
+        for problem in problem_set.problems:
+            yield Exercise(problem_set, problem)
+
+
+@cache
+def trained() -> dict[Skill, tuple[Exercise, ...]]:
+    """The skills that some problem trains, in teaching order, each with its problems."""
+    found: dict[Skill, list[Exercise]] = {skill: [] for skill in SKILLS}
+    for each in exercises().values():
+        found.setdefault(each.skill, []).append(each)
+    return {skill: tuple(those) for skill, those in found.items() if those}

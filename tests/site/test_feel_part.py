@@ -1,0 +1,105 @@
+"""Acidity and feel in a real browser."""
+
+import re
+
+import pytest
+from playwright.sync_api import expect
+
+FIRST_START = 90_000
+
+
+@pytest.fixture
+def feel(page, address):
+    """The page, with Python running in it."""
+    page.goto(address + "feel/")
+    page.wait_for_function(
+        "document.documentElement.dataset.engine === 'ready'", timeout=FIRST_START
+    )
+    return page
+
+
+def field(page, label):
+    return page.locator("acidity-and-feel").get_by_label(label, exact=True)
+
+
+def order(page, heading):
+    section = page.locator("acidity-and-feel section", has_text=heading)
+    return section.locator("li").all_inner_texts()
+
+
+def test_orders_the_doughs_and_says_usually(feel):
+    field(feel, "Liquid 5").select_option("water")
+    expect(feel.locator("acidity-and-feel section li", has_text="water")).not_to_have_count(0)
+    field(feel, "Liquid 5").select_option("lemon-juice")
+    tight = feel.locator("acidity-and-feel section", has_text="How tight the dough is")
+    expect(tight.locator("li", has_text="lemon juice")).to_have_count(1)
+    lines = order(feel, "How tight the dough is")
+    assert "whole milk" in lines[-1]
+    assert "usually the loosest" in lines[-1]
+    assert all("usually" in line for line in lines)
+    assert "a tie" in lines[0]
+    assert "lactose" in feel.locator("acidity-and-feel").text_content()
+
+
+def test_both_sides_are_told_and_cited(feel):
+    studies = feel.locator("acidity-and-feel .dw-evidence")
+    expect(studies).to_contain_text("10.3390/foods9060828")
+    expect(studies).to_contain_text("10.1002/cche.10050")
+    expect(studies).to_contain_text("We read the abstract only")
+
+
+def test_the_choices_follow_the_flour_the_part_and_the_units(feel):
+    choices = feel.locator("acidity-and-feel .dw-table", has_text="The second and third choice")
+    row = choices.locator("tr", has_text="plain yogurt")
+    # 500 g of flour: 5 % of it is 25 g of water (common practice).
+    expect(row).to_contain_text(re.compile(r"\+25\sg"))
+    field(feel, "Part of the water").fill("40 %")
+    expect(row).to_contain_text(re.compile(r"\+10\sg"))
+    field(feel, "Flour").fill("1 kg")
+    expect(row).to_contain_text(re.compile(r"\+20\sg"))
+    feel.get_by_text("Grams or ounces, decimal mark").click()
+    field(feel, "Decimal mark").select_option(",")
+    field(feel, "Hydration").fill("62,5 %")
+    expect(row).to_contain_text(re.compile(r"to 64,5\s%"))
+
+
+def test_state_stands_in_the_address_and_cautions_before_the_result(feel, context):
+    for number in range(1, 5):
+        field(feel, f"Liquid {number}").select_option("")
+    field(feel, "Liquid 1").select_option("almond-drink")
+    expect(feel.locator("acidity-and-feel .dw-caution").first).to_contain_text("Tree nuts")
+    again = context.new_page()
+    again.goto(feel.url)
+    expect(again.locator("acidity-and-feel .dw-caution").first).to_contain_text(
+        "Tree nuts", timeout=FIRST_START
+    )
+    before = feel.evaluate(
+        """() => {
+          const find = (s) => document.querySelector('acidity-and-feel ' + s);
+          return find('.dw-caution').compareDocumentPosition(find('.dw-answer'));
+        }"""
+    )
+    assert before & 4  # DOCUMENT_POSITION_FOLLOWING
+
+
+@pytest.mark.parametrize(
+    ("label", "typed", "says"),
+    [
+        ("Flour", "", "Give the flour a weight"),
+        ("Hydration", "wet", "cannot read a number"),
+        ("Part of the water", "0 %", "above 0 % and at most 100 %"),
+    ],
+)
+def test_bad_input_is_told_beside_its_field(feel, label, typed, says):
+    field(feel, label).fill(typed)
+    expect(field(feel, label)).to_have_attribute("aria-invalid", "true")
+    expect(feel.locator("acidity-and-feel .dw-complaint", has_text=says)).to_be_visible()
+    assert field(feel, label).input_value() == typed
+
+
+def test_opens_in_python(feel):
+    feel.get_by_text("In Python: the exact call").click()
+    cell = feel.locator("acidity-and-feel python-cell")
+    cell.get_by_role("button", name="Run").click()
+    expect(cell.locator(".dw-printed")).to_contain_text("buttermilk sour part 0.94")
+    expect(cell.locator(".dw-printed")).to_contain_text("usually the loosest")

