@@ -257,8 +257,9 @@ class Working:
 def _middle(value: float, step: Step, style: Style) -> str:
     """A result with one guard figure; a nought there says nothing, so it is left out."""
     fine = units.write(value, step.kind, style, step.to, guard=1)
-    plain = units.write(value, step.kind, style, step.to)
-    return plain if fine.replace(f"{style.decimal}0 ", " ") == plain else fine
+    number = fine.partition(" ")[0]
+    guarded = style.decimal in number and not number.endswith("0")
+    return fine if guarded else units.write(value, step.kind, style, step.to)
 
 
 def margin(step: Step, reading: Reading) -> float:

@@ -22,8 +22,8 @@ from docs.parts.fields import (
     style_of,
     text_field,
 )
-from docs.parts.html import element, table
 from docs.parts.formula_form import ingredient_choices
+from docs.parts.html import element, table
 
 MOST_LIQUIDS = 6
 SOFTENERS = ("egg-yolk", "butter")

@@ -5,7 +5,7 @@ from fractions import Fraction
 import numpy
 import pytest
 import scipy.optimize
-from hypothesis import given
+from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from calc import composition
@@ -55,6 +55,7 @@ def swaps(draw):
 holds = st.sets(st.sampled_from(list(PARTS)))
 
 
+@settings(deadline=None)
 @given(swaps(), holds)
 def test_the_water_is_always_held(pair, hold):
     before, after = pair
@@ -63,6 +64,7 @@ def test_the_water_is_always_held(pair, hold):
     assert all(item.grams >= 0 for item in made.after.items)
 
 
+@settings(deadline=None)
 @given(swaps(), holds)
 def test_what_can_be_held_is_held(pair, hold):
     """Outside check: scipy.optimize.linprog says whether any weights at all hold every part."""
@@ -95,6 +97,7 @@ def test_what_can_be_held_is_held(pair, hold):
             assert possible.status == 0
 
 
+@settings(deadline=None)
 @given(swaps(), holds)
 def test_every_miss_is_told_with_its_size_and_effect(pair, hold):
     before, after = pair
@@ -129,6 +132,7 @@ def problems(draw):
     return rows, wanted, hard, draw(st.integers(1, 300)) / 100
 
 
+@settings(deadline=None)
 @given(problems())
 def test_the_nearest_weights_are_scipys(problem):
     """Outside check: scipy.optimize.nnls, with the hard equation as a row of great weight."""

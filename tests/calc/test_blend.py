@@ -1,7 +1,7 @@
 """Blends of liquids, swaps for them, and the most that fits."""
 
 import pytest
-from hypothesis import given
+from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from calc import composition, formula
@@ -22,6 +22,7 @@ def dough(**weights: float) -> Formula:
     )
 
 
+@settings(deadline=None)
 @given(mixtures)
 def test_a_blend_holds_what_its_parts_hold(parts):
     made, whole = blend(parts), sum(part.grams for part in parts)
@@ -36,6 +37,7 @@ def test_a_blend_holds_what_its_parts_hold(parts):
     assert made.perishable == any(part.ingredient.perishable for part in parts)
 
 
+@settings(deadline=None)
 @given(mixtures, st.data())
 def test_the_range_of_a_blend_holds_every_product(parts, data):
     """Any products from the ranges of the parts, mixed, give a water content within the range."""
@@ -62,6 +64,7 @@ def test_the_ph_of_a_blend_is_a_range_and_never_an_average():
     assert blend([Item(milk, 1), Item(composition.own("mine", 0.7), 1)]).ph is None
 
 
+@settings(deadline=None)
 @given(mixtures, st.floats(0.05, 1))
 def test_a_swap_for_a_blend_keeps_the_water_and_the_ratio(parts, part):
     before = dough(bread_flour=500, water=325, salt=10)
@@ -96,6 +99,7 @@ def test_the_working_of_a_blend():
     assert blend_working([Item(tap, 100)]).values()["content"] == 1
 
 
+@settings(deadline=None)
 @given(
     st.sampled_from([e for e in LIQUIDS if e.fat]),
     st.sampled_from(["water", "whole-milk", "heavy-cream"]),

@@ -1,7 +1,7 @@
 """Preferments and starters, counted into the whole dough."""
 
 import pytest
-from hypothesis import given
+from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from calc import composition, formula
@@ -68,6 +68,7 @@ def test_a_milk_poolish_holds_the_same_water():
     assert caution(poolish) == ""
 
 
+@settings(deadline=None)
 @given(weights, st.floats(0.4, 1.5), st.sampled_from(LIQUIDS))
 def test_a_preferment_has_its_weight_and_its_hydration(weight, wetness, liquid):
     made = preferment(weight, wetness, BREAD, liquid)
@@ -77,6 +78,7 @@ def test_a_preferment_has_its_weight_and_its_hydration(weight, wetness, liquid):
     assert values.get("water", values["liquid"]) / values["flour"] == pytest.approx(wetness)
 
 
+@settings(deadline=None)
 @given(weights, weights, st.sampled_from(LIQUIDS), st.floats(10, 800), st.floats(0.4, 1.5))
 def test_taken_out_and_added_in_it_is_the_same_dough(flour, water, liquid, weight, wetness):
     final = Formula((Item(BREAD, flour), Item(liquid, water), Item(WATER, 1), Item(SALT, 5)))
@@ -90,6 +92,7 @@ def test_taken_out_and_added_in_it_is_the_same_dough(flour, water, liquid, weigh
     assert overall(back, poolish).dough == pytest.approx(whole.dough)
 
 
+@settings(deadline=None)
 @given(
     weights, st.floats(0.5, 1.2), st.floats(10, 300), st.floats(0.4, 1.5), st.sampled_from(LIQUIDS)
 )
