@@ -10,7 +10,7 @@ export class LivePart extends HTMLElement {
   connectedCallback() {
     // The build has filled the element; an empty one has nothing to bring to life.
     if (!this.querySelector('form')) return;
-    this.status = /** @type {HTMLElement} */ (this.querySelector('.dw-status')) ?? this.#addStatus();
+    this.status = /** @type {HTMLElement} */ (this.querySelector(':scope > .dw-status')) ?? this.#addStatus();
     this.gone = new AbortController();
     engine.addEventListener(
       'state',

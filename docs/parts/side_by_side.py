@@ -64,7 +64,9 @@ def build(attributes: Mapping[str, str]) -> list[Element]:
         element("p", INTRODUCTION),
         element("div", side_by_side_results.form(made, prefix), data_loaves=shape(made)),
         element("p", class_="dw-told", role="status", data_told=True),
-        element("div", *side_by_side_results.view(made, loaves), data_outcomes=True),
+        element(
+            "div", *side_by_side_results.view(made, loaves), data_outcomes=True, class_="dw-output"
+        ),
         files(prefix),
     ]
 

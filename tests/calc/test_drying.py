@@ -79,7 +79,7 @@ def test_the_quantity_for_problem_sets_says_each_step():
     lines = [working.sentence(key) for key in working.steps]
     assert lines == [
         "70.4 g − 50.2 g = 20.2 g",
-        "52.3 g − 50.2 g = 2.10 g",
-        "2.10 g ÷ 20.2 g = 10.40 %",
+        "52.3 g − 50.2 g = 2.1 g",
+        "2.1 g ÷ 20.2 g = 10.4 %",
         "1 − 0.104 = 89.6 %",
     ]
