@@ -245,7 +245,7 @@ class Log:
 def union(attempts: Iterable[Attempt]) -> list[Attempt]:
     """Attempts in the order they were made. Of several with one id the first counts."""
     found: dict[str, Attempt] = {}
-    for each in sorted(attempts, key=lambda a: (a.when, a.id, a.problem, a.skill, a.marks)):
+    for each in sorted(attempts, key=lambda a: (a.when, a.id, a.problem, a.skill, a.marks, a.out_of, a.mistakes)):
         found.setdefault(each.id, each)
     return list(found.values())[-MOST_ATTEMPTS:]
 

@@ -1,5 +1,6 @@
 // <own-ingredients>: a reader's own ingredients, kept on this device, saved to a file and read from one.
 
+import {download} from './download.js';
 import {LivePart, fill} from './live-part.js';
 import {SHELF, ownText} from './own.js';
 import {recall, remember} from './store.js';
@@ -65,12 +66,7 @@ export class OwnIngredients extends LivePart {
 
   async #export() {
     const answer = await this.#ask('export');
-    if (!answer) return;
-    const link = document.createElement('a');
-    link.href = URL.createObjectURL(new Blob([answer.file], {type: 'application/json'}));
-    link.download = answer.filename;
-    link.click();
-    setTimeout(() => URL.revokeObjectURL(link.href), 10_000);
+    if (answer) download(answer.file, answer.filename);
   }
 
   /** @param {Event} event */

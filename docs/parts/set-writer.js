@@ -1,5 +1,6 @@
 // <set-writer>: a teacher writes a set, and sees it as students will.
 
+import {download} from './download.js';
 import {LivePart, fill} from './live-part.js';
 import {button} from './form-part.js';
 import {recall, remember} from './store.js';
@@ -73,11 +74,7 @@ export class SetWriter extends LivePart {
   }
 
   #save() {
-    const link = document.createElement('a');
-    link.href = URL.createObjectURL(new Blob([this.text.value], {type: 'application/yaml'}));
-    link.download = 'my-set.yml';
-    link.click();
-    setTimeout(() => URL.revokeObjectURL(link.href), 10_000);
+    download(this.text.value, 'my-set.yml', 'application/yaml');
     this.say('The set is saved as a file.');
   }
 

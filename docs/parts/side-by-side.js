@@ -1,6 +1,7 @@
 // <side-by-side>: a bake of several variants. The plan stands in the address; what came out of the oven
 // stays on this device, under the name of the bake, and goes nowhere else.
 
+import {download} from './download.js';
 import {FormulaForm} from './formula-form.js';
 import {fill} from './live-part.js';
 import {recall, remember} from './store.js';
@@ -199,13 +200,7 @@ export class SideBySide extends FormulaForm {
   /** @param {string} action */
   async #save(action) {
     const answer = await this.ask({...this.fields(), action});
-    if (!answer) return;
-    const link = document.createElement('a');
-    const type = action === 'csv' ? 'text/csv' : 'application/json';
-    link.href = URL.createObjectURL(new Blob([answer.file], {type}));
-    link.download = answer.filename;
-    link.click();
-    setTimeout(() => URL.revokeObjectURL(link.href), 10_000);
+    if (answer) download(answer.file, answer.filename, action === 'csv' ? 'text/csv' : undefined);
   }
 
   /** @param {HTMLInputElement} box */

@@ -11,7 +11,7 @@ from calc.interval import Interval
 from calc.units import Style
 from docs.parts.html import element
 
-SWAP_PAGE = "../swap/"
+SWAP_PAGE = "swap/"
 # Water is told in tenths of a per cent; bounds are rounded outwards.
 _STEP = 0.001
 
@@ -38,7 +38,7 @@ def swap_link(value: float, bounds: Interval) -> Element | None:
         "own-high": _percent(high),
     }
     link = element(
-        "a", "Use it in a swap", href=f"{SWAP_PAGE}?{urlencode(query)}", class_="dw-button"
+        "a", "Use it in a swap", data_site=f"{SWAP_PAGE}?{urlencode(query)}", class_="dw-button"
     )
     return element("p", link)
 
