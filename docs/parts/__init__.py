@@ -27,6 +27,7 @@ from docs.parts import (
     set_writer,
     side_by_side,
     study_plan,
+    what_to_ask,
     worked_example,
 )
 from docs.parts.fields import FieldErrors
@@ -48,6 +49,7 @@ PARTS = {
     "scale-formula": scale_formula,
     "side-by-side": side_by_side,
     "study-plan": study_plan,
+    "what-to-ask": what_to_ask,
     "worked-example": worked_example,
 }
 
