@@ -6,14 +6,8 @@ all come from the working built here.
 
 from __future__ import annotations
 
-import calc.balance
-import calc.blend
-import calc.drying
-import calc.feel
-import calc.label
-import calc.preferment
-import calc.scaling
-import calc.temperature  # noqa: F401  registers its quantities
+from importlib import import_module
+
 from calc.composition import Ingredient
 from calc.expression import Name
 from calc.formula import Item, content_given, fat_given
@@ -318,3 +312,17 @@ def by_fat(ingredient: Ingredient) -> float:
     if ingredient.fat is None:
         raise ValueError(f"The table does not know the fat of {ingredient.name}.")
     return ingredient.fat
+
+
+# The other modules register their own quantities; last, so that the swaps come first in every list.
+for _module in (
+    "label",
+    "drying",
+    "blend",
+    "balance",
+    "preferment",
+    "feel",
+    "temperature",
+    "scaling",
+):
+    import_module(f"calc.{_module}")

@@ -27,6 +27,7 @@ from dataclasses import asdict, dataclass, field
 from enum import IntEnum
 
 from calc.mistakes import BY_KEY
+from exercises import untrusted
 from exercises.draws import MOST_REDRAWS, Problem, ProblemSet, Variant, draw, plain_name
 from exercises.marking import ProblemMark, Verdict
 from exercises.skills import Exercise, Skill
@@ -245,7 +246,9 @@ class Log:
 def union(attempts: Iterable[Attempt]) -> list[Attempt]:
     """Attempts in the order they were made. Of several with one id the first counts."""
     found: dict[str, Attempt] = {}
-    for each in sorted(attempts, key=lambda a: (a.when, a.id, a.problem, a.skill, a.marks, a.out_of, a.mistakes)):
+    for each in sorted(
+        attempts, key=lambda a: (a.when, a.id, a.problem, a.skill, a.marks, a.out_of, a.mistakes)
+    ):
         found.setdefault(each.id, each)
     return list(found.values())[-MOST_ATTEMPTS:]
 
@@ -294,8 +297,8 @@ def _records(text: str, wanted: str = "") -> list[object]:
     if len(text) > LARGEST_LOG:
         raise LogError("This file is far too large for a practice log. Choose one saved here.")
     try:
-        data = json.loads(text)
-    except (ValueError, RecursionError):
+        data = untrusted.read_json(text, LARGEST_LOG)
+    except ValueError:
         raise LogError(
             f"This file is not complete JSON. Choose a log saved here, such as {FILE_NAME}."
         ) from None

@@ -1,0 +1,75 @@
+"""JSON that anybody may have written: bounded before it is parsed, checked before it is used.
+
+Deep nesting ends Python in the page for good, and catching RecursionError does not help there, so
+the depth is counted first.
+"""
+
+from __future__ import annotations
+
+import json
+import re
+
+LONGEST = 1_000_000
+DEEPEST = 12
+
+_STRING = re.compile(r'"[^"\\]*(?:\\.[^"\\]*)*"', re.DOTALL)
+
+
+class TooDeep(ValueError):
+    """The JSON is nested deeper than anything of ours."""
+
+
+def read_json(text: str, longest: int = LONGEST) -> object:
+    """Parse JSON. Raises ValueError: TooDeep, too long, or json.JSONDecodeError with its place."""
+    if len(text) > longest:
+        raise ValueError(f"this is longer than {longest} characters")
+    if _depth(text) > DEEPEST:
+        raise TooDeep("this is nested too deeply")
+    return json.loads(text)
+
+
+def _depth(text: str) -> int:
+    """How deep the brackets are nested, those in strings left out."""
+    deepest = depth = 0
+    for bracket in re.findall(r"[\[\]{}]", _STRING.sub("", text)):
+        depth += 1 if bracket in "[{" else -1
+        deepest = max(deepest, depth)
+    return deepest
+
+
+def answers(text: str) -> dict[str, dict[str, str]]:
+    """Answers by problem and step from a page's store; what has another shape is left out."""
+    return _tables(text, str)
+
+
+def counts(text: str) -> dict[str, dict[str, int]]:
+    """Counts by problem and step from a page's store; what has another shape is left out."""
+    return _tables(text, int)
+
+
+def strings(text: str) -> dict[str, str]:
+    """Texts by name from a page's store; what has another shape is left out."""
+    return _of(_object(text), str)
+
+
+def numbers(text: str) -> dict[str, int]:
+    """Whole numbers by name from a page's store; what has another shape is left out."""
+    return _of(_object(text), int)
+
+
+def _tables(text: str, kind: type) -> dict:
+    return {
+        name: _of(table, kind) for name, table in _object(text).items() if isinstance(table, dict)
+    }
+
+
+def _object(text: str) -> dict:
+    try:
+        found = read_json(text or "{}")
+    except ValueError:
+        return {}
+    return found if isinstance(found, dict) else {}
+
+
+def _of(found: dict, kind: type) -> dict:
+    return {name: value for name, value in found.items() if type(value) is kind}

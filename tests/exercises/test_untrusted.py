@@ -1,0 +1,45 @@
+"""What anybody may have written is bounded and checked before it is used."""
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from exercises import untrusted
+
+json_values = st.recursive(
+    st.none() | st.booleans() | st.integers() | st.text(max_size=5),
+    lambda inner: (
+        st.lists(inner, max_size=3) | st.dictionaries(st.text(max_size=5), inner, max_size=3)
+    ),
+    max_leaves=8,
+)
+
+
+@pytest.mark.parametrize(
+    "text", ["[" * 100_000, "{" * 100_000, '{"a":' * 50_000, '"' + "\\" * 99_999]
+)
+def test_refuses_deep_and_broken_json_without_parsing_it(text):
+    with pytest.raises(ValueError, match=r"deep|Unterminated|Invalid|Expecting"):
+        untrusted.read_json(text)
+    assert untrusted.answers(text) == {}
+
+
+def test_brackets_in_strings_do_not_count():
+    assert untrusted.read_json('{"a": "[[[[[[[[[[[[[[[[[[[[ \\" [["}') == {
+        "a": '[[[[[[[[[[[[[[[[[[[[ " [['
+    }
+
+
+def test_refuses_what_is_too_long():
+    with pytest.raises(ValueError, match="longer than"):
+        untrusted.read_json(" " * 11, longest=10)
+
+
+@given(json_values)
+def test_only_well_shaped_answers_come_through(value):
+    import json
+
+    for problem in untrusted.answers(json.dumps(value)).values():
+        assert all(type(text) is str for text in problem.values())
+    for problem in untrusted.counts(json.dumps(value)).values():
+        assert all(type(count) is int for count in problem.values())
