@@ -265,8 +265,12 @@ def write_exact(value: float, kind: str, style: Style = PLAIN) -> str:
 
 
 def write_fraction(value: float, style: Style = PLAIN, figures: int = 4) -> str:
-    """A share as the decimal number a baker types into a calculator: 0.74."""
-    return _trimmed(round(value, figures), style)
+    """A share as the decimal number a baker types into a calculator: 0.74.
+
+    It keeps `figures` decimals, or as many figures where the number is small: 0.00625.
+    """
+    small = -math.floor(math.log10(abs(value))) - 1 if value else 0
+    return _trimmed(round(value, figures + max(0, small)), style)
 
 
 def _trimmed(value: float, style: Style) -> str:

@@ -16,6 +16,7 @@ steps. Nothing here knows a particular calculation: those stand in `calc.quantit
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 
@@ -254,12 +255,20 @@ class Working:
         return any(self.depends_on(name, earlier, unless) for name in between)
 
 
+# Figures that a middle result keeps, so that the next printed line can be computed from it.
+_FIGURES = 4
+
+
 def _middle(value: float, step: Step, style: Style) -> str:
-    """A result with one guard figure; a nought there says nothing, so it is left out."""
-    fine = units.write(value, step.kind, style, step.to, guard=1)
-    number = fine.partition(" ")[0]
-    guarded = style.decimal in number and not number.endswith("0")
-    return fine if guarded else units.write(value, step.kind, style, step.to)
+    """A result with at least one figure more than the scale shows; noughts at the end are left out."""
+    size = abs(value) / step.to
+    shown = math.floor(math.log10(size)) + 1 if size else 0
+    guard = min(max(1, _FIGURES - shown), 2 * _FIGURES)
+    number, _, unit = units.write(value, step.kind, style, step.to, guard).partition(" ")
+    whole = units.write(value, step.kind, style, step.to).partition(" ")[0]
+    while style.decimal in number and number.endswith("0") and len(number) > len(whole):
+        number = number[:-1].removesuffix(style.decimal)
+    return f"{number} {unit}".rstrip()
 
 
 def margin(step: Step, reading: Reading) -> float:

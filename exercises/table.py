@@ -98,9 +98,9 @@ def open_table(path: Path) -> Table:
         raise TableError("The table is empty. Its first line must hold the headings.")
     if "\0" in text:
         raise TableError("This is not a CSV. Save the table again as “CSV UTF-8”.")
-    first = text.split("\n", 1)[0]
-    delimiter = max(DELIMITERS, key=lambda mark: len(next(csv.reader([first], delimiter=mark))))
+    first = text.splitlines()[0]
     try:
+        delimiter = max(DELIMITERS, key=lambda mark: len(next(csv.reader([first], delimiter=mark))))
         headings = next(csv.reader(io.StringIO(text, newline=""), delimiter=delimiter))
     except csv.Error:
         raise TableError("A heading is far too long. A closing quote may be missing.") from None

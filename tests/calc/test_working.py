@@ -54,7 +54,7 @@ def test_value_bounds_and_words_come_from_the_same_expression():
     assert (bounds.low, bounds.high) == pytest.approx((140 * 0.68 / 0.76, 140 * 0.68 / 0.72))
     assert working.relation("liquid") == "water ÷ water content"
     assert working.sentence("liquid") == "95.2 g ÷ 0.74 = 128.6 g"
-    assert working.sentence("liquid", Style(",", "oz")) == "3,36 oz ÷ 0,74 = 4,54 oz"
+    assert working.sentence("liquid", Style(",", "oz")) == "3,358 oz ÷ 0,74 = 4,54 oz"
     assert working.weighed("liquid") == "129 g"
 
 
@@ -67,13 +67,16 @@ def test_bounds_hold_the_value(working):
 
 @given(workings())
 def test_the_numbers_printed_give_the_result_printed(working):
-    """Who computes from the printed line gets the printed result, within its last figure."""
+    """Who computes from the printed line gets the printed result, within its last figure.
+
+    A printed number has four figures, so a thousandth of the result may be lost on the way.
+    """
     for step in working.steps.values():
         line = working.sentence(step.key).replace("÷", "/").replace("×", "*").replace("−", "-")
         left, right = line.rsplit(" = ", 1)
         computed = eval(re.sub(r"(?<=\d) [^\d\s+*/()-][^\s+*()-]*", "", left))
         printed = read(right.replace("-", "−"), step.kind)
-        slack = 0.02 * abs(printed.value) if step.kind == "share" else step.to
+        slack = max(0.001 * abs(printed.value), step.to / 10)
         assert computed == pytest.approx(printed.value, abs=slack + printed.half_unit)
 
 
