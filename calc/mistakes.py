@@ -577,6 +577,8 @@ def diagnose(
     among the common ones, in steps not shown, and only where one alone explains nothing. A right
     number has no explanation: ask `exercises.marking` first.
     """
+    if abs(reading.value) <= reading.half_unit:
+        return []  # a nought fits everything and says nothing
     earlier = {name: one.value for name, one in own.items() if name != key}
     slack = min(reading.half_unit, margin(working.steps[key], reading)) * (1 + 1e-6)
     blamable = [

@@ -1,4 +1,7 @@
-"""Pass the tests: ``python -m tests``. Finds a browser, or installs Debian's Chromium, first."""
+"""Pass the tests: ``python -m tests``. Finds a browser, or installs Debian's Chromium, first.
+
+With arguments, such as ``tests/calc -k swap``, only those tests run, as pytest takes them.
+"""
 
 from __future__ import annotations
 
@@ -9,6 +12,8 @@ import sys
 from pathlib import Path
 
 import pytest
+
+from docs.build import pyodide_package
 
 BROWSERS = ("chromium", "chromium-browser", "google-chrome")
 
@@ -35,7 +40,9 @@ def main() -> int:
     root = Path(__file__).resolve().parent.parent
     for command in (["check", "."], ["format", "--check", "."]):
         subprocess.run([sys.executable, "-m", "ruff", *command], check=True, cwd=root)
-    return pytest.main([*sys.argv[1:], f"--rootdir={root}", str(root / "tests")])
+    pyodide_package()  # once, before two workers would both install it
+    everything = [] if sys.argv[1:] else ["-n", "auto", "--dist", "loadfile", str(root / "tests")]
+    return pytest.main([*everything, *sys.argv[1:], f"--rootdir={root}"])
 
 
 if __name__ == "__main__":
