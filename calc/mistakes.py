@@ -549,6 +549,9 @@ def _rounded_too_early(working: Working, step: Step) -> Iterator[Expression]:
 # Diagnosis.
 
 
+# A nought, or a figure as coarse as 1 g, fits many mistakes and shows none.
+COARSEST = 0.1
+
 Rewritten = list[tuple[Mistake, Expression]]
 _REWRITTEN: WeakKeyDictionary[Working, dict[str, Rewritten]] = WeakKeyDictionary()
 
@@ -577,8 +580,8 @@ def diagnose(
     among the common ones, in steps not shown, and only where one alone explains nothing. A right
     number has no explanation: ask `exercises.marking` first.
     """
-    if abs(reading.value) <= reading.half_unit:
-        return []  # a nought fits everything and says nothing
+    if reading.half_unit > COARSEST * abs(reading.value):
+        return []
     earlier = {name: one.value for name, one in own.items() if name != key}
     slack = min(reading.half_unit, margin(working.steps[key], reading)) * (1 + 1e-6)
     blamable = [
