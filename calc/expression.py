@@ -29,7 +29,7 @@ class Expression:
 
     def computed(self, lookup: Callable[[str], Value], number: Callable[[float], Value]) -> Value:
         """See `evaluate`. Marking spends its time here, so each class has its own short method."""
-        raise NotImplementedError
+        raise TypeError(f"not an expression: {self!r}")
 
     def __add__(self, other: Expression | float) -> Expression:
         return Operation("+", self, _expression(other))

@@ -8,7 +8,7 @@ the rows of the composition table in the same group hold.
 The two rules:
 
 - US, per serving: 21 CFR 101.9(c), paragraphs (2) fat, (4) sodium, (6) carbohydrate, fibre and
-  sugars, (7) protein. Read in public transcriptions of the regulation, not on its own page.
+  sugars, (7) protein. Read in public copies of the regulation, not on its own page.
 - EU and UK, per 100 g or 100 ml: the European Commission's guidance on tolerances for nutrient
   values declared on a label, December 2012. What may be printed as 0 was read in a public summary;
   the steps of 1, 0.1 and 0.01 g are from memory.

@@ -17,11 +17,11 @@ from docs.parts.caution_list import caution_list
 from docs.parts.fields import (
     FieldReader,
     choice_field,
-    form_with_result,
     style_fields,
     style_of,
     text_field,
 )
+from docs.parts.form_part import FormPart
 from docs.parts.formula_form import ingredient_choices
 from docs.parts.html import element, table
 
@@ -45,21 +45,6 @@ def fields_of(attributes: Mapping[str, str]) -> dict[str, str]:
     for number in range(1, MOST_LIQUIDS + 1):
         values[f"liquid{number}"] = find(named[number - 1]).key if number <= len(named) else ""
     return values
-
-
-def build(attributes: Mapping[str, str]) -> list[Element]:
-    """The form and, computed now, its result."""
-    values = fields_of(attributes)
-    made = result(values)
-    return form_with_result(
-        form(values, attributes.get("id", "feel")), result_view(made), headline(made)
-    )
-
-
-def respond(values: Mapping[str, str]) -> dict[str, object]:
-    """Answer the page. Raises FieldErrors when a field cannot be read."""
-    made = result(values)
-    return {"elements": result_view(made), "says": headline(made)}
 
 
 @dataclass(frozen=True)
@@ -401,3 +386,6 @@ for scale in SCALES:
     for place in order(variants, scale):
         print("  ", place.rank, place.variant.name, place.says, round(place.score or 0, 2))
 """
+
+
+PART = FormPart("feel", fields_of, form, result, result_view, headline)

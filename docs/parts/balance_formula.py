@@ -13,7 +13,8 @@ from calc.substitution import Swap
 from calc.units import Style
 from docs.parts import python_cell, worked_example
 from docs.parts.caution_list import caution_list
-from docs.parts.fields import FieldReader, check_box, form_with_result, style_of
+from docs.parts.fields import FieldReader, check_box, style_of
+from docs.parts.form_part import FormPart
 from docs.parts.formula_form import (
     formula_fieldset,
     read_swap,
@@ -56,25 +57,13 @@ DEFAULT_HOLD = "fat sugars salt"
 DEFAULT_CHANGE = "fats sweeteners salt milk-powder water"
 
 
-def build(attributes: Mapping[str, str]) -> list[Element]:
-    """As `liquid_swap.build`, with ``hold`` (words of `PARTS`) and ``change`` (words of `KINDS`)."""
-    values = swap_fields(attributes) | {
+def fields_of(attributes: Mapping[str, str]) -> dict[str, str]:
+    """As `swap_fields`, with ``hold`` (words of `PARTS`) and ``change`` (words of `KINDS`)."""
+    return swap_fields(attributes) | {
         f"{name}-{word}": "yes"
         for name, words in (("hold", DEFAULT_HOLD), ("change", DEFAULT_CHANGE))
         for word in attributes.get(name, words).split()
     }
-    made = result(values)
-    prefix = attributes.get("id", "balance")
-    return form_with_result(form(values, prefix), result_view(made), headline(made))
-
-
-def respond(values: Mapping[str, str]) -> dict[str, object]:
-    """Answer the page: the elements to show and a sentence to announce.
-
-    Raises FieldErrors when a field cannot be read.
-    """
-    made = result(values)
-    return {"elements": result_view(made), "says": headline(made)}
 
 
 @dataclass(frozen=True)
@@ -273,3 +262,6 @@ for miss in made.misses:
 for step in made.checks.steps:
     print(step, "=", made.checks.sentence(step))
 """
+
+
+PART = FormPart("balance", fields_of, form, result, result_view, headline)

@@ -30,11 +30,11 @@ from docs.parts.fields import (
     FieldErrors,
     FieldReader,
     choice_field,
-    form_with_result,
     style_fields,
     style_of,
     text_field,
 )
+from docs.parts.form_part import FormPart
 from docs.parts.formula_form import formula_fields, formula_fieldset, read_formula
 from docs.parts.html import element, table
 
@@ -52,21 +52,6 @@ def fields_of(attributes: Mapping[str, str]) -> dict[str, str]:
     """The form's values for a lesson's attributes."""
     own = {name: attributes.get(name, default) for name, default in DEFAULTS.items()}
     return formula_fields(attributes) | own
-
-
-def build(attributes: Mapping[str, str]) -> list[Element]:
-    """The form and, computed now, its result."""
-    values = fields_of(attributes)
-    made = result(values)
-    return form_with_result(
-        form(values, attributes.get("id", "warmth")), result_view(made), headline(made)
-    )
-
-
-def respond(values: Mapping[str, str]) -> dict[str, object]:
-    """Answer the page. Raises FieldErrors when a field cannot be read."""
-    made = result(values)
-    return {"elements": result_view(made), "says": headline(made)}
 
 
 # From the form to the result.
@@ -432,3 +417,6 @@ def _part_call(part: Part) -> str:
     what = "BOWL" if part.ingredient == BOWL else f'find("{part.ingredient.key}")'
     may = f", Interval({part.may.low:.6g}, {part.may.high:.6g})" if part.may else ""
     return f"Part({what}, {part.grams:.6g}, {part.celsius:.6g}{may})"
+
+
+PART = FormPart("warmth", fields_of, form, result, result_view, headline)

@@ -16,11 +16,11 @@ from docs.parts.fields import (
     FieldErrors,
     FieldReader,
     choice_field,
-    form_with_result,
     style_fields,
     style_of,
     text_field,
 )
+from docs.parts.form_part import FormPart
 from docs.parts.html import element
 from docs.parts.water_found import sentence, swap_link
 
@@ -32,18 +32,9 @@ SCALES = ("0.01 g", "0.1 g", "1 g", "2 g", "5 g")
 HEAVIEST = 100_000.0
 
 
-def build(attributes: Mapping[str, str]) -> list[Element]:
-    """The form and, computed now, its result."""
-    values = {name: attributes.get(name, default) for name, default in DEFAULTS.items()}
-    made = result(values)
-    form_now = form(values, attributes.get("id", "dry"))
-    return form_with_result(form_now, result_view(made), headline(made))
-
-
-def respond(values: Mapping[str, str]) -> dict[str, object]:
-    """Answer the page. Raises FieldErrors when a weight cannot be read or cannot be true."""
-    made = result(values)
-    return {"elements": result_view(made), "says": headline(made)}
+def fields_of(attributes: Mapping[str, str]) -> dict[str, str]:
+    """The form's values for a lesson's attributes."""
+    return {name: attributes.get(name, default) for name, default in DEFAULTS.items()}
 
 
 @dataclass(frozen=True)
@@ -181,3 +172,6 @@ for step in dried.steps:
     print(step, "=", dried.sentence(step))
 print("bounds:", dried.bounds()["water"])
 """
+
+
+PART = FormPart("dry", fields_of, form, result, result_view, headline)

@@ -13,7 +13,8 @@ from calc.substitution import Swap
 from calc.units import Style
 from docs.parts import composition_bars, python_cell, worked_example
 from docs.parts.caution_list import caution_list
-from docs.parts.fields import FieldReader, form_with_result, style_of
+from docs.parts.fields import FieldReader, style_of
+from docs.parts.form_part import FormPart
 from docs.parts.formula_form import (
     formula_fieldset,
     read_swap,
@@ -25,24 +26,6 @@ from docs.parts.formula_form import (
 from docs.parts.formula_sheet import formula_call, ingredient_call, sheet, signed, weigh
 from docs.parts.html import Child, element, table
 from docs.parts.hydration_table import hydration_of
-
-
-def build(attributes: Mapping[str, str]) -> list[Element]:
-    """The form and, computed now, its result."""
-    values = swap_fields(attributes)
-    prefix = attributes.get("id", "swap")
-    made = result(values)
-    return form_with_result(form(values, prefix), result_view(made), headline(made))
-
-
-def respond(values: Mapping[str, str]) -> dict[str, object]:
-    """Answer the page: the elements to show and a sentence to announce.
-
-    Raises FieldErrors when a field cannot be read.
-    """
-    made = result(values)
-    return {"elements": result_view(made), "says": headline(made)}
-
 
 # From the form to the result.
 
@@ -241,3 +224,6 @@ for item in done.after.items:
     print(item.ingredient.name, round(item.grams, 1), "g")
 print("hydration:", hydration(done.after).values()["hydration"])
 """
+
+
+PART = FormPart("swap", swap_fields, form, result, result_view, headline)

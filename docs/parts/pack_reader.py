@@ -15,11 +15,11 @@ from docs.parts import composition_bars, python_cell, worked_example
 from docs.parts.fields import (
     FieldErrors,
     choice_field,
-    form_with_result,
     style_fields,
     style_of,
     text_field,
 )
+from docs.parts.form_part import FormPart
 from docs.parts.formula_form import GROUP_NAMES
 from docs.parts.html import Child, element, table
 from docs.parts.water_found import sentence, swap_link
@@ -39,23 +39,6 @@ PRINTED = (
 def fields_of(attributes: Mapping[str, str]) -> dict[str, str]:
     """The form's values for a lesson's attributes."""
     return {name: attributes.get(name, default) for name, default in DEFAULTS.items()}
-
-
-def build(attributes: Mapping[str, str]) -> list[Element]:
-    """The form and, computed now, its result."""
-    values = fields_of(attributes)
-    made = result(values)
-    form_now = form(values, attributes.get("id", "pack"))
-    return form_with_result(form_now, result_view(made), headline(made))
-
-
-def respond(values: Mapping[str, str]) -> dict[str, object]:
-    """Answer the page: the elements to show and a sentence to announce.
-
-    Raises FieldErrors when a field cannot be read, or when the panel cannot be true.
-    """
-    made = result(values)
-    return {"elements": result_view(made), "says": headline(made)}
 
 
 # From the form to the result.
@@ -289,3 +272,6 @@ print("water:", found.value, "bounds:", found.bounds)
 for step in found.working.steps:
     print(step, "=", found.working.sentence(step))
 """
+
+
+PART = FormPart("pack", fields_of, form, result, result_view, headline)

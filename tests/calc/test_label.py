@@ -257,7 +257,7 @@ def test_the_width_is_the_sum_of_the_parts():
     ],
 )  # fmt: skip
 def test_rounds_as_the_rules_say(rule, grams, small, printed):
-    """Outside check: the rules' text (US from public transcriptions; EU steps from memory)."""
+    """Outside check: the rules' text (US from public copies; EU steps from memory)."""
     found = rule.printed(grams, small)
     assert found is None if printed is None else found == pytest.approx(printed)
 

@@ -1,0 +1,42 @@
+"""What every part that is a form with a result does, at build time and in the page."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass
+from typing import Generic, TypeVar
+from xml.etree.ElementTree import Element
+
+from docs.parts.fields import form_with_result
+
+Result = TypeVar("Result")
+
+
+@dataclass(frozen=True)
+class FormPart(Generic[Result]):
+    """A part made of five pieces.
+
+    `fields` turns a lesson's attributes into the form's values; `form` draws the form; `result`
+    computes, and raises FieldErrors with a message for each field that stops it; `view` shows the
+    result and `headline` says it in one sentence. `prefix` names the form where the element has no
+    id of its own.
+    """
+
+    prefix: str
+    fields: Callable[[Mapping[str, str]], dict[str, str]]
+    form: Callable[[Mapping[str, str], str], Element]
+    result: Callable[[Mapping[str, str]], Result]
+    view: Callable[[Result], list[Element]]
+    headline: Callable[[Result], str]
+
+    def build(self, attributes: Mapping[str, str]) -> list[Element]:
+        """The form and, computed now, its result."""
+        values = self.fields(attributes)
+        made = self.result(values)
+        form = self.form(values, attributes.get("id", self.prefix))
+        return form_with_result(form, self.view(made), self.headline(made))
+
+    def respond(self, values: Mapping[str, str]) -> dict[str, object]:
+        """Answer the page: the elements to show and a sentence to announce."""
+        made = self.result(values)
+        return {"elements": self.view(made), "says": self.headline(made)}
