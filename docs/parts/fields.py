@@ -182,9 +182,8 @@ class FieldReader:
         try:
             value = units.read(text, kind, self.style.mass).value
         except ReadingError as error:
-            self.messages[name] = str(error) + (
-                " A percentage of the flour fits too." if kind == "mass" else ""
-            )
+            percentage = " A percentage of the flour fits too." if flour and kind == "mass" else ""
+            self.messages[name] = f"{error}{percentage}"
             return 0.0
         if value < 0:
             self.messages[name] = "A weight cannot be less than nothing. Leave the minus sign out."

@@ -17,14 +17,18 @@ export class LivePart extends HTMLElement {
       (event) => this.#showState(/** @type {CustomEvent} */ (event).detail),
       {signal: this.gone.signal},
     );
-    const idle = window.requestIdleCallback ?? ((start) => setTimeout(start, 1500));
-    idle(() => engine.start(), {timeout: 4000});
+    if (this.startsEngine) startWhenIdle();
     addOwnChoices(this);
     this.begin();
   }
 
   disconnectedCallback() {
     this.gone?.abort();
+  }
+
+  /** Whether Python starts as soon as the page is idle, or only when the part first asks. */
+  get startsEngine() {
+    return true;
   }
 
   /** Set up the part; for each part to write. */
@@ -101,4 +105,9 @@ export function fill(place, html) {
   for (const link of place.querySelectorAll('a[data-site]')) {
     link.setAttribute('href', new URL(link.getAttribute('data-site') ?? '', SITE).href);
   }
+}
+
+function startWhenIdle() {
+  const idle = window.requestIdleCallback ?? ((start) => setTimeout(start, 1500));
+  idle(() => engine.start(), {timeout: 4000});
 }

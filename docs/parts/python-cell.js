@@ -3,6 +3,10 @@
 import {LivePart} from './live-part.js';
 
 export class PythonCell extends LivePart {
+  get startsEngine() {
+    return false;
+  }
+
   begin() {
     const code = /** @type {HTMLTextAreaElement} */ (this.querySelector('textarea'));
     // Tab moves on, as everywhere in the page; Control and Enter runs.

@@ -7,8 +7,10 @@ from xml.etree.ElementTree import Element
 
 from calc import composition, units
 from calc.quantities import REGISTRY
+from calc.registry import Quantity
 from calc.units import PLAIN, Style
 from calc.working import Working
+from docs.parts import python_cell
 from docs.parts.html import element
 
 
@@ -42,7 +44,36 @@ def build(attributes: Mapping[str, str]) -> list[Element]:
             element("strong", working.weighed(answer.key)),
             class_="dw-answer",
         ),
+        python_cell.folded(_python(quantity, attributes)),
     ]
+
+
+def _python(quantity: Quantity, attributes: Mapping[str, str]) -> str:
+    """The exact call behind the example."""
+    given = []
+    for slot in quantity.slots:
+        text = attributes.get(slot.name.replace(" ", "-"))
+        if text is not None:
+            call = (
+                f'ingredient("{text}")'
+                if slot.kind == "ingredient"
+                else f'read("{text}", "{slot.kind}").value'
+            )
+            given.append(f'    "{slot.name}": {call},')
+    return "\n".join(
+        (
+            "from calc.composition import read as ingredient",
+            "from calc.quantities import REGISTRY",
+            "from calc.units import read",
+            "",
+            f'working = REGISTRY["{quantity.name}"].working({{',
+            *given,
+            "})",
+            "for step in working.steps:",
+            '    print(step, "=", working.sentence(step), " bounds:", working.bounds()[step])',
+            "",
+        )
+    )
 
 
 def given_list(working: Working, style: Style = PLAIN) -> Element:

@@ -9,7 +9,7 @@ from docs.build import SITE, BuildError, fill
 from docs.parts import PARTS
 
 PAGES = [
-    "", "swap/", "balance/", "pack/", "feel/", "temperature/", "scale/", "ingredients/", "lessons/what-hydration-means/", "lessons/divide-by-the-water-content/",
+    "", "swap/", "balance/", "blends/", "pack/", "feel/", "temperature/", "scale/", "ingredients/", "lessons/what-hydration-means/", "lessons/divide-by-the-water-content/",
     "practice/", "practice/what-rides-along/", "practice/study/", "liquids/", "teachers/", "sources/", "write-a-set/", "side-by-side/",
 ]  # fmt: skip
 
