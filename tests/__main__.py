@@ -14,13 +14,7 @@ from pathlib import Path
 import pytest
 
 from docs.build import pyodide_package
-
-BROWSERS = ("chromium", "chromium-browser", "google-chrome")
-
-
-def browser() -> str | None:
-    """The path of a Chromium on this machine, if there is one."""
-    return next(filter(None, map(shutil.which, BROWSERS)), None)
+from exercises.publish.pdf import browser
 
 
 def install_browser() -> None:

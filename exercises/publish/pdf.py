@@ -16,16 +16,21 @@ class PdfError(RuntimeError):
     """There is no browser, or it failed; the message says what to do instead."""
 
 
+def browser() -> str | None:
+    """The path of a Chromium on this machine, if there is one."""
+    return next(filter(None, map(shutil.which, BROWSERS)), None)
+
+
 def print_pdf(html: Path, pdf: Path) -> None:
     """Print an HTML file of ours to PDF. Raises PdfError."""
-    browser = next(filter(None, map(shutil.which, BROWSERS)), None)
-    if browser is None:
+    program = browser()
+    if program is None:
         raise PdfError("No Chromium was found for PDFs. Open the HTML and print it from there.")
     # As root a browser has no sandbox; the page is ours and runs no scripts.
     as_root = ["--no-sandbox"] if hasattr(os, "geteuid") and os.geteuid() == 0 else []
     with tempfile.TemporaryDirectory() as profile:
         command = [
-            browser,
+            program,
             "--headless",
             "--disable-gpu",
             *as_root,

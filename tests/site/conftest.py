@@ -7,7 +7,7 @@ from playwright.sync_api import sync_playwright
 
 from docs.__main__ import server
 from docs.build import build_site
-from tests.__main__ import browser as find_browser
+from exercises.publish.pdf import browser as find_browser
 
 
 @pytest.fixture(scope="session")
