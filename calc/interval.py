@@ -64,9 +64,6 @@ class Interval:
         """What two enclosures of the same quantity have in common."""
         return Interval(max(self.low, other.low), min(self.high, other.high))
 
-    def overlaps(self, other: Interval) -> bool:
-        return self.low <= other.high and other.low <= self.high
-
     def __neg__(self) -> Interval:
         return Interval(-self.high, -self.low)
 

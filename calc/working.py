@@ -21,7 +21,7 @@ from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 
 from calc import units
-from calc.expression import Expression, Name, Number, Operation, evaluate, names, words
+from calc.expression import Expression, Name, Operation, evaluate, names, words
 from calc.interval import Graded, Interval, tighten
 from calc.units import PLAIN, Reading, Style
 
@@ -283,6 +283,3 @@ def margin(step: Step, reading: Reading) -> float:
         if reading.unit.symbol == "oz":
             scale = max(step.to, units.mass_step(reading.value, Style(mass="oz")))
     return max(step.to / 2, min(reading.half_unit, scale / 2))
-
-
-__all__ = ["Given", "Number", "Step", "Working", "margin"]

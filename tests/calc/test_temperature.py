@@ -31,7 +31,6 @@ from calc.units import Style
 find = composition.find
 TABLE = list(composition.table().values())
 LIQUIDS = [each for each in TABLE if each.is_liquid]
-SOLIDS = [each for each in TABLE if not each.is_liquid]
 
 kitchen = st.floats(0, 35)
 DEGREES = pint.UnitRegistry().Quantity
