@@ -17,7 +17,7 @@ from docs.parts.caution_list import caution_list
 from docs.parts.fields import (
     FieldReader,
     choice_field,
-    style_fields,
+    folded_style,
     style_of,
     text_field,
 )
@@ -133,11 +133,7 @@ def form(values: Mapping[str, str], prefix: str) -> Element:
                 class_="dw-row",
             ),
         ),
-        element(
-            "details",
-            element("summary", "Grams or ounces, decimal mark"),
-            element("div", *style_fields(prefix, values), class_="dw-row"),
-        ),
+        folded_style(prefix, values, "Grams or ounces, decimal mark"),
         class_="dw-form",
         novalidate=True,
         aria_label="Acidity and feel",

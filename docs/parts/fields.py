@@ -141,6 +141,12 @@ def style_fields(
     return made
 
 
+def folded_style(prefix: str, values: Mapping[str, str], summary: str, *more: Element) -> Element:
+    """How the reader wants numbers, and `more` fields, folded away."""
+    row = element("div", *style_fields(prefix, values), *more, class_="dw-row")
+    return element("details", element("summary", summary), row)
+
+
 def style_of(values: Mapping[str, str]) -> Style:
     """The style the reader chose; grams, °C and the point where nothing valid was chosen."""
 

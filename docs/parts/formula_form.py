@@ -16,7 +16,7 @@ from calc.composition import Ingredient
 from calc.formula import Formula, FormulaError, Item
 from calc.interval import Interval
 from calc.substitution import Swap, swap
-from docs.parts.fields import FieldErrors, FieldReader, choice_field, style_fields, text_field
+from docs.parts.fields import FieldErrors, FieldReader, choice_field, folded_style, text_field
 from docs.parts.html import element
 from docs.parts.hydration_table import split_item
 
@@ -185,16 +185,8 @@ def swap_fieldset(values: Mapping[str, str], prefix: str) -> Element:
 def style_details(values: Mapping[str, str], prefix: str) -> Element:
     """Units, decimal mark and scale, folded away."""
     steps = [(step, f"steps of {step}", "") for step in SCALES]
-    return element(
-        "details",
-        element("summary", "Grams or ounces, decimal mark, scale"),
-        element(
-            "div",
-            *style_fields(prefix, values),
-            choice_field(prefix, "scale", "My scale shows", values["scale"], steps),
-            class_="dw-row",
-        ),
-    )
+    scale = choice_field(prefix, "scale", "My scale shows", values["scale"], steps)
+    return folded_style(prefix, values, "Grams or ounces, decimal mark, scale", scale)
 
 
 def read_swap(reader: FieldReader) -> Swap:
