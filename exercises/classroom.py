@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
+import os
 from collections.abc import Iterable, Iterator
 from contextlib import ExitStack
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from pathlib import Path
 
 from calc.units import PLAIN, Style
@@ -18,13 +19,17 @@ from exercises.table import TableError, TableWriter, open_table
 
 @dataclass(frozen=True)
 class Wanted:
-    """What to mark, and where to write the marks (CSV) and the report (HTML)."""
+    """What to mark, and where to write the marks (CSV) and the report (HTML).
+
+    Places are told from the folder `within`, if one is named.
+    """
 
     paths: tuple[Path, ...]
     problem_set: ProblemSet
     columns: Columns = field(default_factory=Columns)
     marks: Path | None = None
     report: Path | None = None
+    within: Path | None = None
 
 
 def mark_files(wanted: Wanted) -> tuple[Gradebook, Iterable[StudentMark]]:
@@ -45,12 +50,13 @@ def _students(wanted: Wanted, book: Gradebook) -> Iterator[StudentMark]:
 
         def read() -> Iterator[Entry | Refusal]:
             before = next(rounds)
-            return collect(
+            found = collect(
                 files,
                 wanted.problem_set,
                 wanted.columns,
                 lambda done: progress.to(before + done),
             )
+            return (_told(one, wanted.within) for one in found) if wanted.within else found
 
         writer = report = None
         if wanted.marks:
@@ -66,6 +72,11 @@ def _students(wanted: Wanted, book: Gradebook) -> Iterator[StudentMark]:
             yield student
         if report and wanted.report:
             report.finish(book, wanted.report)
+
+
+def _told(one: Entry | Refusal, within: Path) -> Entry | Refusal:
+    """The same, with its place told from a folder."""
+    return replace(one, place=one.place.removeprefix(f"{within}{os.sep}"))
 
 
 def _is_ours(path: Path, wanted: Wanted) -> bool:

@@ -9,6 +9,7 @@ from __future__ import annotations
 import hashlib
 import re
 import unicodedata
+from collections.abc import Iterable
 from dataclasses import dataclass, field
 from functools import cached_property, lru_cache
 
@@ -41,12 +42,16 @@ class Option:
 
 @dataclass(frozen=True)
 class Box:
-    """A place for an answer that is chosen, not computed. The options are in the student's order."""
+    """A place for an answer that is chosen, not computed. The options are in the student's order.
+
+    With `show`, a draw takes that many of the options: one right one and some of the wrong ones.
+    """
 
     key: str
     label: str
     options: tuple[Option, ...]
     kind: str = "choice"
+    show: int = 0
 
     def chosen(self, text: str) -> Option | None:
         """The option a student named by its letter or its words."""
@@ -66,8 +71,9 @@ class Problem:
     """One problem: a story, and what is asked.
 
     Exactly one of `quantity` (numbers, by steps), `questions` (options to choose) and `ranking`
-    (items to put in order) says what is asked. `hint_costs` are the marks each of the three hints
-    takes from its step.
+    (items to put in order) says what is asked. `show` is how many of the items a draw takes (0: all).
+    `hint_costs` are the marks each of the three hints takes from its step. `level` is 1 (one idea),
+    2 (two or three steps) or 3 (the whole job).
     """
 
     id: str
@@ -78,6 +84,8 @@ class Problem:
     questions: tuple[Box, ...] = ()
     ranking: Ranking | None = None
     items: tuple[Ingredient, ...] = ()
+    show: int = 0
+    level: int = 1
     marks_per_step: int = 1
     tries: int = 3
     hint_costs: tuple[float, float, float] = (0.0, 0.0, 0.0)
@@ -102,13 +110,15 @@ class ProblemSet:
 class Variant:
     """A problem with one student's numbers (or order of options) in it.
 
-    `working` has the steps to compute, none where answers are chosen; `boxes` the places to choose.
+    `working` has the steps to compute, none where answers are chosen; `boxes` the places to choose,
+    `items` what to put in order.
     """
 
     problem: Problem
     shown: dict[str, str]
     working: Working
     boxes: tuple[Box, ...] = ()
+    items: tuple[Ingredient, ...] = ()
 
     @property
     def story(self) -> str:
@@ -149,7 +159,9 @@ def draw(problem_set: ProblemSet, problem: Problem, student: str) -> Variant:
     """
     seed = (problem_set.key, str(problem_set.version), problem.id, plain_name(student))
     if problem.quantity is None:
-        return Variant(problem, {}, Working(problem.title), _boxes(problem, seed))
+        items = _ordered(problem, seed)
+        boxes = _places(items, seed) if items else _questions(problem, seed)
+        return Variant(problem, {}, Working(problem.title), boxes, items)
     first = None
     for again in range(MOST_REDRAWS + 1):
         drawn = _variant_of_picks(problem, _picks(problem, (*seed, str(again))))
@@ -168,18 +180,37 @@ def _picks(problem: Problem, seed: tuple[str, ...]) -> tuple[int, ...]:
     return tuple(_number(*seed, given) % len(choices) for given, choices in problem.givens.items())
 
 
-def _boxes(problem: Problem, seed: tuple[str, ...]) -> tuple[Box, ...]:
-    """The questions with their options shuffled for one student; or a box for each place."""
-    if problem.ranking is None:
-        return tuple(
-            Box(box.key, box.label, _shuffled(box.options, (*seed, box.key)))
-            for box in problem.questions
-        )
-    options = _shuffled(tuple(Option(item.name, True) for item in problem.items), seed)
+def _questions(problem: Problem, seed: tuple[str, ...]) -> tuple[Box, ...]:
+    """The questions with one student's options, shuffled."""
+    return tuple(
+        Box(box.key, box.label, _shown(box, (*seed, box.key))) for box in problem.questions
+    )
+
+
+def _shown(box: Box, seed: tuple[str, ...]) -> tuple[Option, ...]:
+    """The options a student sees: all of them, or one right one and as many wrong ones as fit."""
+    options = _shuffled(box.options, (*seed, "shown")) if box.show else box.options
+    right = [option for option in options if option.right][:1]
+    wrong = [option for option in options if not option.right]
+    kept = [*right, *wrong[: box.show - 1]] if box.show else options
+    return _shuffled(kept, seed)
+
+
+def _ordered(problem: Problem, seed: tuple[str, ...]) -> tuple[Ingredient, ...]:
+    """The items that one student puts in order."""
+    if not problem.show:
+        return problem.items
+    mixed = sorted(problem.items, key=lambda item: _number(*seed, "shown", item.name))
+    return tuple(mixed[: problem.show])
+
+
+def _places(items: tuple[Ingredient, ...], seed: tuple[str, ...]) -> tuple[Box, ...]:
+    """A box for each place in an order, all with the same options."""
+    options = _shuffled([Option(item.name, True) for item in items], seed)
     return tuple(Box(f"place {n}", f"place {n}", options) for n in range(1, len(options) + 1))
 
 
-def _shuffled(options: tuple[Option, ...], seed: tuple[str, ...]) -> tuple[Option, ...]:
+def _shuffled(options: Iterable[Option], seed: tuple[str, ...]) -> tuple[Option, ...]:
     return tuple(sorted(options, key=lambda option: _number(*seed, option.text)))
 
 

@@ -52,11 +52,11 @@ class StudentMark:
     @cached_property
     def mistakes(self) -> Counter[str]:
         """The known mistakes made for certain, each with the number of problems it was made in."""
-        return Counter(key for problem in self.problems for key in _certain(problem))
+        return Counter(key for problem in self.problems for key in certain_mistakes(problem))
 
 
-def _certain(problem: ProblemMark) -> set[str]:
-    """The mistakes that were made: not those that are one of two explanations."""
+def certain_mistakes(problem: ProblemMark) -> set[str]:
+    """The keys of the mistakes that were made: not those that are one of two explanations."""
     return {
         finding.mistake.key
         for step in problem.steps

@@ -131,7 +131,7 @@ def _judge_choices(
 def _judge_order(variant: Variant, marks: dict[str, StepMark], answers: Mapping[str, str]) -> None:
     """The longest run of items in the right order is right: moving one item costs one mark."""
     ranking = variant.problem.ranking
-    scores = {item.name: ranking.score(item) for item in variant.problem.items}
+    scores = {item.name: ranking.score(item) for item in variant.items}
     placed: list[tuple[str, str]] = []
     for box in variant.boxes:
         one = marks[box.key]
@@ -261,7 +261,7 @@ def right_answers(variant: Variant) -> dict[str, str]:
     """An answer to every part that is right, as a student would write it."""
     answers = {key: variant.working.weighed(key) for key in variant.working.steps}
     if variant.problem.ranking:
-        items = sorted(variant.problem.items, key=variant.problem.ranking.score, reverse=True)
+        items = sorted(variant.items, key=variant.problem.ranking.score, reverse=True)
         placed = zip(variant.boxes, items, strict=True)
         return {box.key: item.name for box, item in placed}
     for box in variant.boxes:

@@ -41,6 +41,9 @@ __all__ = [
 MOST_VALUES = 10_000
 LONGEST_STORY = 4_000
 MOST_OPTIONS = 8
+# A pool that draws take some options or items from may be larger.
+MOST_IN_POOL = 24
+LEVELS = (1, 2, 3)
 # How many draws are looked at when a set is only read; checking a set looks at all it can.
 A_FEW = 8
 
@@ -83,16 +86,17 @@ _EVERY_PROBLEM = {
     "title": True,
     "story": True,
     "ask": True,
+    "level": False,
     "marks per step": False,
     "tries": False,
 }
 PROBLEM_KEYS = {
     "quantity": _EVERY_PROBLEM | {"givens": True, "hint cost": False},
     "choice": _EVERY_PROBLEM | {"questions": True},
-    "order": _EVERY_PROBLEM | {"by": True, "items": True},
+    "order": _EVERY_PROBLEM | {"by": True, "items": True, "show": False},
 }
 RANGE_KEYS = {"from": True, "to": True, "step": True}
-QUESTION_KEYS = {"ask": True, "options": True}
+QUESTION_KEYS = {"ask": True, "options": True, "show": False}
 OPTION_KEYS = {"text": True, "right": False, "because": False}
 _YES = {"yes": True, "true": True, "no": False, "false": False}
 
@@ -192,6 +196,7 @@ class _Reader:
             "id": parts["id"].text,
             "title": self.line(parts, "title"),
             "story": self.line(parts, "story", LONGEST_STORY),
+            "level": self.whole(parts, "level", LEVELS[0], LEVELS[0], LEVELS[-1]),
             "marks_per_step": self.whole(parts, "marks per step", 1, 1, 100),
             "tries": self.whole(parts, "tries", 3, 1, 99),
         }
@@ -244,18 +249,35 @@ class _Reader:
         self.complain(entry, f"{what} must be a list of {low} to {high}; this has {len(found)}.")
         return []
 
+    def pool(self, parts: dict[str, Entry], name: str, low: int) -> list[Entry]:
+        """Options or items; more of them may be written when only some are shown."""
+        most = MOST_IN_POOL if "show" in parts else MOST_OPTIONS
+        return self.listed(parts[name], f"“{name}”", low, most)
+
+    def shown(self, parts: dict[str, Entry], listed: list[Entry]) -> int:
+        """How many of the listed a draw shows; 0 where it shows them all."""
+        most = min(MOST_OPTIONS, len(listed))
+        return self.whole(parts, "show", 0, 2, most) if listed else 0
+
     def questions(self, entry: Entry) -> Iterator[Box]:
         for number, one in enumerate(self.listed(entry, "“questions”", 1, MOST_OPTIONS), 1):
             parts = self.fields(one, QUESTION_KEYS, "A question")
             if parts is None:
                 continue
-            listed = self.listed(parts["options"], "“options”", 2, MOST_OPTIONS)
+            listed = self.pool(parts, "options", 2)
+            show = self.shown(parts, listed)
             options = tuple(filter(None, map(self.option, listed)))
-            if listed and sum(option.right for option in options) != 1:
+            right = sum(option.right for option in options)
+            if listed and not show and right != 1:
                 self.complain(parts["options"], "Mark exactly one option with “right: yes”.")
+            if show and not (right >= 1 and len(options) - right >= show - 1):
+                self.complain(
+                    parts["options"],
+                    f"To show {show}, give one right option or more, and {show - 1} wrong ones or more.",
+                )
             if len({plain_name(option.text) for option in options}) < len(options):
                 self.complain(parts["options"], "Two options say the same. Make them differ.")
-            yield Box(f"question {number}", self.line(parts, "ask"), options)
+            yield Box(f"question {number}", self.line(parts, "ask"), options, show=show)
 
     def option(self, entry: Entry) -> Option | None:
         parts = self.fields(entry, OPTION_KEYS, "An option")
@@ -275,13 +297,15 @@ class _Reader:
             self.complain(parts["by"], f"Nothing can be ordered by “{by}”. {nearest(by, RANKINGS)}")
             return None
         items = []
-        for one in self.listed(parts["items"], "“items”", 3, MOST_OPTIONS):
+        listed = self.pool(parts, "items", 3)
+        show = self.shown(parts, listed)
+        for one in listed:
             try:
                 items.append(composition.read(one.text))
                 ranking.score(items[-1])
             except (composition.UnknownIngredient, ValueError) as error:
                 self.complain(one, str(error))
-        return Problem(**common, ranking=ranking, items=tuple(items))
+        return Problem(**common, ranking=ranking, items=tuple(items), show=show)
 
     def givens(self, entry: Entry, quantity: Quantity) -> dict[str, tuple[Choice, ...]] | None:
         known = {slot.name: not slot.optional for slot in quantity.slots}

@@ -13,6 +13,9 @@ from exercises import problems
 
 _TEXT = {"type": "string", "minLength": 1}
 _WHOLE = {"type": "integer", "minimum": 1}
+_SHOW = {"type": "integer", "minimum": 2, "maximum": problems.MOST_OPTIONS} | {
+    "description": "How many of them each student sees, drawn by name. Without it, all."
+}
 
 
 def schema() -> dict:
@@ -53,6 +56,7 @@ def _problem(kind: str, asked: dict, parts: dict[str, dict]) -> dict:
         "title": _TEXT,
         "story": _TEXT | {"description": "A given's name in {braces} is replaced by its value."},
         "ask": asked,
+        "level": {"enum": list(problems.LEVELS)},
         "marks per step": _WHOLE,
         "tries": _WHOLE,
     }
@@ -93,8 +97,8 @@ def _choice() -> dict:
         problems.OPTION_KEYS,
         {"text": _TEXT, "right": {"type": ["boolean", "string"]}, "because": _TEXT},
     )
-    options = {"type": "array", "items": option, "minItems": 2, "maxItems": problems.MOST_OPTIONS}
-    question = _object(problems.QUESTION_KEYS, {"ask": _TEXT, "options": options})
+    options = {"type": "array", "items": option, "minItems": 2, "maxItems": problems.MOST_IN_POOL}
+    question = _object(problems.QUESTION_KEYS, {"ask": _TEXT, "options": options, "show": _SHOW})
     questions = {
         "type": "array",
         "items": question,
@@ -106,5 +110,6 @@ def _choice() -> dict:
 
 def _order() -> dict:
     one = {"$ref": "#/$defs/ingredient"}
-    items = {"type": "array", "items": one, "minItems": 3, "maxItems": problems.MOST_OPTIONS}
-    return _problem("order", {"const": "order"}, {"by": {"enum": list(RANKINGS)}, "items": items})
+    items = {"type": "array", "items": one, "minItems": 3, "maxItems": problems.MOST_IN_POOL}
+    parts = {"by": {"enum": list(RANKINGS)}, "items": items, "show": _SHOW}
+    return _problem("order", {"const": "order"}, parts)

@@ -13,7 +13,21 @@ from functools import cache
 from exercises import problems
 from exercises.draws import Problem, ProblemSet
 
-FIRST_LESSON = "what-hydration-means"
+# The course, in teaching order. A lesson's page, its set and its teaching page share this key.
+LESSONS = (
+    "bakers-percentage",
+    "what-hydration-means",
+    "finding-the-water",
+    "divide-by-the-water-content",
+    "part-swaps-blends-eggs",
+    "what-rides-along",
+    "acidity-and-feel",
+    "preferments",
+    "dough-temperature",
+    "scaling-and-rounding",
+    "side-by-side-bake",
+    "safe-handling",
+)
 
 
 @dataclass(frozen=True)
@@ -33,46 +47,50 @@ class Skill:
 # In teaching order: a new skill is suggested in this order too.
 SKILLS = (
     Skill(
-        "percentages", "count in baker's percentages", "lessons/what-hydration-means/",
-        ("water needed", "weight from baker's percentage"),
+        "percentages", "count in baker's percentages", "lessons/bakers-percentage/",
+        ("weight from baker's percentage",),
     ),
     Skill(
         "hydration", "find how wet a dough is", "lessons/what-hydration-means/",
-        ("hydration", "hydration after gram for gram"),
+        ("water needed", "hydration", "hydration after gram for gram"),
     ),
     Skill(
-        "water-content", "find the water in a liquid", "pack/",
-        ("water from a pack", "water by drying", "blend water", "water content"),
+        "water-content", "find the water in a liquid", "lessons/finding-the-water/",
+        ("water from a pack", "water by drying", "water content"),
     ),
     Skill(
         "swap", "swap one liquid for another", "lessons/divide-by-the-water-content/",
-        ("new liquid", "liquid for liquid", "part swap", "weight for the same water"),
+        ("new liquid", "liquid for liquid", "weight for the same water"),
     ),
     Skill(
-        "formula", "convert a whole formula", "lessons/divide-by-the-water-content/",
+        "parts-and-blends", "swap a part, or a blend", "lessons/part-swaps-blends-eggs/",
+        ("part swap", "blend water"),
+    ),
+    Skill(
+        "formula", "convert a whole formula", "lessons/what-rides-along/",
         ("converted formula",),
     ),
     Skill(
-        "fat", "count the fat that comes along", "balance/",
+        "fat", "count the fat that comes along", "lessons/what-rides-along/",
         ("fat brought", "butter to take out", "most that fits under a fat limit", "fat content"),
     ),
     Skill(
-        "feel", "say how a dough may feel and bake", "feel/",
+        "feel", "say how a dough may feel and bake", "lessons/acidity-and-feel/",
         (
             "raised hydration for a sour liquid", "extra water for a sour liquid",
             "tightness", "crust colour", "softness", "proof time",
         ),
     ),
     Skill(
-        "preferment", "count a preferment in", "lessons/what-hydration-means/",
+        "preferment", "count a preferment in", "lessons/preferments/",
         ("overall hydration with a preferment", "liquid left for the final dough"),
     ),
     Skill(
-        "temperature", "bring a dough to its temperature", "temperature/",
+        "temperature", "bring a dough to its temperature", "lessons/dough-temperature/",
         ("water temperature", "friction factor", "ice needed"),
     ),
     Skill(
-        "scaling", "make more or less of a dough", "scale/",
+        "scaling", "make more or less of a dough", "lessons/scaling-and-rounding/",
         (
             "dough for pieces", "flour for a dough weight", "scaling factor", "dough for a tin",
             "weight of a volume",
@@ -86,7 +104,7 @@ _BY_ASKED = {asked: skill for skill in SKILLS for asked in skill.asked}
 def skill_of(problem: Problem, lesson: str = "") -> Skill:
     """The skill a problem trains; `lesson` is that of its set."""
     asked = problem.quantity or problem.ranking
-    return _BY_ASKED.get(asked.name if asked else "") or of_lesson(lesson or FIRST_LESSON)
+    return _BY_ASKED.get(asked.name if asked else "") or of_lesson(lesson or LESSONS[0])
 
 
 def of_lesson(lesson: str) -> Skill:

@@ -7,8 +7,6 @@ in Pyodide: `respond` takes one request as JSON and gives one answer as JSON.
 from __future__ import annotations
 
 import json
-from collections.abc import Mapping
-from xml.etree.ElementTree import Element
 
 from calc import composition
 from docs.parts import (
@@ -52,11 +50,6 @@ PARTS = {
     "what-to-ask": what_to_ask,
     "worked-example": worked_example,
 }
-
-
-def build(name: str, attributes: Mapping[str, str]) -> list[Element]:
-    """The first content of a custom element. Raises ValueError or KeyError for the author."""
-    return PARTS[name].build(attributes)
 
 
 def respond(request: str) -> str:

@@ -26,7 +26,7 @@ export class OwnIngredients extends LivePart {
     if (!answer) return null;
     fill(this.output, answer.html);
     if (answer.records && !remember(SHELF, answer.records)) {
-      this.say('This device keeps nothing just now. Save your ingredients to a file before you leave the page.', true);
+      this.say('This device keeps nothing now. Save your ingredients to a file before you leave the page.', true);
     }
     return answer;
   }

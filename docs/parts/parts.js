@@ -2,6 +2,7 @@
 
 import {AcidityAndFeel} from './acidity-and-feel.js';
 import {BalanceFormula} from './balance-formula.js';
+import {BenchSheet} from './bench-sheet.js';
 import {DoughTemperature} from './dough-temperature.js';
 import {DrySample} from './dry-sample.js';
 import {LiquidSwap} from './liquid-swap.js';
@@ -17,6 +18,7 @@ import {StudyPlan} from './study-plan.js';
 const PARTS = {
   'acidity-and-feel': AcidityAndFeel,
   'balance-formula': BalanceFormula,
+  'bench-sheet': BenchSheet,
   'dough-temperature': DoughTemperature,
   'dry-sample': DrySample,
   'liquid-swap': LiquidSwap,

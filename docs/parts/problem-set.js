@@ -49,7 +49,7 @@ export class ProblemSet extends LivePart {
   #keep() {
     remember('student', this.who.value);
     if (!remember(this.#shelf, {answers: this.answers, tries: this.tries, hints: this.hints})) {
-      this.say('This device keeps nothing just now. Save a hand-in file before you leave the page.', true);
+      this.say('This device keeps nothing now. Save a hand-in file before you leave the page.', true);
     }
   }
 
@@ -111,7 +111,7 @@ export class ProblemSet extends LivePart {
     const answer = await this.#ask('mark', {problem, tries: String(tries), now: now()});
     if (!answer) return;
     if (answer.counts) this.tries[problem] = tries;
-    if (!addAttempts(answer.attempts)) this.say('Marked. This device cannot keep your practice log just now.', true);
+    if (!addAttempts(answer.attempts)) this.say('Marked. This device cannot keep your practice log now.', true);
     this.#keep();
     fill(/** @type {HTMLElement} */ (form.querySelector('[data-feedback]')), answer.html);
     showVerdicts(form, answer.verdicts);

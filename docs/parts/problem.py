@@ -39,7 +39,7 @@ def _what_to_write(variant: Variant) -> str:
     if problem.quantity.cells:
         return "Fill in every cell. A slip in one does not spoil the others."
     if len(variant.working.steps) > 1:
-        return "Write every step, or just the last one."
+        return "Write every step, or only the last one."
     return "Write the answer with its unit."
 
 

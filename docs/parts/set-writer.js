@@ -13,7 +13,7 @@ export class SetWriter extends LivePart {
     this.text.value = recall('set-text', this.starter);
     this.text.addEventListener('input', () => {
       if (!remember('set-text', this.text.value)) {
-        this.say('This device keeps nothing just now. Save your set as a file.', true);
+        this.say('This device keeps nothing now. Save your set as a file.', true);
       }
     });
     this.addEventListener('submit', (event) => {

@@ -64,7 +64,7 @@ export class SideBySide extends FormulaForm {
   #keep(cells) {
     this.kept[this.shelf] = cells;
     if (remember(this.shelf, cells)) return true;
-    this.#tell('This device keeps nothing just now. Save the bake as JSON before you leave the page.');
+    this.#tell('This device keeps nothing now. Save the bake as JSON before you leave the page.');
     return false;
   }
 

@@ -9,7 +9,7 @@ import {addAttempts, emptyLog, logFields, onOtherTab} from './study-log.js';
 const SHELF = 'study/problem';
 // Python refuses more than this; a larger file is not worth reading.
 const LARGEST_FILE = 2_000_000;
-const NOT_KEPT = 'This device cannot keep your log just now. Save the log to a file before you leave the page.';
+const NOT_KEPT = 'This device cannot keep your log now. Save the log to a file before you leave the page.';
 
 /**
  * The problem on the screen: which one, the name that drew its numbers, and what was typed.

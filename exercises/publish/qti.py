@@ -123,7 +123,7 @@ def package(
 
 def can_write(problem: Problem) -> bool:
     """Whether QTI can hold a problem with the marks this project gives it."""
-    return problem.ranking is None or len(problem.items) <= _MOST_ORDERED
+    return problem.ranking is None or (problem.show or len(problem.items)) <= _MOST_ORDERED
 
 
 @dataclass(frozen=True)

@@ -99,7 +99,7 @@ def _sheet(problem_set: ProblemSet, sheet: Sheet) -> Element:
         _who(sheet),
         element(
             "p",
-            "Write every step with its unit, or just the last one. The numbers on this sheet are "
+            "Write every step with its unit, or only the last one. The numbers on this sheet are "
             "yours alone.",
             class_="note",
         ),

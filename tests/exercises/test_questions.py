@@ -2,7 +2,7 @@
 
 import pytest
 
-from exercises.marking import Verdict, mark, solution
+from exercises.marking import Verdict, mark, right_answers, solution
 from exercises.problems import draw, read_set
 from exercises.setfile import SetError
 
@@ -149,3 +149,73 @@ def test_says_what_is_wrong_with_a_question(good, bad, says):
     assert good in SET
     with pytest.raises(SetError, match=says):
         read_set(SET.replace(good, bad, 1), "every.yml")
+
+
+POOL = """\
+title: Pools
+version: 1
+problems:
+  - id: pick
+    title: Which bread?
+    ask: choice
+    level: 2
+    story: A guest is allergic to milk.
+    questions:
+      - ask: Which liquid is safe for this guest?
+        show: 3
+        options:
+          - {text: water, right: yes}
+          - {text: apple juice, right: yes}
+          - {text: buttermilk}
+          - {text: cream}
+          - {text: whole milk}
+  - id: order
+    title: The wettest first
+    ask: order
+    by: water content
+    story: Put them in order.
+    items: [water, whole-milk, sour-cream, heavy-cream, egg, butter]
+    show: 4
+"""
+
+
+def test_a_draw_shows_some_of_a_pool_and_one_right_answer():
+    pools = read_set(POOL, "pools.yml")
+    problem = pools.problem("pick")
+    assert problem.level == 2
+    seen = set()
+    for n in range(40):
+        variant = draw(pools, problem, f"student {n}")
+        options = variant.boxes[0].options
+        assert len(options) == 3
+        assert sum(option.right for option in options) == 1
+        assert mark(variant, right_answers(variant)).all_right
+        seen |= {option.text for option in options}
+    assert seen == {"water", "apple juice", "buttermilk", "cream", "whole milk"}
+
+
+def test_a_draw_orders_some_of_the_items():
+    pools = read_set(POOL, "pools.yml")
+    drawn = [draw(pools, pools.problem("order"), f"student {n}") for n in range(20)]
+    assert len({frozenset(item.name for item in variant.items) for variant in drawn}) > 5
+    for variant in drawn:
+        assert len(variant.boxes) == len(variant.items) == 4
+        assert mark(variant, right_answers(variant)).all_right
+
+
+@pytest.mark.parametrize(
+    ("old", "new", "says"),
+    [
+        ("show: 3", "show: 9", "“show” must be a whole number from 2 to 5"),
+        ("{text: buttermilk}", "{text: buttermilk, right: yes}", ""),
+        ("show: 3", "show: 5", "To show 5, give one right option or more, and 4 wrong ones"),
+        ("level: 2", "level: 4", "“level” must be a whole number from 1 to 3"),
+    ],
+)
+def test_a_pool_that_cannot_be_shown_is_refused(old, new, says):
+    text = POOL.replace(old, new)
+    if not says:
+        assert read_set(text, "pools.yml")
+        return
+    with pytest.raises(SetError, match=says):
+        read_set(text, "pools.yml")

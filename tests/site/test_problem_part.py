@@ -17,7 +17,7 @@ STUDENT = "Ada Invented"
 @pytest.fixture
 def practice(page, address):
     """The exercise page with the student's numbers."""
-    page.goto(address + "practice/")
+    page.goto(address + "practice/first-swaps/")
     page.get_by_label("Your name").fill(STUDENT)
     page.get_by_label("Your name").press("Tab")
     expect(page.locator("problem-set .dw-status")).to_contain_text(
@@ -137,7 +137,7 @@ def test_the_copied_text_gets_the_same_marks_at_the_terminal(practice, context, 
 
 def test_where_the_clipboard_is_refused_the_text_is_shown(page, address):
     page.add_init_script("navigator.clipboard.writeText = () => Promise.reject(new Error('no'))")
-    page.goto(address + "practice/")
+    page.goto(address + "practice/first-swaps/")
     page.get_by_label("Your name").fill(STUDENT)
     page.get_by_role("button", name="Copy as text").click()
     box = page.get_by_label("Your hand-in as text")
@@ -146,7 +146,7 @@ def test_where_the_clipboard_is_refused_the_text_is_shown(page, address):
 
 
 def test_a_handin_without_a_name_asks_for_it(page, address):
-    page.goto(address + "practice/")
+    page.goto(address + "practice/first-swaps/")
     page.get_by_role("button", name="Save hand-in file").click()
     expect(page.locator("problem-set .dw-complaint")).to_contain_text(
         "Write your name", timeout=FIRST_START
@@ -154,7 +154,7 @@ def test_a_handin_without_a_name_asks_for_it(page, address):
 
 
 def test_a_name_is_only_text(page, address):
-    page.goto(address + "practice/")
+    page.goto(address + "practice/first-swaps/")
     page.get_by_label("Your name").fill("<img src=x onerror=alert(1)>")
     page.get_by_label("Your name").press("Tab")
     expect(page.locator("problem-set .dw-status")).to_contain_text(
@@ -168,7 +168,7 @@ def test_a_store_that_is_denied_does_not_stop_the_marking(context, address):
         "Object.defineProperty(window, 'localStorage', {get() { throw new Error('denied'); }})"
     )
     page = context.new_page()
-    page.goto(address + "practice/")
+    page.goto(address + "practice/first-swaps/")
     form = page.locator('form[data-problem="water-for-rolls"]')
     form.locator("input").fill("1 g")
     form.get_by_role("button", name="Mark my answer").click()

@@ -130,7 +130,7 @@ def test_it_says_how_long_ago_and_what(page, context, address):
 
 
 def test_the_practice_page_counts_too(page, address):
-    page.goto(address + "practice/")
+    page.goto(address + "practice/first-swaps/")
     form = page.locator('form[data-problem="water-for-rolls"]')
     form.locator("input").fill("1 g")
     form.get_by_role("button", name="Mark my answer").click()
@@ -238,7 +238,7 @@ def test_a_store_that_takes_nothing_loses_no_answer(context, address, broken):
 
 def test_a_store_that_is_full_at_last_is_told_on_the_practice_page(page, context, address):
     context.add_init_script(FULL)
-    page.goto(address + "practice/")
+    page.goto(address + "practice/first-swaps/")
     form = page.locator('form[data-problem="water-for-rolls"]')
     form.locator("input").fill("1 g")
     form.get_by_role("button", name="Mark my answer").click()

@@ -1,0 +1,129 @@
+"""A bench sheet for a demonstration: a column for each bowl, its weights, and boxes to write in."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Mapping
+from dataclasses import dataclass
+from xml.etree.ElementTree import Element
+
+from calc import composition, units
+from calc.cautions import cautions
+from calc.composition import Ingredient
+from calc.formula import Formula, Item, hydration
+from docs.parts.html import Child, element, table
+from docs.parts.side_by_side_sheets import allergen_line
+
+LETTERS = "ABCDEF"
+AS_WATER = "gram for gram"
+SAFE = (
+    "Ask about allergies first. Do not taste raw dough. Keep milk, egg and puree cold until you mix. "
+    "Your school's rules and local codes come first."
+)
+
+
+@dataclass(frozen=True)
+class Bowl:
+    """One dough of a demonstration; `note` says in words how its liquid was weighed."""
+
+    name: str
+    dough: Formula
+    note: str
+
+
+def build(attributes: Mapping[str, str]) -> list[Element]:
+    """A sheet for up to six bowls.
+
+    ``title``; ``flour`` and ``hydration`` (one for all, or a list: ``60 %; 68 %``); ``bowls``, the
+    liquids divided by semicolons, each at the same water unless “(gram for gram)” follows its name;
+    ``also``, other ingredients in baker's percentages (``salt 2 %; butter 8 %``); ``watch``, what to
+    write down, divided by semicolons. Raises ValueError with a message for the page's author.
+    """
+    bowls = _bowls(attributes)
+    watch = _listed(attributes.get("watch", "how it feels; dough temperature; remarks"))
+    together = Formula(tuple(item for bowl in bowls for item in bowl.dough.items))
+    heads = [f"{LETTERS[n]}: {bowl.name}" for n, bowl in enumerate(bowls)]
+    return [
+        element("h3", f"Bench sheet: {attributes.get('title', 'bowls side by side')}"),
+        element("p", element("strong", "Allergens: "), allergen_line(together), class_="dw-caution"),
+        table("Weigh-up", ["Ingredient", *heads], _rows(bowls), "dw-bench-weights"),
+        table("Write down", ["", *LETTERS[: len(bowls)]], [[one, *[""] * len(bowls)] for one in watch], "dw-write-in"),
+        element("p", SAFE, *_said(bowls), class_="dw-note"),
+        element("button", "Print this sheet alone", type="button", class_="dw-button dw-quiet dw-screen-only"),
+    ]  # fmt: skip
+
+
+def _listed(text: str) -> list[str]:
+    return [one.strip() for one in text.split(";") if one.strip()]
+
+
+def _bowls(attributes: Mapping[str, str]) -> list[Bowl]:
+    names = _listed(attributes.get("bowls", ""))
+    if not 1 <= len(names) <= len(LETTERS):
+        raise ValueError(f"“bowls” must list 1 to {len(LETTERS)} liquids, divided by semicolons")
+    flour = units.read(attributes.get("flour", ""), "mass").value
+    wet = _listed(attributes.get("hydration", ""))
+    wet = wet * len(names) if len(wet) == 1 else wet
+    if len(wet) != len(names):
+        raise ValueError("“hydration” must be one for all bowls, or one for each")
+    also = [_share(one) for one in _listed(attributes.get("also", ""))]
+    return [
+        _bowl(name, flour, units.read(h, "share").value, also)
+        for name, h in zip(names, wet, strict=True)
+    ]
+
+
+def _share(text: str) -> tuple[Ingredient, float]:
+    """“salt 2 %” as the ingredient and its share of the flour."""
+    found = re.fullmatch(r"(.+?)\s+([\d.,]+\s*%)", text)
+    if not found:
+        raise ValueError(f"“also” has “{text}”: write a name and a percentage, such as salt 2 %")
+    return composition.read(found[1]), units.read(found[2], "share").value
+
+
+def _bowl(name: str, flour: float, wet: float, also: list[tuple[Ingredient, float]]) -> Bowl:
+    plain = re.sub(rf"\s*\({AS_WATER}\)$", "", name)
+    liquid = composition.read(plain)
+    water = flour * wet
+    same = plain == name
+    grams = water / liquid.water if same else water
+    items = [Item(composition.find("bread-flour"), flour), Item(liquid, grams)]
+    items += [Item(ingredient, flour * share) for ingredient, share in also]
+    return Bowl(liquid.name, Formula(tuple(items)), "" if same else AS_WATER)
+
+
+def _rows(bowls: list[Bowl]) -> list[list[Child]]:
+    """Flour, each bowl's liquid, what is the same in all, and the hydration as a check."""
+    also = [
+        [item.ingredient.name, *(_mass(bowl.dough.items[n].grams) for bowl in bowls)]
+        for n, item in enumerate(bowls[0].dough.items)
+        if n > 1
+    ]
+    return [
+        ["flour", *(_mass(bowl.dough.flour) for bowl in bowls)],
+        ["liquid", *(_liquid(bowl) for bowl in bowls)],
+        *also,
+        ["hydration (water ÷ flour)", *(_hydration(bowl) for bowl in bowls)],
+    ]
+
+
+def _liquid(bowl: Bowl) -> Element:
+    grams = _mass(bowl.dough.items[1].grams)
+    note = f" ({bowl.note})" if bowl.note else ""
+    return element("span", f"{grams} {bowl.name}{note}")
+
+
+def _mass(grams: float) -> str:
+    return units.write(grams, "mass", step=1 if grams >= 20 else 0.1)
+
+
+def _hydration(bowl: Bowl) -> str:
+    working = hydration(bowl.dough)
+    return working.weighed(working.answer.key)
+
+
+def _said(bowls: list[Bowl]) -> list[Element]:
+    """The cautions of every liquid beside the first bowl's, each once."""
+    first = bowls[0].dough
+    said = dict.fromkeys(c.text for bowl in bowls[1:] for c in cautions(first, bowl.dough))
+    return [element("span", f" {text[0].upper()}{text[1:]}") for text in said]

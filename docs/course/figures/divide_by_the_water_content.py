@@ -1,0 +1,52 @@
+"""Figures of the lesson “Divide by the water content”."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+
+from calc import units
+from docs.course.figures.drawing import WIDTH, Drawing, bar, figure, line, text, working
+
+
+@figure("same-water")
+def same_water(attributes: Mapping[str, str]) -> Drawing:
+    """Water, the liquid that holds it, and the same weight of liquid, drawn to one scale.
+
+    ``flour``, ``hydration`` and ``liquid`` as the quantity “new liquid” takes them.
+    """
+    given = {name: attributes[name] for name in ("flour", "hydration", "liquid")}
+    swap = working("new liquid", **given)
+    values = swap.values()
+    need, liquid = values["water"], values[swap.answer.key]
+    content = need / liquid
+    name = attributes["liquid"].split(",")[0].capitalize()
+    grams = {
+        key: units.write(w, "mass", step=1)
+        for key, w in (("need", need), ("all", liquid), ("short", need * content))
+    }
+    scale = 0.8 * WIDTH / liquid
+    end = need * scale
+    rows = (
+        (f"Water {grams['need']}", end, 0.0),
+        (f"{name} {grams['all']}: the same {grams['need']} of water", end, (liquid - need) * scale),
+        (
+            f"{name} {grams['need']}: only {grams['short']} of water",
+            end * content,
+            end * (1 - content),
+        ),
+    )
+    marks = []
+    for number, (says, water, other) in enumerate(rows):
+        top = number * 54
+        marks += [text(0, top + 13, says), bar(0, top + 20, water, "water")]
+        if other:
+            marks.append(bar(water, top + 20, other, "other"))
+        marks.append(line((end, top + 17), (end, top + 48)))
+    return Drawing(
+        f"Three bars drawn to the same scale. First, {grams['need']} of water. Second, {grams['all']} of "
+        f"{name.lower()}, of which {grams['need']} is water. Third, {grams['need']} of {name.lower()}, of which "
+        f"only {grams['short']} is water.",
+        "Blue is water, grey is everything else. The upright lines mark the water the dough needs.",
+        166,
+        tuple(marks),
+    )

@@ -1,0 +1,34 @@
+"""The list of problem sets, each with what it is about and how many problems it has at each level."""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Mapping
+from xml.etree.ElementTree import Element
+
+from docs.parts.html import element
+from exercises import problems
+from exercises.problems import LEVELS, ProblemSet
+from exercises.skills import LESSONS
+
+
+def build(attributes: Mapping[str, str]) -> list[Element]:
+    """``of`` is ``lessons`` (the set of each lesson, in their order) or ``mixed`` (all others)."""
+    lessons = [key for key in LESSONS if key in problems.set_keys()]
+    mixed = [key for key in problems.set_keys() if key not in LESSONS]
+    chosen = {"lessons": lessons, "mixed": mixed}.get(attributes.get("of", ""))
+    if chosen is None:
+        raise ValueError("“of” must be lessons or mixed")
+    return [element("ul", *(_line(problems.load(key)) for key in chosen), class_="dw-sets")]
+
+
+def _line(problem_set: ProblemSet) -> Element:
+    link = element("a", problem_set.title, href="#", data_site=f"practice/{problem_set.key}/")
+    return element("li", link, element("span", f"{count(problem_set)}. {problem_set.about}"))
+
+
+def count(problem_set: ProblemSet) -> str:
+    """“9 problems: 4 at level 1, 5 at level 2”."""
+    levels = Counter(problem.level for problem in problem_set.problems)
+    parts = [f"{levels[level]} at level {level}" for level in LEVELS if levels[level]]
+    return f"{len(problem_set.problems)} problems: {', '.join(parts)}"

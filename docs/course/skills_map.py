@@ -1,0 +1,53 @@
+"""The skills map: which problem trains what, at which level, and which mistakes it can show."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from xml.etree.ElementTree import Element
+
+from calc.mistakes import BY_KEY, rewritten
+from docs.parts.html import element, table
+from exercises.draws import draw
+from exercises.skills import Exercise, trained
+
+
+def build(attributes: Mapping[str, str]) -> list[Element]:
+    """A table for each skill: its problems, with level, marks and the mistakes they can show."""
+    made: list[Element] = []
+    for skill, exercises in trained().items():
+        made += [
+            element("h2", f"{skill.name[0].upper()}{skill.name[1:]}", id=f"skill-{skill.key}"),
+            element("p", "Read first: ", element("a", "the lesson", href="#", data_site=skill.page), "."),
+            table(f"Problems that train this: {len(exercises)}", ["Problem", "Set", "Level", "Marks", "Mistakes it can show"], [_row(each) for each in sorted(exercises, key=_order)], "dw-skills-map"),
+        ]  # fmt: skip
+    return made
+
+
+def _order(exercise: Exercise) -> tuple[int, str]:
+    return exercise.problem.level, exercise.key
+
+
+def _row(exercise: Exercise) -> list[Element | str]:
+    key = exercise.problem_set.key
+    place = f"practice/{key}/#{key}-{exercise.problem.id}"
+    drawn = draw(exercise.problem_set, exercise.problem, "")
+    names = [BY_KEY[mistake].name for mistake in shown_mistakes(exercise)]
+    return [
+        element("a", exercise.problem.title, href="#", data_site=place),
+        exercise.problem_set.title,
+        str(exercise.problem.level),
+        str(drawn.out_of),
+        "; ".join(names) or "its own wrong options",
+    ]
+
+
+def shown_mistakes(exercise: Exercise) -> list[str]:
+    """The keys of the known mistakes that can be made in some step of a problem."""
+    drawn = draw(exercise.problem_set, exercise.problem, "")
+    return list(
+        dict.fromkeys(
+            mistake.key
+            for step in drawn.working.steps
+            for mistake, _ in rewritten(drawn.working, step)
+        )
+    )

@@ -1,0 +1,153 @@
+// The ingredient table, sorted and searched in the page. The rows and their figures stand in the HTML.
+
+/** @typedef {{find: string, by: string, order: string}} View what the reader asked to see */
+
+export class IngredientTable extends HTMLElement {
+  connectedCallback() {
+    this.form = /** @type {HTMLFormElement | null} */ (this.querySelector('form'));
+    if (!this.form || this.rows) return;
+    this.status = /** @type {HTMLElement} */ (this.querySelector('.dw-status'));
+    this.body = /** @type {HTMLTableSectionElement} */ (this.querySelector('tbody'));
+    this.rows = [...this.body.rows];
+    this.heads = /** @type {HTMLTableCellElement[]} */ ([...this.querySelectorAll('thead th')]);
+    for (const head of this.heads) this.#makeButton(head);
+    this.form.addEventListener('input', () => this.update());
+    this.form.addEventListener('submit', (event) => event.preventDefault());
+    if (this.#readAddress()) this.update();
+  }
+
+  /** @returns {View} */
+  get view() {
+    return /** @type {View} */ (Object.fromEntries(new FormData(this.form)));
+  }
+
+  /** Show the rows that match, in the order asked for, and say how many there are. */
+  update() {
+    const {find, by, order} = this.view;
+    const place = this.heads.findIndex((head) => head.dataset.key === by);
+    this.body.append(...(place < 0 ? this.rows : sorted(this.rows, place, this.heads[place].hasAttribute('data-figure'), order === 'down')));
+    for (const row of this.rows) row.hidden = !matches(row, find);
+    for (const head of this.heads) {
+      if (head.dataset.key !== by) head.removeAttribute('aria-sort');
+      else head.setAttribute('aria-sort', order === 'down' ? 'descending' : 'ascending');
+    }
+    this.#writeAddress();
+    this.#say(find.trim(), by);
+  }
+
+  /**
+   * @param {string} find
+   * @param {string} by
+   */
+  #say(find, by) {
+    const found = this.rows.filter((row) => !row.hidden).length;
+    const all = this.rows.length;
+    const by_ = /** @type {HTMLSelectElement} */ (this.#control('by'));
+    const order = /** @type {HTMLSelectElement} */ (this.#control('order'));
+    let said = find ? `${found} of ${all} ingredients match “${find}”.` : `${all} ingredients.`;
+    if (!found) said = `No ingredient matches “${find}”. Try one word of its name, or fewer letters.`;
+    else if (by) said += ` Sorted by ${text(by_)}, ${text(order)}.`;
+    this.status.textContent = said;
+  }
+
+  /** @param {HTMLTableCellElement} head */
+  #makeButton(head) {
+    const made = document.createElement('button');
+    made.type = 'button';
+    made.append(...head.childNodes);
+    made.addEventListener('click', () => this.#sortBy(head));
+    head.append(made);
+  }
+
+  /**
+   * A first press puts the largest figure first, or A first; another press turns it round.
+   * @param {HTMLTableCellElement} head
+   */
+  #sortBy(head) {
+    const {by, order} = this.view;
+    const first = head.hasAttribute('data-figure') ? 'down' : 'up';
+    const next = by === head.dataset.key ? (order === 'down' ? 'up' : 'down') : first;
+    this.#control('by').value = head.dataset.key ?? '';
+    this.#control('order').value = next;
+    this.update();
+  }
+
+  /**
+   * @param {string} name
+   * @returns {HTMLInputElement | HTMLSelectElement}
+   */
+  #control(name) {
+    return /** @type {HTMLInputElement | HTMLSelectElement} */ (this.form.elements.namedItem(name));
+  }
+
+  /** @returns {boolean} whether the address asks for anything */
+  #readAddress() {
+    const asked = new URLSearchParams(location.search);
+    let found = false;
+    for (const name of Object.keys(this.view)) {
+      const control = this.#control(name);
+      const value = asked.get(name);
+      if (value === null) continue;
+      if (control instanceof HTMLSelectElement && ![...control.options].some((each) => each.value === value)) continue;
+      control.value = value;
+      found = true;
+    }
+    return found;
+  }
+
+  #writeAddress() {
+    const address = new URL(location.href);
+    const {find, by, order} = this.view;
+    const kept = {find: find.trim(), by, order: by && order === 'down' ? order : ''};
+    for (const [name, value] of Object.entries(kept)) {
+      if (value) address.searchParams.set(name, value);
+      else address.searchParams.delete(name);
+    }
+    history.replaceState(history.state, '', address);
+  }
+}
+
+/**
+ * @param {HTMLInputElement | HTMLSelectElement} list
+ * @returns {string} the words of the choice made
+ */
+function text(list) {
+  return list instanceof HTMLSelectElement ? list.selectedOptions[0].text : list.value;
+}
+
+/**
+ * Rows in the order of one column; what is not known comes last, whichever way round.
+ * @param {HTMLTableRowElement[]} rows
+ * @param {number} place
+ * @param {boolean} isFigure
+ * @param {boolean} down
+ */
+function sorted(rows, place, isFigure, down) {
+  const value = (/** @type {HTMLTableRowElement} */ row) => row.cells[place].dataset.value ?? '';
+  const compare = (/** @type {string} */ one, /** @type {string} */ other) =>
+    isFigure ? Number(one) - Number(other) : one.localeCompare(other, 'en', {numeric: true});
+  return [...rows].sort((one, other) => {
+    const [a, b] = [value(one), value(other)];
+    if (!a || !b) return Number(!a) - Number(!b);
+    return down ? compare(b, a) : compare(a, b);
+  });
+}
+
+/**
+ * Whether each word typed begins a word of the row: "oat" finds oat drink, not goat milk.
+ * @param {HTMLTableRowElement} row
+ * @param {string} typed
+ */
+function matches(row, typed) {
+  const own = split(row.dataset.words ?? '');
+  return split(typed).every((word) => own.some((each) => each.startsWith(word)));
+}
+
+/**
+ * Words in small letters, without accents.
+ * @param {string} text
+ */
+function split(text) {
+  const plain = text.normalize('NFD').replace(/\p{M}/gu, '').toLowerCase();
+  return plain.split(/[^\p{L}\p{N}]+/u).filter(Boolean);
+}
