@@ -1,0 +1,108 @@
+"""The course is whole: every lesson has its parts, its set and its teaching page."""
+
+import re
+
+import pytest
+from bs4 import BeautifulSoup
+
+from calc.mistakes import CATALOGUE
+from calc.quantities import RANKINGS, REGISTRY
+from docs.build import ROOT
+from docs.course.skills_map import shown_mistakes
+from docs.parts import PARTS
+from exercises import problems
+from exercises.skills import LESSONS, SKILLS, exercises
+
+PAGES = ROOT / "docs" / "pages"
+MIXED = ("first-swaps", "at-the-bench", "the-whole-job")
+# What a reader may set: an example and a bar are only to look at.
+LOOKED_AT = {"worked-example", "composition-bars", "hydration-table", "what-to-ask", "python-cell"}
+
+
+def page(site, address):
+    return BeautifulSoup((site / address / "index.html").read_text("utf-8"), "html.parser")
+
+
+def headings(soup):
+    return [h.get_text().replace("¶", "").strip() for h in soup.select("h2, h3")]
+
+
+@pytest.mark.parametrize("key", LESSONS)
+def test_a_lesson_has_all_its_parts(site, key):
+    soup = page(site, f"lessons/{key}")
+    found = headings(soup)
+    for wanted in ("What you will be able to do", "What goes wrong", "Check yourself", "Sources"):
+        assert wanted in found, wanted
+    assert "About 20 minutes" in soup.get_text()
+    assert soup.find("worked-example")
+    assert soup.find(list(set(PARTS) - LOOKED_AT)), "a part to try"
+    assert soup.select("figure svg[role=img] > title"), "a picture, told in words"
+    assert soup.select(f'a[href$="practice/{key}/"]'), "a way to its set"
+    check = soup.find("h2", id="check-yourself")
+    questions = [
+        each
+        for each in check.find_next_siblings()
+        if each.name in ("details", "h2") or each.find("details")
+    ]
+    until = next((n for n, each in enumerate(questions) if each.name == "h2"), len(questions))
+    assert until == 5
+
+
+@pytest.mark.parametrize("key", LESSONS)
+def test_a_teaching_page_has_all_its_parts(site, key):
+    soup = page(site, f"teachers/lessons/{key}")
+    found = headings(soup)
+    for wanted in (
+        "Timing", "Board plan", "What students get wrong", "Bench demonstration",
+        "Questions to ask", "After the lesson",
+    ):  # fmt: skip
+        assert wanted in found, wanted
+    assert soup.find("table")
+    assert "doughwater print" in soup.get_text()
+
+
+@pytest.mark.parametrize("key", [*LESSONS, *MIXED])
+def test_a_set_is_graded_and_stands_on_its_page(site, key):
+    problem_set = problems.load(key)
+    levels = {problem.level for problem in problem_set.problems}
+    assert {1, 2, 3} <= levels | ({3} if key == "first-swaps" else set())
+    assert len(problem_set.problems) >= 8
+    assert page(site, f"practice/{key}").find("problem-set", attrs={"name": key})
+    if key in LESSONS:
+        assert problem_set.lesson == key
+
+
+def test_there_are_a_hundred_problems_that_vary_by_student():
+    varying = [
+        each
+        for each in exercises().values()
+        if any(len(choices) > 1 for choices in each.problem.givens.values())
+        or each.problem.ranking
+        or each.problem.questions
+    ]
+    assert len(varying) >= 100
+    assert set(problems.set_keys()) == {*LESSONS, *MIXED}
+
+
+def test_every_calculation_and_ranking_is_asked_somewhere():
+    asked = {(e.problem.quantity or e.problem.ranking) for e in exercises().values()} - {None}
+    assert {one.name for one in asked} == {*REGISTRY, *RANKINGS}
+
+
+def test_every_calculation_trains_a_named_skill():
+    trained = [name for skill in SKILLS for name in skill.asked]
+    assert sorted(trained) == sorted({*REGISTRY, *RANKINGS})
+
+
+def test_every_known_mistake_can_be_made_somewhere():
+    shown = {key for each in exercises().values() for key in shown_mistakes(each)}
+    assert shown == {mistake.key for mistake in CATALOGUE}
+
+
+def test_the_skills_map_lists_every_problem_once(site):
+    rows = page(site, "practice/skills").select("skills-map tbody tr th a")
+    assert len(rows) == len(exercises())
+    for link in rows:
+        address, _, anchor = link["href"].partition("#")
+        path = re.sub(r"^(\.\./)+", "", address)
+        assert page(site, path).find(id=anchor) is not None, link["href"]
