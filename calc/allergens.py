@@ -10,6 +10,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+# The names of the two lists, in their order.
 US = (
     "Milk", "Egg", "Fish", "Crustacean shellfish", "Tree nuts", "Wheat", "Peanuts", "Soybeans",
     "Sesame",
@@ -50,6 +51,7 @@ _COCONUT = (
     "Neither list names coconut: the FDA took it out of the tree nuts in its guidance of January "
     "2025. Some people react to it all the same."
 )
+# Each of the table's words, by itself.
 ALLERGENS = {
     each.word: each
     for each in (

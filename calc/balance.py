@@ -76,6 +76,7 @@ class Balance:
 
     @property
     def is_exact(self) -> bool:
+        """Whether every held part could be held."""
         return not self.misses
 
 
@@ -225,7 +226,7 @@ _EFFECTS = {
     ("fat", 1): "The dough is richer. It is usually softer and may rise more slowly.",
     ("fat", -1): "The dough is leaner. The crumb is usually less tender and stales sooner.",
     ("sugars", 1): "The dough holds more sugar. The crust usually browns faster, and much sugar may slow the yeast. "
-    "Milk sugar browns, but it is not very sweet.",
+    "Milk sugar browns, but it is less sweet than table sugar.",
     ("sugars", -1): "The dough holds less sugar. The bread is usually paler and less sweet.",
     ("salt", 1): "The dough is saltier. The yeast usually works more slowly.",
     ("salt", -1): "The dough is less salty. It usually proofs faster and may feel slacker.",
@@ -235,7 +236,7 @@ _EFFECTS = {
 
 
 def effect(part: str, grams: float) -> str:
-    """What too much (above 0) or too little of a part does. Common practice, no source."""
+    """What `grams` too much (above 0) or too little of a part does. Common practice, no source."""
     return _EFFECTS[part, 1 if grams > 0 else -1]
 
 

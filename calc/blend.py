@@ -5,9 +5,17 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
-from calc.composition import Ingredient
+from calc.composition import Ingredient, find
 from calc.expression import Expression, Name
-from calc.formula import Formula, FormulaError, Item, content_given, fat_given, weighed
+from calc.formula import (
+    Formula,
+    FormulaError,
+    Item,
+    content_given,
+    fat_given,
+    hydration,
+    weighed,
+)
 from calc.interval import Interval
 from calc.registry import Slot, quantity
 from calc.substitution import Swap, merged, swap, swap_working
@@ -17,6 +25,7 @@ _SHARES = (
     "protein", "fat", "carbohydrate", "sugars", "lactose", "fibre", "ash", "salt", "alcohol",
 )  # fmt: skip
 
+# What the pH range of a blend means.
 PH_NOTE = (
     "The pH of a blend is not the average of its parts. It lies between the lowest and the highest."
 )
@@ -65,6 +74,7 @@ def blend_working(parts: Sequence[Item], scale: float = 0.0) -> Working:
         "water content of the blend",
         water / whole,
         "share",
+        role="water content",
         why="Compare all the water with all the weight.",
     )
     return working
@@ -134,7 +144,8 @@ def swap_for_blend(
     """Swap a part of the liquid with key `old` for a blend; the water stays the same.
 
     The weights of `parts` say only how much of one there is to the other. In the formula after,
-    each liquid of the blend has a line of its own.
+    each liquid of the blend has a line of its own. `part` is the share of the old liquid to take
+    out; `scale` the step of the scale in grams (0: weights as stated).
 
     Raises FormulaError as `blend` and `calc.substitution.swap` do.
     """
@@ -158,7 +169,7 @@ def _apart(item: Item, made: Ingredient, parts: Sequence[Item]) -> list[Item]:
 class MostThatFits:
     """The largest part of a liquid that can be swapped with the dough's fat under a limit.
 
-    `part` is at most 1 (`is_all`); `swap` is that swap, None if `part` is 0. `working` finds the
+    `part` is a share, at most 1 (`is_all`); `swap` is that swap, None if `part` is 0. `working` finds the
     part, and may find more than 1; where the new liquid brings no more fat, it is the swap's own.
     """
 
@@ -275,6 +286,7 @@ def _fats(working: Working, old: Item, new: Ingredient, other_fat: float) -> tup
 # Grams of fat; with less, nothing is left to work out.
 LEAST_GAIN = 1.0
 
+# What problems on a fat limit give.
 FAT_LIMIT_SLOTS = (
     Slot("flour", "mass", 50, 50_000),
     Slot("liquid weight", "mass", 20, 50_000),
@@ -326,5 +338,165 @@ def most_under_fat_limit(
 def blend_water(
     liquid: Ingredient, liquid_weight: float, second_liquid: Ingredient, second_weight: float
 ) -> Working:
-    """`blend_working` of two liquids."""
+    """`blend_working` of two liquids; weights in grams."""
     return blend_working((Item(liquid, liquid_weight), Item(second_liquid, second_weight)))
+
+
+# Two liquids in one dough: eggs, a puree, or what is left in the tub.
+
+_FLOUR = Slot("flour", "mass", 50, 50_000)
+_HYDRATION = Slot("hydration", "share", 0.40, 1.20)
+
+
+def _water_needed(working: Working, flour: float, wet: float) -> Name:
+    base = working.given("flour", "flour", flour, "mass", role="flour")
+    share = working.given("hydration", "hydration", wet, "share", role="hydration")
+    return working.step(
+        "needed",
+        "water needed",
+        base * share,
+        "mass",
+        to=1.0,
+        why="Hydration is the water as a share of the flour, so multiply the flour by it.",
+    )
+
+
+@quantity(
+    "hydration with two liquids",
+    "the hydration of a dough made with two liquids, such as milk and egg",
+    _FLOUR,
+    Slot("liquid", "ingredient"),
+    Slot("liquid weight", "mass", 10, 50_000),
+    Slot("second liquid", "ingredient"),
+    Slot("second weight", "mass", 10, 50_000),
+    least=0.4,
+    most=1.2,
+)
+def hydration_of_two(
+    flour: float,
+    liquid: Ingredient,
+    liquid_weight: float,
+    second_liquid: Ingredient,
+    second_weight: float,
+) -> Working:
+    """Hydration = (water of the one + water of the other) ÷ flour; grams, the answer a share."""
+    items = (
+        Item(find("bread-flour"), flour),
+        Item(liquid, liquid_weight),
+        Item(second_liquid, second_weight),
+    )
+    working = hydration(Formula(items))
+    working.title = f"Hydration with {liquid.name} and {second_liquid.name}"
+    return working
+
+
+@quantity(
+    "liquid beside another",
+    "how much liquid a dough still needs beside an egg, a puree or another liquid",
+    _FLOUR,
+    _HYDRATION,
+    Slot("first liquid", "ingredient"),
+    Slot("first weight", "mass", 10, 50_000),
+    Slot("liquid", "ingredient"),
+    least=20,
+)
+def liquid_beside(
+    flour: float,
+    hydration: float,
+    first_liquid: Ingredient,
+    first_weight: float,
+    liquid: Ingredient,
+) -> Working:
+    """Liquid = (flour × hydration − water of the first) ÷ the liquid's water content.
+
+    Weights in grams, hydration a share: the water in both liquids ÷ flour.
+    """
+    working = Working(f"{liquid.name} beside {first_liquid.name}")
+    needed = _water_needed(working, flour, hydration)
+    weight = working.given(
+        "first", first_liquid.name, first_weight, "mass", role="liquid", of="first"
+    )
+    brought = weight
+    if first_liquid.water < 1:
+        brought = working.step(
+            "brought",
+            f"water in the {first_liquid.name}",
+            weight * content_given(working, "first-content", first_liquid, "first"),
+            "mass",
+            to=1.0,
+            why="Only this part of it is water.",
+        )
+    left = working.step(
+        "left",
+        "water still needed",
+        needed - brought,
+        "mass",
+        to=1.0,
+        why=f"The {first_liquid.name} has brought this water already.",
+    )
+    if liquid.water < 1:
+        working.step(
+            "liquid",
+            f"weight of {liquid.name}",
+            left / content_given(working, "content", liquid, "liquid"),
+            "mass",
+            to=1.0,
+            why="Only part of the liquid is water, so it takes more of it: divide.",
+        )
+    return working
+
+
+@quantity(
+    "blend in place of water",
+    "the weights of two liquids, mixed in a stated share, that bring the water of a dough",
+    _FLOUR,
+    _HYDRATION,
+    Slot("liquid", "ingredient"),
+    Slot("part", "share", 0.05, 0.95),
+    Slot("second liquid", "ingredient"),
+    least=10,
+)
+def blend_for_water(
+    flour: float, hydration: float, liquid: Ingredient, part: float, second_liquid: Ingredient
+) -> Working:
+    """Blend = flour × hydration ÷ the blend's water content; then its two parts, in grams.
+
+    `part` is the first liquid's share of the blend's weight.
+    """
+    working = Working(f"{liquid.name} and {second_liquid.name} in place of water")
+    needed = _water_needed(working, flour, hydration)
+    share = working.given("part", f"part that is {liquid.name}", part, "share", role="part")
+    content = working.step(
+        "content",
+        "water content of the blend",
+        share * content_given(working, "content1", liquid, "1")
+        + (1 - share) * content_given(working, "content2", second_liquid, "2"),
+        "share",
+        role="water content",
+        why="Each liquid counts for as much as there is of it.",
+    )
+    whole = working.step(
+        "blend",
+        "weight of the blend",
+        needed / content,
+        "mass",
+        to=1.0,
+        why="Only part of the blend is water, so it takes more of it: divide.",
+    )
+    first = working.step(
+        "first",
+        f"{liquid.name} in the blend",
+        whole * share,
+        "mass",
+        to=1.0,
+        why="This part of it.",
+    )
+    working.step(
+        "second",
+        f"{second_liquid.name} in the blend",
+        whole - first,
+        "mass",
+        to=1.0,
+        why="The rest of it.",
+    )
+    return working

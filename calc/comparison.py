@@ -15,6 +15,7 @@ from calc.formula import Formula, FormulaError, Item
 from calc.substitution import Swap, swap
 from calc.tasting import blind_codes, serving, serving_orders
 
+# A bake compares at least and at most so many variants.
 FEWEST, MOST = 2, 8
 
 
@@ -26,18 +27,22 @@ class Variant:
 
     @property
     def liquid(self) -> Ingredient:
+        """The liquid that makes this variant."""
         return self.swap.new.ingredient
 
     @property
     def key(self) -> str:
+        """The key of its liquid."""
         return self.liquid.key
 
     @property
     def name(self) -> str:
+        """The name of its liquid."""
         return self.liquid.name
 
     @property
     def dough(self) -> Formula:
+        """Its formula, after the swap."""
         return self.swap.after
 
     def hydration(self, meaning: str = "water") -> float:

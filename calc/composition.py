@@ -62,7 +62,8 @@ class Ingredient:
     """One ingredient: shares of its weight (g in 1 g), None where no source gives a figure.
 
     `water_range` is what products of this name hold; `ph` a range; `allergens` are the table's
-    words; `source` names the row's source, such as ``usda-sr:1077`` (an NDB number).
+    words; `source` names the row's source, such as ``usda-sr:1077`` (an NDB number), and the other
+    sources those of single figures. `density` is in g/ml.
     """
 
     key: str
@@ -86,13 +87,18 @@ class Ingredient:
     source: str = ""
     water_range_source: str = ""
     note: str = ""
+    sugars_source: str = ""
+    density_source: str = ""
+    ph_source: str = ""
 
     @property
     def is_liquid(self) -> bool:
+        """Whether its group counts as the dough's liquid (`LIQUID_GROUPS`)."""
         return self.group in LIQUID_GROUPS
 
     @property
     def is_flour(self) -> bool:
+        """Whether it counts in the total flour."""
         return self.group == "flour"
 
 
@@ -147,6 +153,9 @@ def _ingredient(row: dict[str, str]) -> Ingredient:
         source=row["source"],
         water_range_source=row["water_range_source"],
         note=row["note"],
+        sugars_source=row["sugars_source"],
+        density_source=row["density_source"],
+        ph_source=row["ph_source"],
     )
 
 
@@ -163,7 +172,7 @@ def table() -> dict[str, Ingredient]:
 
 @cache
 def sources() -> dict[str, dict[str, str]]:
-    """The cited sources, by key: title, publisher, year, status, note."""
+    """The cited sources, by key: short name, title, publisher, year, status, note."""
     return {row["key"]: row for row in _rows("sources.csv")}
 
 

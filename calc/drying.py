@@ -100,5 +100,5 @@ def is_constant(last: float, weight: float, scale: float) -> bool:
     most=1.0,
 )
 def water_by_drying(before: float, after: float, dish: float = 0.0) -> Working:
-    """Water = 1 − (after − dish) ÷ (before − dish)."""
+    """Water = 1 − (after − dish) ÷ (before − dish): weights in grams, the answer a share."""
     return drying_working(before, after, dish)

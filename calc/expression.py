@@ -13,6 +13,7 @@ from collections.abc import Callable, Iterator
 from dataclasses import dataclass
 from typing import TypeVar
 
+# What an expression is computed with: a float, an interval …
 Value = TypeVar("Value")
 
 _OPERATORS: dict[str, Callable] = {

@@ -99,15 +99,18 @@ def _water(working: Working, number: int, item: Item) -> Name:
 
 def _sourness(working: Working, number: int, ingredient: Ingredient) -> Name:
     known = ingredient.ph or Interval(SOUR_PH, MILD_PH)
-    counted = Interval(_counted(known.low), _counted(known.high))
     unknown = "" if ingredient.ph else ", not known"
     ph = working.given(
         f"ph{number}",
         f"pH of {ingredient.name}, counted from {SOUR_PH} to {MILD_PH}{unknown}",
         _counted((known.low + known.high) / 2),
         "number",
-        counted,
+        Interval(_counted(known.low), _counted(known.high)),
     )
+    return _how_sour(working, number, ingredient, ph)
+
+
+def _how_sour(working: Working, number: int, ingredient: Ingredient, ph: Name) -> Name:
     return working.step(
         f"sour{number}",
         f"how sour {ingredient.name} is",
@@ -148,6 +151,37 @@ def _sum(names: list[Expression]) -> Expression:
     return sum(names[1:], names[0])
 
 
+@quantity(
+    "sour part of the water",
+    "how much of the dough's water counts as sour when plain water brings the rest",
+    Slot("liquid", "ingredient"),
+    Slot("ph", "number", SOUR_PH, MILD_PH),
+    Slot("liquid weight", "mass", 20, 50_000),
+    Slot("water weight", "mass", 20, 50_000),
+    least=0.02,
+    most=1.0,
+)
+def sour_part(liquid: Ingredient, ph: float, liquid_weight: float, water_weight: float) -> Working:
+    """`sour_share` for one liquid whose pH is told, and plain water, which counts as not sour.
+
+    Weights in grams; `ph` from `SOUR_PH` to `MILD_PH`. The answer is a fraction.
+    """
+    working = Working("How much of the water is sour")
+    water = _water(working, 0, Item(liquid, liquid_weight))
+    told = working.given("ph0", f"pH of {liquid.name}", ph, "number")
+    sourness = _how_sour(working, 0, liquid, told)
+    plain = working.given("plain", "plain water", water_weight, "mass", role="ingredient")
+    total = working.step("total", "water in all", water + plain, "mass", why="Add it up.")
+    working.step(
+        "share",
+        "sour part of the water",
+        water * sourness / total,
+        "share",
+        why="Only the liquid's water is sour, and only as far as its pH says. Compare it with all the water.",
+    )
+    return working
+
+
 # The choices: raise the water, or soften. To keep the water needs no calculation.
 
 _HYDRATION = Slot("hydration", "share", 0.40, 1.20)
@@ -170,6 +204,7 @@ def _raised(
         most * part,
         "share",
         to=0.001,
+        role="points",
         why="Less of the water is sour, so the raise is less, in proportion.",
     )
     raised = working.step(
@@ -209,7 +244,10 @@ def raised_hydration(hydration: float, part: float) -> Working:
 def extra_water(
     flour: float, hydration: float, part: float, part_range: Interval | None = None
 ) -> Working:
-    """Flour × the raise of `raised_hydration`. `part_range`: what the part may be."""
+    """Flour × the raise of `raised_hydration`, in grams.
+
+    `hydration` is a share, `part` the share of the water that is sour, `part_range` what it may be.
+    """
     working = Working("Extra water for a sour liquid")
     weight = working.given("flour", "flour", flour, "mass", role="flour")
     points, _ = _raised(working, hydration, part, part_range)
@@ -223,6 +261,14 @@ def extra_water(
     return working
 
 
+@quantity(
+    "softener for a sour dough",
+    "the fat or yolk that softens a sour dough, and the water it brings",
+    Slot("flour", "mass", 50, 50_000),
+    _PART,
+    Slot("softener", "ingredient", needs="fat"),
+    least=0.5,
+)
 def softening(flour: float, part: float, softener: Ingredient) -> Working:
     """How much fat or yolk softens a sour dough, and the water it brings (to take off the liquid).
 
@@ -290,7 +336,7 @@ class Weight:
 class Scale:
     """One order: what comes first, what comes last, and what it is reckoned from.
 
-    Scores closer than `tie` are told as a tie. `rising`: the highest score comes first.
+    Scores (in the scale's own points) closer than `tie` are told as a tie. `rising`: the highest score comes first.
     """
 
     key: str
@@ -318,6 +364,7 @@ FEATURES = {
 # Ours: how many of the acid's points one point of fat undoes while the dough rises.
 _FAT_UNDOES = 0.3
 
+# The orders, each with what it counts.
 SCALES = (
     Scale(
         "tightness",
@@ -382,7 +429,10 @@ class Variant:
 
 @dataclass(frozen=True)
 class Place:
-    """Where a variant stands: `rank` from 1, or 0 when a figure is missing; `says` in words."""
+    """Where a variant stands: `rank` from 1, or 0 when a figure is missing; `says` in words.
+
+    `score` is in the scale's own points, None when a figure is missing.
+    """
 
     variant: Variant
     rank: int
@@ -437,7 +487,7 @@ def _share(ingredient: Ingredient, part: str) -> float | None:
 
 
 def score(found: dict[str, float | None], scale: Scale) -> float | None:
-    """A scale's score from `features`; None when a figure is missing."""
+    """A scale's score from `features`, in the scale's own points; None when a figure is missing."""
     values = [found[weight.of] for weight in scale.weights]
     if None in values:
         return None
@@ -543,6 +593,7 @@ class Evidence:
     read: str = "abstract"
 
 
+# Published studies on acid, dairy and dough, on whichever side they stand.
 EVIDENCE = (
     Evidence(
         "Cereal Chemistry, “Effect of organic acids and NaCl on the rheological properties of dough prepared using Pembina and Harvest CWRS wheat cultivars”",

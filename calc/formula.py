@@ -40,6 +40,7 @@ class Meaning:
     explained: str
 
 
+# Every meaning of hydration; the first is the default.
 MEANINGS = (
     Meaning("water", "water in the liquids", "water in liquids, eggs and purees ÷ total flour"),
     Meaning(
@@ -113,27 +114,14 @@ def hydration(formula: Formula, meaning: str = "water", scale: float = 0.0) -> W
     """
     explained = next(m for m in MEANINGS if m.key == meaning).explained
     working = Working(f"Hydration: {explained}")
-    weights = list(_weigh(working, formula, scale))
+    weights = list(weigh(working, formula, scale))
     flour = _sum([name for item, name in weights if item.ingredient.is_flour])
     parts = []
     for number, (item, weight) in enumerate(weights):
         if not item.grams or not counts(item, meaning):
             continue
-        if meaning == "liquid" or item.ingredient.water == 1:
-            parts.append(weight)
-            continue
-        content = content_given(working, f"content{number}", item.ingredient)
-        parts.append(
-            working.step(
-                f"water{number}",
-                f"water in the {item.ingredient.name}",
-                weight * content,
-                "mass",
-                to=1.0,
-                role="water",
-                why="Only this part of it is water.",
-            )
-        )
+        whole = meaning == "liquid"
+        parts.append(weight if whole else water_step(working, number, item.ingredient, weight))
     total = _sum(parts) if parts else flour - flour
     counted = "liquid" if meaning == "liquid" else "water"
     if len(parts) != 1:
@@ -151,7 +139,24 @@ def hydration(formula: Formula, meaning: str = "water", scale: float = 0.0) -> W
     return working
 
 
-def _weigh(working: Working, formula: Formula, scale: float) -> Iterator[tuple[Item, Name]]:
+def water_step(working: Working, number: int, ingredient: Ingredient, weight: Name) -> Name:
+    """Add the water in an ingredient of that weight to a working; water itself is all water."""
+    if ingredient.water == 1:
+        return weight
+    content = content_given(working, f"content{number}", ingredient)
+    return working.step(
+        f"water{number}",
+        f"water in the {ingredient.name}",
+        weight * content,
+        "mass",
+        to=1.0,
+        role="water",
+        why="Only this part of it is water.",
+    )
+
+
+def weigh(working: Working, formula: Formula, scale: float = 0.0) -> Iterator[tuple[Item, Name]]:
+    """Add each item's weight to a working, and give it back with its name."""
     for number, item in enumerate(formula.items):
         role = "flour" if item.ingredient.is_flour else "ingredient"
         yield (

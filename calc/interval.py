@@ -51,6 +51,7 @@ class Interval:
 
     @property
     def width(self) -> float:
+        """`high` − `low`, in the same unit."""
         return self.high - self.low
 
     def __contains__(self, value: float) -> bool:
@@ -92,10 +93,12 @@ class Graded:
 
     @classmethod
     def given(cls, name: str, value: Interval) -> Graded:
+        """A given of that name: its slope in itself is 1."""
         return cls(value, {name: Interval.exactly(1.0)})
 
     @classmethod
     def exactly(cls, value: float) -> Graded:
+        """A number, in any unit, that depends on no given."""
         return cls(Interval.exactly(value), {})
 
     def _combine(

@@ -102,6 +102,7 @@ class Rounding:
         return Interval(max(0.0, min(ends) - _NOISE), max(ends) + _NOISE)
 
 
+# The rules of rounding, as the module's docstring cites them.
 US_FAT = Rounding(steps=((0.5, 0.5), (5.0, 1.0)), zero=0.5, always_zero=True)
 US_GRAM = Rounding(steps=((0.0, 1.0),), zero=0.5, less=1.0)
 US_SODIUM = Rounding(steps=((0.005, 0.005), (0.140, 0.010)), zero=0.005, always_zero=True)
@@ -127,6 +128,7 @@ _US = {"fat": US_FAT, "sodium": US_SODIUM, "carbohydrate": US_GRAM, "fibre": US_
        "sugars": US_GRAM, "protein": US_GRAM}  # fmt: skip
 _EU = {"fat": EU_GRAM, "carbohydrate": EU_GRAM, "sugars": EU_GRAM, "fibre": EU_GRAM,
        "protein": EU_GRAM, "salt": EU_SALT}  # fmt: skip
+# What a panel is for: a US serving, or the 100 g or 100 ml of EU and UK.
 BASES = {
     "us": Basis("us", "US, per serving", "sodium", _US, fibre_apart=False),
     "eu-g": Basis("eu-g", "EU or UK, per 100 g", "salt", _EU, fibre_apart=True),
@@ -140,7 +142,7 @@ _EU_AMOUNT = {"eu-g": "100 g", "eu-ml": "100 ml"}
 
 @dataclass(frozen=True)
 class Usual:
-    """What the table's rows of one group hold of something: the middle row, and low to high."""
+    """What the table's rows of one group hold of something (a share, or g/ml): the middle row, and low to high."""
 
     value: float
     range: Interval
@@ -445,6 +447,10 @@ def _salt(working: Working, panel: Panel) -> Name:
     if panel.basis.salt == "salt":
         return _given(working, "salt", "salt", figure, "mass")
     sodium = _given(working, "sodium", "sodium", figure, "mass")
+    return _salt_step(working, sodium)
+
+
+def _salt_step(working: Working, sodium: Name) -> Name:
     return working.step(
         "salt",
         "salt",
@@ -537,6 +543,39 @@ def water_from_pack(
     grams = {"fat": fat, "protein": protein, "carbohydrate": carbohydrate}
     grams |= {name: value for name, value in (("fibre", fibre), ("salt", salt)) if value}
     solids = [working.given(name, name, value, "mass") for name, value in grams.items()]
+    minerals = None
+    if other_minerals:
+        minerals = working.given("minerals", "other minerals", other_minerals, "share")
+    return _left_over(working, solids, amount, minerals, None, to=0.01)
+
+
+@quantity(
+    "water from a US pack",
+    "the water content of a food from the figures a US pack prints for one serving",
+    Slot("serving", "mass", 15, 500),
+    Slot("fat", "mass", 0, 100),
+    Slot("protein", "mass", 0, 60),
+    Slot("carbohydrate", "mass", 0, 100),
+    Slot("sodium", "mass", 0.005, 3),
+    Slot("other minerals", "share", 0, 0.02, optional=True),
+    least=0.01,
+    most=1.0,
+)
+def water_from_us_pack(
+    serving: float,
+    fat: float,
+    protein: float,
+    carbohydrate: float,
+    sodium: float,
+    other_minerals: float = 0.0,
+) -> Working:
+    """Water = 1 − solids ÷ serving − other minerals. Grams in a serving; fibre is counted in."""
+    working = Working("Water from a US pack")
+    amount = working.given("amount", "one serving", serving, "mass", role="serving")
+    grams = {"fat": fat, "protein": protein, "carbohydrate": carbohydrate}
+    solids = [working.given(name, name, value, "mass") for name, value in grams.items()]
+    salty = working.given("sodium", "sodium", sodium, "mass")
+    solids.append(_salt_step(working, salty))
     minerals = None
     if other_minerals:
         minerals = working.given("minerals", "other minerals", other_minerals, "share")

@@ -13,10 +13,12 @@ from itertools import combinations
 
 from calc import units
 from calc.interval import Interval
+from calc.registry import Slot, quantity
 from calc.spread import Pooled, Summary, difference, level_of_each, pooled
 from calc.units import ReadingError, Style
 from calc.working import Working
 
+# The level of confidence of every interval between variants.
 LEVEL = 0.95
 
 
@@ -39,6 +41,7 @@ class Measure:
     several: bool = False
 
 
+# What can be written down for a loaf.
 MEASURES = (
     Measure("dough-temperature", "dough temperature", "temperature", 0, 50, how="after mixing"),
     Measure("feel", "dough feel", "number", 1, 5, how="1 slack to 5 tight"),
@@ -51,18 +54,21 @@ MEASURES = (
     Measure("softness", "softness", "number", 1, 9, how="1 hard to 9 soft", several=True),
     Measure("taste", "taste", "number", 1, 9, how="1 dislike to 9 like", several=True),
 )
+# The same, by key.
 BY_KEY = {measure.key: measure for measure in MEASURES}
+# What is reckoned from them.
 DERIVED = (
     Measure("bake-loss", "bake loss", "share", 0, 1),
     Measure("specific-volume", "specific volume", "specific volume", 0, 100),
 )
+# The key of a loaf's remark, and the most characters it may have.
 REMARK = "remark"
 LONGEST_REMARK = 300
 
 
 @dataclass(frozen=True)
 class Loaf:
-    """One loaf's numbers, by the key of their measure; what was not measured is not there."""
+    """One loaf's numbers, by the key of their measure and in calc's unit; what was not measured is not there."""
 
     variant: str
     number: int
@@ -79,11 +85,22 @@ class Loaf:
         return self.values.get(measure)
 
 
+_AFTER = Slot("after", "mass", 10, 20_000)
+
+
+@quantity(
+    "bake loss",
+    "the share of its weight that a loaf loses in the oven",
+    Slot("before", "mass", 10, 20_000),
+    _AFTER,
+    least=0.01,
+    most=0.4,
+)
 def bake_loss(before: float, after: float) -> Working:
     """Bake loss = (weight before − weight after) ÷ weight before; weights in grams, a share."""
     working = Working("Bake loss")
-    dough = working.given("before", "weight before baking", before, "mass")
-    bread = working.given("after", "weight after baking", after, "mass")
+    dough = working.given("before", "weight before baking", before, "mass", role="before")
+    bread = working.given("after", "weight after baking", after, "mass", role="after")
     lost = working.step(
         "lost",
         "weight lost",
@@ -102,6 +119,14 @@ def bake_loss(before: float, after: float) -> Working:
     return working
 
 
+@quantity(
+    "specific volume",
+    "how many millilitres each gram of a loaf fills",
+    Slot("volume", "volume", 20, 20_000),
+    _AFTER,
+    least=0.5,
+    most=10,
+)
 def specific_volume(volume: float, after: float) -> Working:
     """Specific volume = volume ÷ weight after baking; ml and grams, so ml/g.
 
@@ -117,6 +142,36 @@ def specific_volume(volume: float, after: float) -> Working:
         "specific volume",
         why="A heavier loaf is larger anyway. Per gram, loaves can be compared.",
     )
+    return working
+
+
+_HEIGHT = ("length", 1, 50)
+
+
+@quantity(
+    "mean of three loaves",
+    "the mean of three loaves of one dough, here of their heights",
+    Slot("first", *_HEIGHT),
+    Slot("second", *_HEIGHT),
+    Slot("third", *_HEIGHT),
+    least=1,
+    most=50,
+)
+def mean_of_three(first: float, second: float, third: float) -> Working:
+    """Mean = (first + second + third) ÷ 3; lengths in cm."""
+    working = Working("Mean of three loaves")
+    heights = [
+        working.given(name, f"{name} loaf", value, "length")
+        for name, value in (("first", first), ("second", second), ("third", third))
+    ]
+    together = working.step(
+        "sum", "heights together", heights[0] + heights[1] + heights[2], "length", to=0.1,
+        why="Every loaf counts the same, so add them all.",
+    )  # fmt: skip
+    working.step(
+        "mean", "mean height", together / 3, "length", to=0.1,
+        why="There are three loaves: divide by three.",
+    )  # fmt: skip
     return working
 
 

@@ -14,10 +14,11 @@ from dataclasses import dataclass
 from weakref import WeakKeyDictionary
 
 from calc import units
-from calc.expression import Expression, Name, Number, Operation, evaluate, replacements
+from calc.expression import Expression, Name, Number, Operation, evaluate, names, replacements
 from calc.units import Reading
 from calc.working import Given, Step, Working, margin
 
+# What a mistake makes of a step: every expression that it may have been.
 Rewrites = Callable[[Working, Step], Iterator[Expression]]
 PartRule = Callable[[Working, Expression], Iterator[Expression]]
 
@@ -50,6 +51,7 @@ class Finding:
 # An explanation of a number: one finding, or two made one after the other.
 Explanation = tuple[Finding, ...]
 
+# Every known mistake; `BY_KEY` finds one by its key.
 CATALOGUE: list[Mistake] = []
 BY_KEY: dict[str, Mistake] = {}
 
@@ -95,8 +97,14 @@ def _given(working: Working, part: Expression, *roles: str) -> Given | None:
     return None
 
 
-def _content(working: Working, part: Expression) -> Given | None:
-    return _given(working, part, "water content")
+def _content(working: Working, part: Expression) -> bool:
+    """Whether a part is a water content: a given one, or that of a blend, found on the way."""
+    return isinstance(part, Name) and working.part(part.key).role == "water content"
+
+
+def _is_flour(working: Working, part: Expression) -> bool:
+    """Whether a part is flour: a given, or a step that adds flours up."""
+    return isinstance(part, Name) and working.part(part.key).role == "flour"
 
 
 def _is_mass(working: Working, part: Expression) -> bool:
@@ -179,7 +187,7 @@ def _added_missing(working: Working, part: Expression) -> Iterator[Expression]:
     "used the solids in place of the water",
     "You used the share that is not water. Take the water content: what is left of 100 % when the "
     "solids are gone.",
-    "divide-by-the-water-content",
+    "finding-the-water",
 )
 def _solids_for_water(working: Working, part: Expression) -> Iterator[Expression]:
     if _content(working, part):
@@ -194,7 +202,7 @@ def _solids_for_water(working: Working, part: Expression) -> Iterator[Expression
     "divide-by-the-water-content",
 )
 def _fat_for_water(working: Working, part: Expression) -> Iterator[Expression]:
-    content = _content(working, part)
+    content = _given(working, part, "water content")
     if content:
         for fat in working.with_role("fat content", content.of):
             yield Name(fat.key)
@@ -220,7 +228,7 @@ def _water_for_fat(working: Working, part: Expression) -> Iterator[Expression]:
     "divide-by-the-water-content",
 )
 def _other_liquid(working: Working, part: Expression) -> Iterator[Expression]:
-    content = _content(working, part)
+    content = _given(working, part, "water content")
     if content:
         for other in working.with_role("water content"):
             if other.of != content.of:
@@ -245,7 +253,7 @@ def _whole_dough(working: Working, part: Expression) -> Iterator[Expression]:
     ]
     whole = sum(weights[1:], weights[0]) if len(weights) > 1 else None
     match part:
-        case Operation("÷", left, right) if _given(working, right, "flour"):
+        case Operation("÷", left, right) if _is_flour(working, right):
             yield left / (whole or right + left)
         case Operation("×", left, right) if whole and _given(working, left, "flour"):
             yield whole * right
@@ -256,7 +264,7 @@ def _whole_dough(working: Working, part: Expression) -> Iterator[Expression]:
     "took another weight of the formula",
     "You started from another weight of the formula. Say in words what each number is the weight "
     "of, then put them in.",
-    "what-hydration-means",
+    "bakers-percentage",
 )
 def _wrong_weight(working: Working, part: Expression) -> Iterator[Expression]:
     given = _given(working, part, "flour", "liquid", "ingredient")
@@ -279,6 +287,91 @@ def _upside_down(working: Working, part: Expression) -> Iterator[Expression]:
             yield right / left
 
 
+# What a meaning of hydration counts.
+
+
+def _waters(working: Working) -> Iterator[tuple[Given, Expression]]:
+    """Each ingredient's weight whose water content is known, and its water: a step, or the product."""
+    for content in working.with_role("water content"):
+        for role in ("ingredient", "flour"):
+            for weight in working.with_role(role, content.of):
+                product = Name(weight.key) * Name(content.key)
+                found = (s for s in working.steps.values() if s.expression == product)
+                step = next(found, None)
+                yield weight, Name(step.key) if step else product
+
+
+def _sum_in(step: Step) -> Expression | None:
+    """The sum that a step adds up, alone or before it compares the sum with the flour."""
+    match step.expression:
+        case Operation("+") as counted:
+            return counted
+        case Operation("÷", Operation("+") as counted, _):
+            return counted
+    return None
+
+
+def _with_sum(step: Step, counted: Expression, instead: Expression) -> Expression:
+    if step.expression is counted:
+        return instead
+    return Operation("÷", instead, step.expression.right)
+
+
+@_in_the_step(
+    "counted-too-much",
+    "counted more than this meaning counts",
+    "You counted something that this meaning of hydration leaves out. Read again which water, or "
+    "which weight, it counts.",
+    "what-hydration-means",
+    when_shown=False,
+)
+def _counted_too_much(working: Working, step: Step) -> Iterator[Expression]:
+    counted = _sum_in(step)
+    waters = list(_waters(working)) if counted else []
+    used = set(names(counted)) if waters else set()
+    by_water = any(set(names(water)) & used - {weight.key} for weight, water in waters)
+    for weight, water in waters:
+        extra = water if by_water else Name(weight.key)
+        if not set(names(extra)) & used and (by_water or weight.role != "flour"):
+            yield _with_sum(step, counted, counted + extra)
+
+
+@_in_the_step(
+    "counted-only-water",
+    "counted only the water",
+    "You counted the water in the liquids. This meaning counts their whole weight: add up what you "
+    "weigh.",
+    "what-hydration-means",
+    when_shown=False,
+)
+def _counted_only_water(working: Working, step: Step) -> Iterator[Expression]:
+    counted = _sum_in(step)
+    water_of = {weight.key: water for weight, water in _waters(working)} if counted else {}
+    used = list(names(counted)) if water_of else []
+    if used and set(used) <= set(water_of):
+        waters = [water_of[key] for key in used]
+        yield _with_sum(step, counted, sum(waters[1:], waters[0]))
+
+
+# Packs.
+
+# What a panel that is not per serving is for.
+_PANEL = 100.0
+
+
+@_in_a_part(
+    "hundred-for-serving",
+    "took 100 g for the serving",
+    "You compared the figures with 100 g. This pack prints them for one serving: divide by the "
+    "weight of the serving.",
+    "finding-the-water",
+)
+def _hundred_for_serving(working: Working, part: Expression) -> Iterator[Expression]:
+    match part:
+        case Operation("÷", left, right) if _given(working, right, "serving"):
+            yield left / Number(_PANEL)
+
+
 # Percentages.
 
 
@@ -286,7 +379,7 @@ def _upside_down(working: Working, part: Expression) -> Iterator[Expression]:
     "divided-by-percentage",
     "divided by the percentage",
     "You divided by the percentage. To find that many per cent of something, multiply.",
-    "what-hydration-means",
+    "bakers-percentage",
     common=True,
 )
 def _divided_by_percentage(working: Working, part: Expression) -> Iterator[Expression]:
@@ -296,11 +389,25 @@ def _divided_by_percentage(working: Working, part: Expression) -> Iterator[Expre
 
 
 @_in_a_part(
+    "multiplied-by-percentage",
+    "multiplied by the percentage",
+    "You multiplied by the percentage. You know the part and want the whole, the flour: divide by "
+    "the part's percentage.",
+    "bakers-percentage",
+    common=True,
+)
+def _multiplied_by_percentage(working: Working, part: Expression) -> Iterator[Expression]:
+    match part:
+        case Operation("÷", left, right) if _given(working, right, *_PERCENTAGES):
+            yield left * right
+
+
+@_in_a_part(
     "percentage-on-top",
     "added the percentage on top",
     "You added the percentage on top, so your number holds the flour as well. Take only that many "
     "per cent of it: multiply.",
-    "what-hydration-means",
+    "bakers-percentage",
 )
 def _percentage_on_top(working: Working, part: Expression) -> Iterator[Expression]:
     match part:
@@ -312,7 +419,7 @@ def _percentage_on_top(working: Working, part: Expression) -> Iterator[Expressio
     "rest-of-percentage",
     "took what is left of 100 %",
     "You took what is left of 100 %. Read again which part is asked for.",
-    "what-hydration-means",
+    "bakers-percentage",
 )
 def _rest_of_percentage(working: Working, part: Expression) -> Iterator[Expression]:
     if _given(working, part, *_PERCENTAGES):
@@ -323,7 +430,7 @@ def _rest_of_percentage(working: Working, part: Expression) -> Iterator[Expressi
     "forgot-percentage",
     "took all of it",
     "You took all of it. Only a percentage of it is asked for: multiply by that.",
-    "what-hydration-means",
+    "bakers-percentage",
 )
 def _forgot_percentage(working: Working, part: Expression) -> Iterator[Expression]:
     match part:
@@ -332,11 +439,68 @@ def _forgot_percentage(working: Working, part: Expression) -> Iterator[Expressio
 
 
 @_in_a_part(
+    "percent-for-points",
+    "took per cent for points",
+    "You took the points as per cent of the water. A point of hydration is one hundredth of the "
+    "flour: add it to the percentage, or multiply the flour by it.",
+    "acidity-and-feel",
+)
+def _percent_for_points(working: Working, part: Expression) -> Iterator[Expression]:
+    match part:
+        case Operation("+", left, right) if _is_points(working, right):
+            yield left * (1 + right)
+        case Operation("×", left, right) if _is_points(working, right):
+            for wetness in working.with_role("hydration"):
+                yield left * Name(wetness.key) * right
+
+
+def _is_points(working: Working, part: Expression) -> bool:
+    return isinstance(part, Name) and working.part(part.key).role == "points"
+
+
+# A preferment: to 1 of flour comes its hydration of water.
+
+
+@_in_a_part(
+    "hydration-of-the-whole",
+    "took the hydration on the whole preferment",
+    "You took the hydration as a share of the whole preferment. It counts on the preferment's "
+    "flour: to 1 part of flour comes that much water.",
+    "preferments",
+)
+def _hydration_of_the_whole(working: Working, part: Expression) -> Iterator[Expression]:
+    match part:
+        case Operation("÷", left, Operation("+", Number(1.0), wetness)) if _given(
+            working, wetness, "hydration"
+        ):
+            yield left * (1 - wetness)
+        case Operation("×", left, Operation("+", Number(1.0), wetness)) if _given(
+            working, wetness, "hydration"
+        ):
+            yield left / (1 - wetness)
+
+
+@_in_a_part(
+    "half-and-half",
+    "took half flour and half water",
+    "You took the preferment as half flour and half water. That is so only at 100 % hydration. "
+    "Divide by 1 + its hydration.",
+    "preferments",
+)
+def _half_and_half(working: Working, part: Expression) -> Iterator[Expression]:
+    match part:
+        case Operation(("÷" | "×") as sign, left, Operation("+", Number(1.0), wetness)) if _given(
+            working, wetness, "hydration"
+        ):
+            yield Operation(sign, left, Number(2.0))
+
+
+@_in_a_part(
     "loss-on-top",
     "added the loss on top",
     "You added the loss on top. That comes out too low, because the extra loses some too. Divide "
     "by what is left after the loss.",
-    "divide-by-the-water-content",
+    "scaling-and-rounding",
 )
 def _loss_on_top(working: Working, part: Expression) -> Iterator[Expression]:
     match part:
@@ -349,7 +513,7 @@ def _loss_on_top(working: Working, part: Expression) -> Iterator[Expression]:
     "took the loss off",
     "You took the loss off. You need more before than after, so divide by what is left after the "
     "loss.",
-    "divide-by-the-water-content",
+    "scaling-and-rounding",
 )
 def _loss_taken_off(working: Working, part: Expression) -> Iterator[Expression]:
     match part:
@@ -361,7 +525,7 @@ def _loss_taken_off(working: Working, part: Expression) -> Iterator[Expression]:
     "forgot-loss",
     "forgot the loss",
     "You left the loss out. What is lost on the way must be there at the start.",
-    "divide-by-the-water-content",
+    "scaling-and-rounding",
 )
 def _forgot_loss(working: Working, part: Expression) -> Iterator[Expression]:
     match part:
@@ -373,10 +537,36 @@ def _forgot_loss(working: Working, part: Expression) -> Iterator[Expression]:
 
 
 @_in_a_part(
+    "divided-by-the-rest",
+    "divided by the weight after",
+    "You divided by the weight after. A loss is a share of what was there before, so divide by that.",
+    "side-by-side-bake",
+)
+def _divided_by_the_rest(working: Working, part: Expression) -> Iterator[Expression]:
+    match part:
+        case Operation("÷", left, right) if _given(working, right, "before"):
+            for after in working.with_role("after"):
+                yield left / Name(after.key)
+
+
+@_in_a_part(
+    "forgot-to-halve",
+    "forgot to halve",
+    "You took the whole step of the scale. The scale shows the nearest step, so it is off by half a "
+    "step at most: halve it.",
+    "scaling-and-rounding",
+)
+def _forgot_to_halve(working: Working, part: Expression) -> Iterator[Expression]:
+    match part:
+        case Operation("÷", left, Number(2.0)):
+            yield left
+
+
+@_in_a_part(
     "left-one-out",
     "left one out",
     "You left one part out of the sum. Tick off each ingredient as you add it.",
-    "what-hydration-means",
+    "finding-the-water",
 )
 def _left_one_out(working: Working, part: Expression) -> Iterator[Expression]:
     match part:
@@ -394,7 +584,7 @@ def _left_one_out(working: Working, part: Expression) -> Iterator[Expression]:
     "added-for-taken-away",
     "added where it should be taken away",
     "You added where this step takes away.",
-    "what-hydration-means",
+    "finding-the-water",
 )
 def _added_for_taken_away(working: Working, part: Expression) -> Iterator[Expression]:
     match part:
@@ -406,7 +596,7 @@ def _added_for_taken_away(working: Working, part: Expression) -> Iterator[Expres
     "taken-away-for-added",
     "took away where it should be added",
     "You took away where this step adds.",
-    "what-hydration-means",
+    "finding-the-water",
 )
 def _taken_away_for_added(working: Working, part: Expression) -> Iterator[Expression]:
     match part:
@@ -415,16 +605,32 @@ def _taken_away_for_added(working: Working, part: Expression) -> Iterator[Expres
 
 
 @_in_a_part(
+    "wrong-number-of-temperatures",
+    "multiplied by the wrong number of temperatures",
+    "You multiplied by another number of temperatures. Count them: flour, room and water make three, "
+    "and a preferment makes four.",
+    "dough-temperature",
+)
+def _wrong_number_of_temperatures(working: Working, part: Expression) -> Iterator[Expression]:
+    match part:
+        case Operation("×", left, Number(count)) if _given(working, left, "wanted"):
+            yield left * (count - 1)
+            yield left * (count + 1)
+
+
+@_in_a_part(
     "forgot-brackets",
     "forgot the brackets",
     "Your number is what comes out without the brackets. Work out what stands in brackets first.",
-    "what-hydration-means",
+    "preferments",
 )
 def _forgot_brackets(working: Working, part: Expression) -> Iterator[Expression]:
     match part:
         case Operation(("×" | "÷") as outer, Operation(("+" | "−") as inner, a, b), c):
             yield Operation(inner, a, Operation(outer, b, c))
-        case Operation(("×" | "÷") as outer, a, Operation(("+" | "−") as inner, b, c)):
+        case Operation(("×" | "÷") as outer, a, Operation(("+" | "−") as inner, b, c)) if (
+            not isinstance(b, Number)  # grams less a share: the loss forgotten, to the eye
+        ):
             yield Operation(inner, Operation(outer, a, b), c)
 
 
@@ -432,7 +638,7 @@ def _forgot_brackets(working: Working, part: Expression) -> Iterator[Expression]
     "stopped-early",
     "stopped one step early",
     "This is the step before. One step is still to do.",
-    "divide-by-the-water-content",
+    "scaling-and-rounding",
 )
 def _stopped_early(working: Working, step: Step) -> Iterator[Expression]:
     steps = list(working.steps.values())
@@ -442,10 +648,17 @@ def _stopped_early(working: Working, step: Step) -> Iterator[Expression]:
 
 
 def _has_own_name(working: Working, step: Step) -> bool:
-    """Leaving out a water content or a percentage gives the step before, and has its own name."""
+    """Leaving out a water content, a percentage, a loss or a part of a sum has its own name."""
+    before = Name(list(working.steps)[list(working.steps).index(step.key) - 1])
     match step.expression:
+        case Operation("+", left, right):
+            return before in (left, right)
+        case Operation("−", left, _):
+            return left == before
+        case Operation("÷", _, Operation("−", Number(1.0), _)):
+            return True
         case Operation("÷" | "×", _, right):
-            return bool(_given(working, right, "water content", *_PERCENTAGES))
+            return _content(working, right) or bool(_given(working, right, *_PERCENTAGES))
     return False
 
 
@@ -462,7 +675,7 @@ def _scaled(step: Step, factor: float) -> Iterator[Expression]:
     "mixed up a percentage and a decimal number",
     "You are out by a factor of 100. 74 % is 0.74: turn the percentage into a decimal number once, "
     "and only once.",
-    "what-hydration-means",
+    "bakers-percentage",
 )
 def _percent_for_fraction(working: Working, step: Step) -> Iterator[Expression]:
     if step.kind in ("mass", "share"):
@@ -473,7 +686,7 @@ def _percent_for_fraction(working: Working, step: Step) -> Iterator[Expression]:
     "ounces-for-grams",
     "mixed up ounces and grams",
     "The number is right in the other unit. One ounce is 28.35 g: write the unit you weighed in.",
-    "divide-by-the-water-content",
+    "scaling-and-rounding",
 )
 def _ounces_for_grams(working: Working, step: Step) -> Iterator[Expression]:
     if step.kind == "mass":
@@ -484,7 +697,7 @@ def _ounces_for_grams(working: Working, step: Step) -> Iterator[Expression]:
     "kilograms-for-grams",
     "mixed up kilograms and grams",
     "You are out by a factor of 1000. One kilogram is 1000 g: write the unit.",
-    "divide-by-the-water-content",
+    "scaling-and-rounding",
 )
 def _kilograms_for_grams(working: Working, step: Step) -> Iterator[Expression]:
     if step.kind == "mass":
@@ -495,7 +708,7 @@ def _kilograms_for_grams(working: Working, step: Step) -> Iterator[Expression]:
     "pounds-for-kilograms",
     "mixed up pounds and kilograms",
     "The number is right in the other unit. One pound is 0.454 kg.",
-    "divide-by-the-water-content",
+    "scaling-and-rounding",
 )
 def _pounds_for_kilograms(working: Working, step: Step) -> Iterator[Expression]:
     if step.kind == "mass":
@@ -506,7 +719,7 @@ def _pounds_for_kilograms(working: Working, step: Step) -> Iterator[Expression]:
     "fahrenheit-for-celsius",
     "mixed up °F and °C",
     "The number is right on the other thermometer. °F = °C × 9 ÷ 5 + 32: write the unit.",
-    "divide-by-the-water-content",
+    "dough-temperature",
 )
 def _fahrenheit_for_celsius(working: Working, step: Step) -> Iterator[Expression]:
     if step.kind == "temperature":
@@ -530,7 +743,7 @@ def _coarse(value: float, kind: str) -> Iterator[float]:
     "rounded too early",
     "Your method fits, but you rounded too early: the number is further off than honest rounding "
     "can be. Keep every figure until the end, then round once.",
-    "divide-by-the-water-content",
+    "scaling-and-rounding",
     when_shown=False,
 )
 def _rounded_too_early(working: Working, step: Step) -> Iterator[Expression]:
@@ -583,7 +796,7 @@ def diagnose(
     if reading.half_unit > COARSEST * abs(reading.value):
         return []
     earlier = {name: one.value for name, one in own.items() if name != key}
-    slack = min(reading.half_unit, margin(working.steps[key], reading)) * (1 + 1e-6)
+    slack = _slack(working.steps[key], reading) * (1 + 1e-6)
     blamable = [
         name
         for name in working.steps
@@ -616,13 +829,23 @@ def diagnose(
     return list(pairs)
 
 
+def _slack(step: Step, reading: Reading) -> float:
+    """How far a wrong method's outcome may lie from what the student wrote.
+
+    A number on a step of a coarse scale (14580 g, in steps of 10 g) may have been rounded to it.
+    """
+    near = min(reading.half_unit, margin(step, reading))
+    on_a_step = math.isclose(reading.value, round(reading.value / step.to) * step.to, rel_tol=1e-9)
+    return max(near, step.to / 2) if on_a_step else near
+
+
 def outcomes(
     working: Working,
     key: str,
     changes: Mapping[str, Expression],
     own: Mapping[str, float] | None = None,
 ) -> list[float]:
-    """What a step comes to with some steps' expressions changed.
+    """What a step comes to, in calc's unit, with some steps' expressions changed.
 
     A student who does not show a step keeps every figure of it or rounds it to the scale, and one
     who shows it may go on from what is still in the calculator: both are computed. `own` gives the

@@ -29,6 +29,7 @@ class Kind:
     explained: str
 
 
+# The usual kinds.
 KINDS = (
     Kind("poolish", "poolish", 1.0, 1.0, "equal weights of flour and water, with a little yeast"),
     Kind("biga", "biga", 0.5, 0.6, "a stiff dough of flour, water and a little yeast"),
@@ -72,6 +73,27 @@ def parts_working(weight: float, hydration: float, liquid: Ingredient) -> Workin
 
 def _parts(working: Working, weight: float, hydration: float, liquid: Ingredient) -> Name:
     """Add a preferment's flour, liquid and water to a working; gives the water."""
+    flour = _flour(working, weight, hydration, liquid)
+    rest = working.step(
+        "liquid",
+        f"{liquid.name} in the preferment",
+        Name("preferment") - flour,
+        "mass",
+        why="The rest.",
+    )
+    if liquid.water == 1:
+        return rest
+    return working.step(
+        "water",
+        "water in the preferment",
+        rest * Name("content"),
+        "mass",
+        why="Only this part of it is water.",
+    )
+
+
+def _flour(working: Working, weight: float, hydration: float, liquid: Ingredient) -> Name:
+    """Add a preferment's weight, hydration and flour to a working; gives the flour."""
     whole = working.given("preferment", "preferment", weight, "mass")
     ratio = working.given(
         "preferment hydration", "hydration of the preferment", hydration, "share", role="hydration"
@@ -85,24 +107,12 @@ def _parts(working: Working, weight: float, hydration: float, liquid: Ingredient
             to=0.001,
             why="Only part of the liquid is water, so it takes more of it: divide.",
         )
-    flour = working.step(
+    return working.step(
         "flour",
         "flour in the preferment",
         whole / (1 + ratio),
         "mass",
         why="To each gram of flour comes that much liquid: together they are the whole weight.",
-    )
-    rest = working.step(
-        "liquid", f"{liquid.name} in the preferment", whole - flour, "mass", why="The rest."
-    )
-    if liquid.water == 1:
-        return rest
-    return working.step(
-        "water",
-        "water in the preferment",
-        rest * Name("content"),
-        "mass",
-        why="Only this part of it is water.",
     )
 
 
@@ -131,7 +141,7 @@ def final_dough(whole: Formula, *preferments: Formula) -> Formula:
 
 
 def hydrations(final: Formula, *preferments: Formula) -> dict[str, float]:
-    """Water in the liquids ÷ flour: ``final`` sheet alone, each ``preferment N``, and ``overall``."""
+    """Water in the liquids ÷ flour, as shares: ``final`` sheet alone, each ``preferment N``, and ``overall``."""
     named = {"final": final}
     named |= {f"preferment {n}": each for n, each in enumerate(preferments, 1)}
     named["overall"] = overall(final, *preferments)
@@ -150,10 +160,162 @@ def caution(mixed: Formula) -> str:
     )
 
 
+# What problems on preferments give.
 FLOUR = Slot("flour", "mass", 50, 50_000)
 LIQUID = Slot("liquid", "ingredient")
 PREFERMENT = Slot("preferment weight", "mass", 20, 50_000)
 PREFERMENT_HYDRATION = Slot("preferment hydration", "share", 0.40, 1.50)
+
+
+@quantity(
+    "flour and liquid in a preferment",
+    "what a preferment of a weight and a hydration is made of",
+    PREFERMENT,
+    PREFERMENT_HYDRATION,
+    LIQUID,
+    least=5,
+    cells=True,
+)
+def preferment_parts(
+    preferment_weight: float, preferment_hydration: float, liquid: Ingredient
+) -> Working:
+    """`parts_working`, as problem sets ask for it: each step is a cell."""
+    return parts_working(preferment_weight, preferment_hydration, liquid)
+
+
+def _total_flour(
+    title: str, flour: float, preferment_weight: float, preferment_hydration: float
+) -> tuple[Working, Name]:
+    """A working up to the total flour: the final dough's and that of a preferment made with water."""
+    working = Working(title)
+    base = working.given("final flour", "flour in the final dough", flour, "mass", role="flour")
+    ahead = _flour(working, preferment_weight, preferment_hydration, composition.find("water"))
+    return working, working.step(
+        "total flour",
+        "flour in all",
+        base + ahead,
+        "mass",
+        why="The preferment's flour counts too.",
+    )
+
+
+@quantity(
+    "total flour with a preferment",
+    "all the flour of a dough, its preferment's counted in",
+    FLOUR,
+    PREFERMENT,
+    PREFERMENT_HYDRATION,
+    least=50,
+)
+def total_flour(flour: float, preferment_weight: float, preferment_hydration: float) -> Working:
+    """Flour of the final dough + preferment ÷ (1 + its hydration), in grams."""
+    return _total_flour("Flour in all", flour, preferment_weight, preferment_hydration)[0]
+
+
+@quantity(
+    "prefermented flour",
+    "the share of all the flour that is in the preferment",
+    FLOUR,
+    PREFERMENT,
+    PREFERMENT_HYDRATION,
+    least=0.02,
+    most=0.95,
+)
+def prefermented_flour(
+    flour: float, preferment_weight: float, preferment_hydration: float
+) -> Working:
+    """Flour of the preferment ÷ flour in all, a fraction."""
+    working, total = _total_flour(
+        "Prefermented flour", flour, preferment_weight, preferment_hydration
+    )
+    working.step(
+        "prefermented",
+        "prefermented flour",
+        Name("flour") / total,
+        "share",
+        why="Compare the preferment's flour with all the flour.",
+    )
+    return working
+
+
+@quantity(
+    "baker's percentage with a preferment",
+    "the weight of an ingredient from its percentage of all the flour, the preferment's counted in",
+    FLOUR,
+    PREFERMENT,
+    PREFERMENT_HYDRATION,
+    Slot("percentage", "share", 0.005, 1.0),
+    Slot("ingredient", "ingredient"),
+    least=1,
+)
+def percentage_of_all_flour(
+    flour: float,
+    preferment_weight: float,
+    preferment_hydration: float,
+    percentage: float,
+    ingredient: Ingredient,
+) -> Working:
+    """(Flour of the final dough + flour of the preferment) × percentage, in grams."""
+    name = ingredient.name
+    working, total = _total_flour(
+        f"How much {name}", flour, preferment_weight, preferment_hydration
+    )
+    share = working.given(
+        "percentage",
+        f"baker's percentage of {name}",
+        percentage,
+        "share",
+        role="baker's percentage",
+    )
+    working.step(
+        "ingredient",
+        name,
+        total * share,
+        "mass",
+        why="A baker's percentage counts on all the flour, wherever it is.",
+    )
+    return working
+
+
+@quantity(
+    "preferment for a share of the flour",
+    "how much preferment holds a wanted share of all the flour",
+    FLOUR,
+    Slot("prefermented flour", "share", 0.02, 0.95),
+    PREFERMENT_HYDRATION,
+    least=10,
+)
+def preferment_weight(
+    flour: float, prefermented_flour: float, preferment_hydration: float
+) -> Working:
+    """Flour in all × prefermented flour × (1 + hydration of the preferment), in grams."""
+    working = Working("Weight of the preferment")
+    total = working.given("total flour", "flour in all", flour, "mass", role="flour")
+    share = working.given(
+        "share", "prefermented flour", prefermented_flour, "share", role="baker's percentage"
+    )
+    ratio = working.given(
+        "preferment hydration",
+        "hydration of the preferment",
+        preferment_hydration,
+        "share",
+        role="hydration",
+    )
+    ahead = working.step(
+        "flour",
+        "flour in the preferment",
+        total * share,
+        "mass",
+        why="This share of the flour goes into the preferment.",
+    )
+    working.step(
+        "preferment",
+        "preferment",
+        ahead * (1 + ratio),
+        "mass",
+        why="To each gram of flour comes that much water: 1 for the flour, and the hydration.",
+    )
+    return working
 
 
 @quantity(
@@ -177,6 +339,7 @@ def overall_hydration(
     """(Water of the final dough + water of the preferment) ÷ (its flour + the preferment's).
 
     `flour`, `liquid` and `liquid_weight` are the final dough's; the preferment is flour and water.
+    Weights in grams; both hydrations are shares.
     """
     working = Working("Hydration of the whole dough")
     base = working.given("final flour", "flour in the final dough", flour, "mass", role="flour")
@@ -229,7 +392,8 @@ def liquid_left(
 ) -> Working:
     """Liquid = (flour × hydration − water of the preferment) ÷ the liquid's water content.
 
-    `flour` and `hydration` are the whole dough's; the preferment is flour and water.
+    `flour` and `hydration` are the whole dough's; the preferment is flour and water. Weights in
+    grams; both hydrations are shares.
     """
     working = Working(f"{liquid.name} left for the final dough")
     base = working.given("total flour", "flour in all", flour, "mass", role="flour")

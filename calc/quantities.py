@@ -18,6 +18,7 @@ from calc.working import Working
 __all__ = ["RANKINGS", "REGISTRY"]
 
 
+# The givens that several quantities share: what they measure, and what is sensible.
 FLOUR = Slot("flour", "mass", 50, 50_000)
 HYDRATION = Slot("hydration", "share", 0.40, 1.20)
 LIQUID = Slot("liquid", "ingredient")
@@ -53,7 +54,7 @@ def _water_needed(working: Working, flour: float, hydration: float) -> Name:
 
 @quantity("water needed", "the water a dough needs at a hydration", FLOUR, HYDRATION, least=20)
 def water_needed(flour: float, hydration: float) -> Working:
-    """Water = flour × hydration."""
+    """Water = flour × hydration: grams, a share, grams."""
     working = Working("Water needed")
     _water_needed(working, flour, hydration)
     return working
@@ -68,7 +69,7 @@ def water_needed(flour: float, hydration: float) -> Working:
     least=1,
 )
 def weight_from_percentage(flour: float, percentage: float, ingredient: Ingredient) -> Working:
-    """Ingredient = flour × its baker's percentage."""
+    """Ingredient = flour × its baker's percentage: grams, a share, grams."""
     working = Working("Weight from a baker's percentage")
     weight = _flour(working, flour)
     share = working.given(
@@ -89,6 +90,30 @@ def weight_from_percentage(flour: float, percentage: float, ingredient: Ingredie
 
 
 @quantity(
+    "water in a liquid",
+    "the water in a weight of liquid, from its water content",
+    LIQUID_WEIGHT,
+    LIQUID,
+    least=5,
+)
+def water_in_liquid(liquid_weight: float, liquid: Ingredient) -> Working:
+    """Water = liquid × its water content."""
+    working = Working(f"Water in {liquid.name}")
+    weight = working.given(
+        "liquid weight", liquid.name, liquid_weight, "mass", role="liquid", of="liquid"
+    )
+    working.step(
+        "water",
+        f"water in the {liquid.name}",
+        weight * _content(working, liquid),
+        "mass",
+        to=1.0,
+        why="Only this part of the liquid is water.",
+    )
+    return working
+
+
+@quantity(
     "hydration",
     "the hydration of a dough made with one liquid",
     FLOUR,
@@ -101,7 +126,7 @@ def weight_from_percentage(flour: float, percentage: float, ingredient: Ingredie
 def hydration(
     flour: float, liquid: Ingredient, liquid_weight: float, other_ingredients: float = 0.0
 ) -> Working:
-    """Hydration = liquid × its water content ÷ flour."""
+    """Hydration = liquid × its water content ÷ flour: weights in grams, the answer a share."""
     working = Working("Hydration")
     base = _flour(working, flour)
     weight = working.given(
@@ -142,7 +167,7 @@ def hydration(
     least=20,
 )
 def new_liquid(flour: float, hydration: float, liquid: Ingredient) -> Working:
-    """Liquid = flour × hydration ÷ the liquid's water content."""
+    """Liquid = flour × hydration ÷ the liquid's water content; weights in grams."""
     working = Working(f"{liquid.name} in place of water")
     water = _water_needed(working, flour, hydration)
     content = _content(working, liquid)
@@ -166,7 +191,7 @@ def new_liquid(flour: float, hydration: float, liquid: Ingredient) -> Working:
     least=20,
 )
 def liquid_for_liquid(liquid_weight: float, liquid: Ingredient, new_liquid: Ingredient) -> Working:
-    """New liquid = old liquid × its water content ÷ the new liquid's water content."""
+    """New liquid = old liquid × its water content ÷ the new liquid's water content; grams."""
     return swap_working(Item(liquid, liquid_weight), new_liquid)
 
 
@@ -182,7 +207,7 @@ def liquid_for_liquid(liquid_weight: float, liquid: Ingredient, new_liquid: Ingr
 def part_swap(
     liquid_weight: float, liquid: Ingredient, new_liquid: Ingredient, part: float
 ) -> Working:
-    """As `liquid_for_liquid`, for a part of the old liquid."""
+    """As `liquid_for_liquid`, for a part (a share) of the old liquid; weights in grams."""
     return swap_working(Item(liquid, liquid_weight), new_liquid, part)
 
 
@@ -196,7 +221,10 @@ def part_swap(
     most=1.2,
 )
 def hydration_gram_for_gram(flour: float, hydration: float, liquid: Ingredient) -> Working:
-    """What is left of the hydration when the liquid weighs what the water weighed."""
+    """What is left of the hydration when the liquid weighs what the water weighed.
+
+    Flour in grams; both hydrations are shares.
+    """
     working = Working(f"{liquid.name} put in gram for gram")
     liquid_weight = _water_needed(working, flour, hydration)
     content = _content(working, liquid)
@@ -229,23 +257,144 @@ def hydration_gram_for_gram(flour: float, hydration: float, liquid: Ingredient) 
     most=1.0,
 )
 def fat_brought(flour: float, hydration: float, liquid: Ingredient) -> Working:
-    """Fat = liquid × its fat content ÷ flour, after a swap at the same water."""
-    working = new_liquid(flour, hydration, liquid)
-    working.title = f"Fat that {liquid.name} brings"
-    fat = working.step(
-        "fat",
-        f"fat in that {liquid.name}",
-        Name("liquid") * Name("fat content"),
+    """Fat = liquid × its fat content ÷ flour, after a swap at the same water.
+
+    Flour in grams; the answer is a share of the flour.
+    """
+    return _share_brought(flour, hydration, liquid, "fat", to=0.01)
+
+
+@quantity(
+    "sugar brought",
+    "the sugar a swapped-in liquid brings, as a baker's percentage",
+    FLOUR,
+    HYDRATION,
+    Slot("liquid", "ingredient", needs="sugars"),
+    least=0.005,
+    most=1.0,
+)
+def sugar_brought(flour: float, hydration: float, liquid: Ingredient) -> Working:
+    """Sugar = liquid × its sugar content ÷ flour, after a swap at the same water.
+
+    All the sugars of the table, milk sugar too. Flour in grams; the answer is a share of the flour.
+    """
+    return _share_brought(flour, hydration, liquid, "sugars")
+
+
+@quantity(
+    "salt brought",
+    "the salt a swapped-in liquid brings, as a baker's percentage",
+    FLOUR,
+    HYDRATION,
+    Slot("liquid", "ingredient", needs="salt"),
+    least=0.001,
+    most=0.05,
+)
+def salt_brought(flour: float, hydration: float, liquid: Ingredient) -> Working:
+    """Salt = liquid × its salt content ÷ flour, after a swap at the same water.
+
+    Flour in grams; the answer is a share of the flour.
+    """
+    return _share_brought(flour, hydration, liquid, "salt")
+
+
+@quantity(
+    "sugar left to add",
+    "the sugar still to weigh when a swapped-in liquid has brought some",
+    FLOUR,
+    HYDRATION,
+    Slot("liquid", "ingredient", needs="sugars"),
+    Slot("sugar", "share", 0.01, 0.5),
+    least=1,
+)
+def sugar_left(flour: float, hydration: float, liquid: Ingredient, sugar: float) -> Working:
+    """Sugar to add = flour × sugar − the sugar of the liquid; weights in grams, shares of the flour.
+
+    It counts weight, not sweetness: sugars differ in that.
+    """
+    return _left_to_add(flour, hydration, liquid, "sugars", sugar)
+
+
+@quantity(
+    "salt left to add",
+    "the salt still to weigh when a swapped-in liquid has brought some",
+    FLOUR,
+    HYDRATION,
+    Slot("liquid", "ingredient", needs="salt"),
+    Slot("salt", "share", 0.005, 0.05),
+    least=0.5,
+)
+def salt_left(flour: float, hydration: float, liquid: Ingredient, salt: float) -> Working:
+    """Salt to add = flour × salt − the salt of the liquid; weights in grams, shares of the flour."""
+    return _left_to_add(flour, hydration, liquid, "salt", salt)
+
+
+# What rides along, by the table's name for it. A little salt counts: it is weighed to 0.1 g.
+_RIDERS = {"fat": "fat", "sugars": "sugar", "salt": "salt"}
+_FINE = {"salt": 0.1}
+
+
+def _brought(working: Working, liquid: Ingredient, part: str) -> Name:
+    """Add what the step ``liquid`` brings of a part, in grams."""
+    name = _RIDERS[part]
+    key = f"{name} content"
+    if key not in working.givens:
+        label = f"{key} of {liquid.name}"
+        working.given(key, label, getattr(liquid, part), "share", role=key, of="liquid")
+    return working.step(
+        name,
+        f"{name} in that {liquid.name}",
+        Name("liquid") * Name(key),
         "mass",
-        why="Part of the liquid is fat, and it comes along.",
+        to=_FINE.get(part),
+        why=f"Part of the liquid is {name}, and it comes along.",
+    )
+
+
+def _share_brought(
+    flour: float, hydration: float, liquid: Ingredient, part: str, to: float = 0.001
+) -> Working:
+    """Part = liquid × its content ÷ flour, after a swap at the same water."""
+    name = _RIDERS[part]
+    working = new_liquid(flour, hydration, liquid)
+    working.title = f"{name.capitalize()} that {liquid.name} brings"
+    working.step(
+        f"{name} percentage",
+        f"{name} as a baker's percentage",
+        _brought(working, liquid, part) / Name("flour"),
+        "share",
+        to=to,
+        why=f"Compare the {name} with the flour.",
+    )
+    return working
+
+
+def _left_to_add(
+    flour: float, hydration: float, liquid: Ingredient, part: str, wanted: float
+) -> Working:
+    """Part to add = flour × its baker's percentage − what the liquid brings."""
+    name = _RIDERS[part]
+    working = new_liquid(flour, hydration, liquid)
+    working.title = f"{name.capitalize()} left to add beside {liquid.name}"
+    brought = _brought(working, liquid, part)
+    share = working.given(
+        f"{name} percentage", f"{name} percentage", wanted, "share", role="baker's percentage"
+    )
+    whole = working.step(
+        f"{name} in all",
+        f"{name} in all",
+        Name("flour") * share,
+        "mass",
+        to=_FINE.get(part),
+        why="A baker's percentage counts on the flour, so multiply the flour by it.",
     )
     working.step(
-        "fat percentage",
-        "fat as a baker's percentage",
-        fat / Name("flour"),
-        "share",
-        to=0.01,
-        why="Compare the fat with the flour.",
+        f"{name} to add",
+        f"{name} to weigh",
+        whole - brought,
+        "mass",
+        to=_FINE.get(part),
+        why=f"The liquid has brought this {name} already.",
     )
     return working
 
@@ -264,7 +413,10 @@ def fat_brought(flour: float, hydration: float, liquid: Ingredient) -> Working:
 def converted_formula(
     flour: float, hydration: float, liquid: Ingredient, salt: float, butter: float
 ) -> Working:
-    """The weigh-up of a formula made with another liquid, and the weight of its dough."""
+    """The weigh-up of a formula made with another liquid, and the weight of its dough.
+
+    Weights in grams; hydration, salt and butter are shares of the flour.
+    """
     working = new_liquid(flour, hydration, liquid)
     working.title = f"A formula with {liquid.name}"
     weights = [Name("flour"), Name("liquid")]
@@ -314,8 +466,26 @@ def by_fat(ingredient: Ingredient) -> float:
     return ingredient.fat
 
 
+@ranking("sugar content", "Most sugar first.", same=0.002)
+def by_sugar(ingredient: Ingredient) -> float:
+    """The share of an ingredient that is sugars, milk sugar too."""
+    if ingredient.sugars is None:
+        raise ValueError(f"The table does not know the sugar of {ingredient.name}.")
+    return ingredient.sugars
+
+
+@ranking("salt content", "Most salt first.", same=0.0005)
+def by_salt(ingredient: Ingredient) -> float:
+    """The share of an ingredient that is salt, or sodium counted as salt."""
+    if ingredient.salt is None:
+        raise ValueError(f"The table does not know the salt of {ingredient.name}.")
+    return ingredient.salt
+
+
 # The other modules register their own quantities; last, so that the swaps come first in every list.
 for _module in (
+    "percentages",
+    "meanings",
     "label",
     "drying",
     "blend",
@@ -324,5 +494,7 @@ for _module in (
     "feel",
     "temperature",
     "scaling",
+    "loaves",
+    "handling",
 ):
     import_module(f"calc.{_module}")

@@ -19,7 +19,7 @@ class Slot:
     """One thing a problem must give: its name, what it measures and what is sensible for it.
 
     `kind` is ``mass``, ``share`` or ``ingredient``; `low` and `high` are in calc's unit. `needs`
-    names a part that an ingredient must hold, such as ``fat``.
+    names a part that an ingredient must hold, such as ``fat``; ``is_flour`` wants a flour.
     """
 
     name: str
@@ -32,6 +32,8 @@ class Slot:
     def refusal(self, value: float | Ingredient) -> str:
         """Why a value does not fit here, in words for the set's writer; empty when it fits."""
         if isinstance(value, Ingredient):
+            if self.needs == "is_flour" and not value.is_flour:
+                return f"{value.name} is not a flour. Choose one that is."
             if self.needs and not getattr(for_bench(value), self.needs):
                 return f"{value.name} has no {self.needs} in the table. Choose one that has some."
         elif not self.low <= value <= self.high:
@@ -43,7 +45,10 @@ class Slot:
 
 @dataclass(frozen=True)
 class Quantity:
-    """Something to ask for. `build` takes the slots by name and returns the working."""
+    """Something to ask for. `build` takes the slots by name and returns the working.
+
+    `least` and `most` are the ends of what is not absurd, in the unit of the answer.
+    """
 
     name: str
     means: str
@@ -56,15 +61,16 @@ class Quantity:
     cells: bool = False
 
     def slot(self, name: str) -> Slot | None:
+        """The slot of that name, if there is one."""
         return next((slot for slot in self.slots if slot.name == name), None)
 
     def working(self, values: dict[str, float | Ingredient]) -> Working:
-        """Build the working from values by slot name; ingredients as a bench table prints them.
+        """Build the working from values by slot name, in calc's unit; ingredients as `for_bench` has them.
 
         Raises ValueError when an ingredient lacks what the quantity is about.
         """
         for slot in self.slots:
-            if slot.needs and slot.refusal(values[slot.name]):
+            if slot.needs and slot.name in values and slot.refusal(values[slot.name]):
                 raise ValueError(slot.refusal(values[slot.name]))
         return self.build(
             **{
@@ -74,6 +80,7 @@ class Quantity:
         )
 
 
+# Every quantity, by name; `calc.quantities` fills it.
 REGISTRY: dict[str, Quantity] = {}
 
 
@@ -82,7 +89,8 @@ class Ranking:
     """Something to order ingredients by, most first.
 
     `score` gives an ingredient's place (more is earlier) and raises ValueError, in words for the
-    set's writer, where the table does not know it. Scores closer than `same` count as equal.
+    set's writer, where the table does not know it. Scores closer than `same`, in their own unit,
+    count as equal.
     """
 
     name: str
@@ -91,11 +99,12 @@ class Ranking:
     same: float = 0.0
 
 
+# Every ranking, by name; `calc.quantities` fills it.
 RANKINGS: dict[str, Ranking] = {}
 
 
 def ranking(name: str, asks: str, same: float = 0.0):
-    """Register a score as something to order by."""
+    """Register a score as something to order by; `same` is in the score's own unit."""
 
     def enter(score: Callable[[Ingredient], float]) -> Callable[[Ingredient], float]:
         RANKINGS[name] = Ranking(name, asks, score, same)
@@ -112,6 +121,12 @@ def quantity(
     most: float = 100_000.0,
     cells: bool = False,
 ):
+    """Register a function that returns a working as something to ask for.
+
+    `means` completes "asks for"; `least` and `most` are the ends of what is not absurd, in the unit
+    of the answer; `cells` asks for each step instead of the last one only.
+    """
+
     def enter(build: Callable[..., Working]) -> Callable[..., Working]:
         REGISTRY[name] = Quantity(name, means, slots, build, least, most, cells)
         return build
@@ -119,13 +134,34 @@ def quantity(
     return enter
 
 
+@dataclass(frozen=True)
+class BenchShare:
+    """A share of an ingredient that a problem may tell: its attribute, its name, its decimals."""
+
+    part: str
+    name: str
+    decimals: int
+
+
+# Water and fat to the whole per cent; sugar and salt to a tenth, since a little of them counts.
+BENCH_SHARES = (
+    BenchShare("water", "water content", 2),
+    BenchShare("fat", "fat content", 2),
+    BenchShare("sugars", "sugar content", 3),
+    BenchShare("salt", "salt content", 3),
+)
+
+
 def for_bench(ingredient: Ingredient) -> Ingredient:
-    """An ingredient with water and fat to the whole per cent, as a student reads them."""
-    water, fat = round(ingredient.water, 2), ingredient.fat
-    products = ingredient.water_range
+    """An ingredient with its shares rounded as a student reads them (`BENCH_SHARES`)."""
+    shares = {each.part: getattr(ingredient, each.part) for each in BENCH_SHARES}
+    rounded = {
+        each.part: None if shares[each.part] is None else round(shares[each.part], each.decimals)
+        for each in BENCH_SHARES
+    }
+    water, products = rounded["water"], ingredient.water_range
     return replace(
         ingredient,
-        water=water,
+        **rounded,
         water_range=Interval(min(products.low, water), max(products.high, water)),
-        fat=fat if fat is None else round(fat, 2),
     )

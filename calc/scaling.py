@@ -27,7 +27,7 @@ def _scale_step(grams: float) -> float:
 
 @quantity(
     "dough for pieces",
-    "the dough that a number of pieces needs, with bake loss and an allowance for the bowl",
+    "the dough that the pieces need, with bake loss and an allowance for the bowl",
     Slot("pieces", "number", 1, 5000),
     Slot("piece weight", "mass", 5, 10_000),
     Slot("bake loss", "share", 0.0, 0.40, optional=True),
@@ -96,7 +96,10 @@ def dough_for_pieces(
 def flour_for_dough(
     dough_weight: float, hydration: float, other_percentages: float = 0.0
 ) -> Working:
-    """Flour = dough ÷ (100 % + water % + the rest %). `hydration` is the water, for a water dough."""
+    """Flour = dough ÷ (100 % + water % + the rest %): weights in grams, percentages as shares.
+
+    `hydration` is the water, for a water dough.
+    """
     working = Working("Flour for a dough weight")
     dough = working.given("dough", "dough", dough_weight, "mass", role="dough")
     water = working.given("hydration", "water percentage", hydration, "share", role="hydration")
@@ -131,7 +134,7 @@ def flour_for_dough(
     most=1000,
 )
 def scaling_factor(old_weight: float, new_weight: float) -> Working:
-    """Factor = new weight ÷ old weight (both of the dough, or both of the flour)."""
+    """Factor = new weight ÷ old weight, in grams (both of the dough, or both of the flour)."""
     working = Working("Scaling factor")
     old = working.given("old", "old weight", old_weight, "mass")
     new = working.given("new", "new weight", new_weight, "mass")
@@ -154,12 +157,12 @@ def scaled(formula: Formula, factor: float) -> Formula:
 
 
 def scale_to_dough(formula: Formula, grams: float) -> Formula:
-    """The formula for a dough of that weight."""
+    """The formula for a dough of that weight in grams."""
     return scaled(formula, grams / formula.dough)
 
 
 def scale_to_flour(formula: Formula, grams: float) -> Formula:
-    """The formula on that weight of flour in all."""
+    """The formula on that weight of flour in all, in grams."""
     return scaled(formula, grams / formula.flour)
 
 
@@ -179,6 +182,7 @@ class TinFill:
     range: Interval
 
 
+# How full tins usually are: grams of dough for each ml.
 TIN_FILLS = (
     TinFill("open", "white pan loaf, open tin", 0.34, Interval(0.30, 0.40)),
     TinFill("lidded", "white pan loaf, lidded tin", 0.29, Interval(0.26, 0.32)),
@@ -221,7 +225,7 @@ def dough_for_tin(
     least=1,
 )
 def weight_of_volume(volume: float, ingredient: Ingredient) -> Working:
-    """Weight = volume × density. Raises FormulaError when no density is stated."""
+    """Weight = volume × density: ml × g/ml. Raises FormulaError when no density is stated."""
     if ingredient.density is None:
         raise FormulaError(
             f"No density is stated for {ingredient.name}, so a volume of it says no weight. "
@@ -244,6 +248,34 @@ def weight_of_volume(volume: float, ingredient: Ingredient) -> Working:
 
 # Rounding to the scale.
 
+
+@quantity(
+    "error of a reading",
+    "how far off a weight may be because of its scale's step, as a share of the weight",
+    Slot("scale step", "mass", 0.01, 100),
+    Slot("weight", "mass", 0.1, 100_000),
+    least=0.0001,
+    most=1,
+)
+def reading_error(scale_step: float, weight: float) -> Working:
+    """Error = half of the scale's step ÷ weight; both in grams, the error a share either way.
+
+    It is what rounding to the step can hide. It takes for granted that the scale is true.
+    """
+    working = Working("Error of a reading")
+    step = working.given("step", "step of the scale", scale_step, "mass")
+    grams = working.given("weight", "weight", weight, "mass")
+    half = working.step(
+        "half", "most that rounding hides", step / 2, "mass", to=scale_step / 20,
+        why="The scale shows the nearest step, so the truth lies within half a step of it.",
+    )  # fmt: skip
+    working.step(
+        "error", "error of the reading", half / grams, "share", to=0.0001,
+        why="The same half step matters more to a small weight: compare it with the weight.",
+    )  # fmt: skip
+    return working
+
+
 # At most this many weights are tried both ways (1024 formulas); smaller ones go to the nearest step.
 MOST_TRIED = 10
 
@@ -252,7 +284,7 @@ MOST_TRIED = 10
 class Rounding:
     """A formula on a scale's steps: `exact`, `best`, and `nearest` (each weight rounded alone).
 
-    The hydrations are the default meaning's: water in liquids, eggs and purees ÷ total flour.
+    The hydrations are shares, in the default meaning: water in liquids, eggs and purees ÷ total flour.
     """
 
     exact: Formula
@@ -269,7 +301,7 @@ class Rounding:
 
     @property
     def error_nearest(self) -> float:
-        """The error when each weight is rounded alone."""
+        """The error, as a share, when each weight is rounded alone."""
         return abs(self.found_nearest - self.wanted)
 
 
@@ -310,7 +342,7 @@ def round_to_scale(formula: Formula, step: float, fine_step: float | None = None
 
 
 def hydration_of(items: tuple[Item, ...]) -> float:
-    """Water in liquids, eggs and purees ÷ total flour: the value of `calc.formula.hydration`."""
+    """Water in liquids, eggs and purees ÷ total flour, a share: the value of `calc.formula.hydration`."""
     return hydration(Formula(items)).values()["hydration"]
 
 

@@ -21,6 +21,7 @@ class Summary:
 
     @property
     def number(self) -> int:
+        """How many values there are."""
         return len(self.values)
 
     @property
@@ -61,7 +62,7 @@ def pooled(groups: Sequence[Summary]) -> Pooled | None:
 
 
 def difference(one: Summary, other: Summary, common: Pooled, level: float = 0.95) -> Interval:
-    """The confidence interval of mean of `one` − mean of `other`, at a level such as 0.95.
+    """The confidence interval of mean of `one` − mean of `other`, in their unit, at a level such as 0.95.
 
     Student's t interval with the pooled spread: difference ± t × spread × √(1 ÷ n₁ + 1 ÷ n₂).
     """
@@ -72,7 +73,7 @@ def difference(one: Summary, other: Summary, common: Pooled, level: float = 0.95
 
 
 def level_of_each(pairs: int, level: float = 0.95) -> float:
-    """The level each of several intervals needs so that all hold together at `level`.
+    """The level (a share) each of several intervals needs so that all hold together at `level`.
 
     Bonferroni's rule: the risk of a false alarm is shared out equally over the pairs.
     """

@@ -16,7 +16,10 @@ from calc.working import Working
 
 @dataclass(frozen=True)
 class Swap:
-    """A formula before and after, and the working that leads from one to the other."""
+    """A formula before and after, and the working that leads from one to the other.
+
+    `kept` is what stays of the old liquid, in grams.
+    """
 
     before: Formula
     after: Formula
@@ -106,7 +109,8 @@ def swap(
 ) -> Swap:
     """Swap a part of the liquid with key `old` for `new`; the dough's water stays the same.
 
-    Raises FormulaError when the formula does not hold `old`, or as `swap_working` does.
+    `part` is a share (above 0, at most 1); `scale` the step of the scale in grams (0: weights as
+    stated). Raises FormulaError when the formula does not hold `old`, or as `swap_working` does.
     """
     place = next((n for n, item in enumerate(formula.items) if item.ingredient.key == old), None)
     if place is None or not formula.items[place].grams:

@@ -9,6 +9,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from hashlib import sha256
 
+# Blind codes have three figures, so none looks like a place in an order.
 FIRST_CODE, LAST_CODE = 100, 999
 
 

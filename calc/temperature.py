@@ -46,10 +46,12 @@ LOWEST, HIGHEST = -40.0, 150.0
 # Heat to melt ice, J/g. ASHRAE Handbook Refrigeration (2006), chapter 9, counts with 333.6; NZIFST
 # Unit Operations in Food Processing, appendix 7, with 335.
 HEAT_OF_MELTING = 334.0
+# Where water freezes, °C.
 FREEZING = 0.0
 # The same heat in degrees of water, as the trade counts it: 334 ÷ 4.18, rounded (144 °F).
 MELTING_IN_DEGREES = 80.0
 
+# A bowl takes part in the heat, not in the dough.
 BOWL = Ingredient("bowl", "steel bowl", "bowl", 0.0, Interval.exactly(0.0))
 
 
@@ -93,7 +95,7 @@ def heat_capacity(ingredient: Ingredient, start: float, end: float | None = None
 def heat_capacity_range(
     ingredient: Ingredient, start: float, end: float | None = None
 ) -> Interval | None:
-    """What the heat capacity may be when some solids are unknown; None when all are known."""
+    """What `heat_capacity` may be, J/(g·K), when some solids are unknown; None when all are known."""
     low, high = _between(ingredient, start, end)
     return Interval(low, high) if high - low > 0.005 else None
 
@@ -162,11 +164,12 @@ class Part:
 
     @property
     def is_liquid(self) -> bool:
+        """Whether it counts as the dough's liquid."""
         return self.ingredient.is_liquid or self.ingredient.group == "other-liquid"
 
 
 def movable(part: Part, coldest: float) -> Part:
-    """The part, free to be made as cold as `coldest` and as warm as is safe."""
+    """The part, free to be made as cold as `coldest` (°C) and as warm as is safe."""
     top = max(warmest(part.ingredient).celsius, coldest)
     return replace(part, may=Interval(coldest, top))
 
@@ -218,22 +221,27 @@ def balance(
         wanted - friction,
         _needed(part, working.values()["heat"], wanted - friction),
     )
+    _bring(working, name, before, total, weight * capacity)
+    return working
+
+
+def _bring(working: Working, name: str, before: Name, heat: Name, each_degree: Expression) -> Name:
+    """How warm a part must be to bring the heat; `each_degree` is its weight × heat capacity."""
     warmer = working.step(
         "warmer",
         f"{name} warmer than the mix by",
-        total / (weight * capacity),
+        heat / each_degree,
         "temperature difference",
         to=0.1,
         why=f"The {name} must bring that heat. A minus sign means it must be colder.",
     )
-    working.step(
+    return working.step(
         "temperature",
         f"temperature of the {name}",
         before + warmer,
         "temperature",
         why="It starts from the temperature of the mix.",
     )
-    return working
 
 
 def ice_working(
@@ -461,6 +469,7 @@ def _turn(parts: Sequence[Part]):
 # dough's own rise: it is shared among the factors, so it is that many times the rise.
 FACTORS = 3
 
+# What problems on temperature give, °C.
 DOUGH_TEMPERATURE = Slot("dough temperature", "temperature", 10, 40)
 FLOUR_TEMPERATURE = Slot("flour temperature", "temperature", -5, 45)
 ROOM_TEMPERATURE = Slot("room temperature", "temperature", 0, 45)
@@ -547,7 +556,9 @@ def friction_factor(
     Common practice, no source. The dough itself rises by that ÷ factors.
     """
     working = Working("Friction factor")
-    dough = working.given("dough", "measured dough temperature", dough_temperature, "temperature")
+    dough = working.given(
+        "dough", "measured dough temperature", dough_temperature, "temperature", role="wanted"
+    )
     known, factors = _factors(working, flour_temperature, room_temperature, preferment_temperature)
     water = working.given("water", "water temperature", water_temperature, "temperature")
     working.step(
@@ -604,4 +615,143 @@ def ice_needed(water_weight: float, tap_temperature: float, water_temperature: f
         to=1.0,
         why="The ice is the share of the water that these two make.",
     )
+    return working
+
+
+# The heat balance of two parts, as problem sets ask for it: the heat capacities are told.
+
+FLOUR_WEIGHT = Slot("flour", "mass", 50, 50_000)
+LIQUID_WEIGHT = Slot("liquid weight", "mass", 20, 50_000)
+FLOUR_CAPACITY = Slot("flour heat capacity", "heat capacity", 1.5, 2.5)
+LIQUID_CAPACITY = Slot("liquid heat capacity", "heat capacity", 1.5, 4.3)
+RISE = Slot("rise by mixing", "temperature difference", 0, 30)
+
+
+@dataclass(frozen=True)
+class _Told:
+    """The givens of a part whose heat capacity is told: weight, heat capacity, temperature."""
+
+    weight: Name
+    capacity: Name
+    celsius: Name | None = None
+
+    @property
+    def each_degree(self) -> Expression:
+        return self.weight * self.capacity
+
+
+def _told(
+    working: Working, name: str, grams: float, capacity: float, celsius: float | None = None
+) -> _Told:
+    return _Told(
+        working.given(f"{name} weight", name, grams, "mass"),
+        working.given(
+            f"{name} capacity", f"heat capacity of the {name}", capacity, "heat capacity"
+        ),
+        None
+        if celsius is None
+        else working.given(f"{name} celsius", f"temperature of the {name}", celsius, "temperature"),
+    )
+
+
+@quantity(
+    "dough temperature by heat",
+    "how warm flour and a liquid come to be when they are mixed, by a heat balance",
+    FLOUR_WEIGHT,
+    FLOUR_TEMPERATURE,
+    FLOUR_CAPACITY,
+    LIQUID_WEIGHT,
+    Slot("liquid temperature", "temperature", 0, 60),
+    LIQUID_CAPACITY,
+    RISE,
+    least=1,
+    most=60,
+)
+def dough_temperature(
+    flour: float,
+    flour_temperature: float,
+    flour_heat_capacity: float,
+    liquid_weight: float,
+    liquid_temperature: float,
+    liquid_heat_capacity: float,
+    rise_by_mixing: float,
+) -> Working:
+    """Heat above 0 °C ÷ (weight × heat capacity, added up) + the rise by mixing, in °C.
+
+    The same balance as `mixed`, for two parts. Masses in grams, heat capacities in J/(g·K).
+    """
+    working = Working("Temperature of the dough")
+    parts = {
+        "flour": _told(working, "flour", flour, flour_heat_capacity, flour_temperature),
+        "liquid": _told(working, "liquid", liquid_weight, liquid_heat_capacity, liquid_temperature),
+    }
+    rise = working.given("friction", "rise by mixing", rise_by_mixing, "temperature difference")
+    one, two = (
+        working.step(
+            f"{name} heat",
+            f"heat that the {name} brings, counted from 0 °C",
+            part.each_degree * part.celsius,
+            "heat",
+            to=10.0,
+            why="Weight × heat capacity × degrees.",
+        )
+        for name, part in parts.items()
+    )
+    mix = working.step(
+        "mix",
+        "temperature of the mix",
+        (one + two) / (parts["flour"].each_degree + parts["liquid"].each_degree),
+        "temperature",
+        to=0.1,
+        why="Share all the heat among all that it must warm: each weight times its heat capacity.",
+    )
+    working.step(
+        "dough",
+        "temperature of the dough",
+        mix + rise,
+        "temperature",
+        why="Mixing warms the dough.",
+    )
+    return working
+
+
+@quantity(
+    "liquid temperature by heat",
+    "how warm the liquid must be for a wanted dough temperature, by a heat balance",
+    FLOUR_WEIGHT,
+    FLOUR_TEMPERATURE,
+    FLOUR_CAPACITY,
+    LIQUID_WEIGHT,
+    LIQUID_CAPACITY,
+    DOUGH_TEMPERATURE,
+    RISE,
+    least=0,
+    most=60,
+)
+def liquid_temperature(
+    flour: float,
+    flour_temperature: float,
+    flour_heat_capacity: float,
+    liquid_weight: float,
+    liquid_heat_capacity: float,
+    dough_temperature: float,
+    rise_by_mixing: float,
+) -> Working:
+    """The same balance as `balance`, for flour and one liquid, in °C.
+
+    Masses in grams, heat capacities in J/(g·K).
+    """
+    working = Working("Temperature of the liquid")
+    before = _before(working, dough_temperature, rise_by_mixing, 0.0)
+    dry = _told(working, "flour", flour, flour_heat_capacity, flour_temperature)
+    liquid = _told(working, "liquid", liquid_weight, liquid_heat_capacity)
+    heat = working.step(
+        "heat",
+        "heat that the flour takes up",
+        dry.each_degree * (before - dry.celsius),
+        "heat",
+        to=10.0,
+        why="Weight × heat capacity × degrees.",
+    )
+    _bring(working, "liquid", before, heat, liquid.each_degree)
     return working

@@ -31,6 +31,7 @@ class Kind:
     step: float
 
 
+# What a number can measure, by name.
 KINDS = {
     "mass": Kind({"g": 1}, "a weight, such as 128 g, 0.128 kg or 4.5 oz", "g", 1.0),
     "share": Kind({}, "a percentage, such as 74 % or 0.74", "", 0.01),
@@ -71,6 +72,7 @@ class Unit:
 _CELSIUS = ("c", "°c", "ºc", "deg c", "celsius")
 _FAHRENHEIT = ("f", "°f", "ºf", "deg f", "fahrenheit")
 
+# Every way to write it.
 UNITS = (
     Unit("g", "mass", 1.0, 1.0, ("gram", "grams", "gramme", "grammes", "gm", "gr")),
     Unit("kg", "mass", 1000.0, 0.001, ("kilo", "kilos", "kilogram", "kilograms")),
@@ -218,11 +220,12 @@ class Style:
         return _BY_WORD.get((kind, chosen.get(kind, KINDS[kind].default).lower()))
 
 
+# Grams, °C and a decimal point.
 PLAIN = Style()
 
 
 def digits(value: float, step: float, style: Style = PLAIN) -> str:
-    """`value` rounded half up to a multiple of `step` (a power of ten), in the style's decimals."""
+    """`value` rounded half up to a multiple of `step` (a power of ten, same unit), in the style's decimals."""
     places = max(0, -math.floor(math.log10(step) + 1e-9))
     rounded = math.floor(abs(value) / step + 0.5 + 1e-9) * step
     sign = "−" if value < 0 and rounded else ""

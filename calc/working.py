@@ -45,6 +45,7 @@ class Given:
 
     @property
     def interval(self) -> Interval:
+        """Its range, or its value alone; in calc's unit."""
         return self.range or Interval.exactly(self.value)
 
 

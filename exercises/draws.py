@@ -16,7 +16,7 @@ from functools import cached_property, lru_cache
 from calc import units
 from calc.composition import Ingredient
 from calc.mistakes import outcomes, rewritten
-from calc.registry import Quantity, Ranking
+from calc.registry import BENCH_SHARES, Quantity, Ranking
 from calc.working import Step, Working
 
 MOST_REDRAWS = 20
@@ -232,9 +232,13 @@ def variant(problem: Problem, picked: dict[str, Choice]) -> Variant:
     shown = {given: choice.shown for given, choice in picked.items()}
     for given, choice in picked.items():
         if isinstance(choice.value, Ingredient):
-            shown[f"water content of {given}"] = units.write(choice.value.water, "share")
-            if choice.value.fat is not None:
-                shown[f"fat content of {given}"] = units.write(choice.value.fat, "share")
+            for each in BENCH_SHARES:
+                share = getattr(choice.value, each.part)
+                if share is not None:
+                    step = 10.0**-each.decimals
+                    shown[f"{each.name} of {given}"] = units.write(share, "share", step=step)
+            if choice.value.density is not None:
+                shown[f"density of {given}"] = units.write_exact(choice.value.density, "density")
     return Variant(problem, shown, working)
 
 

@@ -64,7 +64,10 @@ SKILLS = (
     ),
     Skill(
         "parts-and-blends", "swap a part, or a blend", "lessons/part-swaps-blends-eggs/",
-        ("part swap", "blend water"),
+        (
+            "part swap", "blend water", "blend in place of water", "hydration with two liquids",
+            "liquid beside another",
+        ),
     ),
     Skill(
         "formula", "convert a whole formula", "lessons/what-rides-along/",
@@ -75,26 +78,50 @@ SKILLS = (
         ("fat brought", "butter to take out", "most that fits under a fat limit", "fat content"),
     ),
     Skill(
+        "sugar-and-salt", "count the sugar and salt that come along", "lessons/what-rides-along/",
+        (
+            "sugar brought", "salt brought", "sugar left to add", "salt left to add",
+            "sugar content", "salt content",
+        ),
+    ),
+    Skill(
         "feel", "say how a dough may feel and bake", "lessons/acidity-and-feel/",
         (
             "raised hydration for a sour liquid", "extra water for a sour liquid",
+            "sour part of the water", "softener for a sour dough",
             "tightness", "crust colour", "softness", "proof time",
         ),
     ),
     Skill(
         "preferment", "count a preferment in", "lessons/preferments/",
-        ("overall hydration with a preferment", "liquid left for the final dough"),
+        (
+            "overall hydration with a preferment", "liquid left for the final dough",
+            "flour and liquid in a preferment", "total flour with a preferment",
+            "prefermented flour", "baker's percentage with a preferment",
+            "preferment for a share of the flour",
+        ),
     ),
     Skill(
         "temperature", "bring a dough to its temperature", "lessons/dough-temperature/",
-        ("water temperature", "friction factor", "ice needed"),
+        (
+            "water temperature", "friction factor", "ice needed",
+            "dough temperature by heat", "liquid temperature by heat",
+        ),
     ),
     Skill(
         "scaling", "make more or less of a dough", "lessons/scaling-and-rounding/",
         (
             "dough for pieces", "flour for a dough weight", "scaling factor", "dough for a tin",
-            "weight of a volume",
+            "weight of a volume", "error of a reading",
         ),
+    ),
+    Skill(
+        "results", "read what came out of the oven", "lessons/side-by-side-bake/",
+        ("bake loss", "specific volume", "mean of three loaves"),
+    ),
+    Skill(
+        "handling", "keep a dough safe", "lessons/safe-handling/",
+        ("time left out of the cold",),
     ),
 )  # fmt: skip
 

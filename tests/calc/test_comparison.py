@@ -4,6 +4,7 @@ import contextlib
 import math
 from collections import Counter
 from itertools import pairwise
+from statistics import fmean
 
 import numpy as np
 import pytest
@@ -261,6 +262,11 @@ def test_bake_loss_and_specific_volume():
     assert loaf.value("specific-volume") == pytest.approx(2400 / 790)
     assert loaves.bake_loss(900, 790).sentence("loss") == "110 g ÷ 900 g = 12.22 %"
     assert loaves.specific_volume(2400, 790).weighed("specific volume") == "3.04 ml/g"
+
+
+def test_the_mean_of_three_heights_is_the_standard_librarys():
+    heights = (11.2, 10.4, 12.1)
+    assert loaves.mean_of_three(*heights).values()["mean"] == pytest.approx(fmean(heights))
 
 
 # Reading.

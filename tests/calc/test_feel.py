@@ -248,3 +248,20 @@ def test_the_evidence_is_cited_and_says_what_was_read():
     assert {"10.1002/cche.10050", "10.3390/foods9060828"} <= {one.doi for one in feel.EVIDENCE}
     assert all(one.read == "abstract" and one.says and one.side for one in feel.EVIDENCE)
     assert {one.side for one in feel.EVIDENCE} == {"mixed", "against"}
+
+
+@given(weight=st.floats(20, 5000), plain=st.floats(20, 5000), ph=st.floats(4.5, 6.5))
+def test_a_problem_asks_for_the_same_sour_part(weight, plain, ph):
+    """`sour_share` of the two liquids, by another way; plain water at pH 7 is not sour."""
+    milk = liquid("cultured", 0.9, 0.04, 0.01, ph)
+    told = REGISTRY["sour part of the water"].working(
+        {"liquid": milk, "ph": ph, "liquid weight": weight, "water weight": plain}
+    )
+    whole = sour_share((Item(milk, weight), Item(find("water"), plain)))
+    assert told.values()["share"] == pytest.approx(whole.values()["share"], abs=1e-9)
+
+
+def test_the_sour_part_by_hand():
+    """By hand: 200 g at 90 % water is 180 g; at pH 5 three quarters count: 135 g of 300 g."""
+    half = feel.sour_part(liquid("cultured", 0.9, 0.04, 0.01, 5.0), 5.0, 200, 120)
+    assert half.values()["share"] == pytest.approx(135 / 300)

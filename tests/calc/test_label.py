@@ -8,7 +8,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from calc import composition
+from calc import composition, units
 from calc.composition import Ingredient
 from calc.interval import Interval
 from calc.label import (
@@ -30,7 +30,9 @@ from calc.label import (
     read_panel,
     water_content,
     water_from_pack,
+    water_from_us_pack,
 )
+from calc.mistakes import diagnose
 
 REFERENCE = Path(__file__).parents[1] / "reference" / "usda_sr_baking_ingredients.csv"
 SERVINGS = (30, 100, 240)
@@ -405,3 +407,21 @@ def test_the_quantity_for_problem_sets_is_the_same_calculation():
     working = water_from_pack(3.5, 3.3, 4.7, salt=0.1, other_minerals=0.006)
     assert working.values()["water"] == pytest.approx(0.878)
     assert working.sentence("water") == "1 − 0.116 − 0.006 = 87.8 %"
+
+
+def test_the_us_quantity_agrees_with_the_usdas_water():
+    """Outside check: USDA 1116, plain yogurt, 240 g of it: the figures as the table has them."""
+    yogurt = composition.find("plain-yogurt")
+    grams = {name: 240 * getattr(yogurt, name) for name in ("fat", "protein", "carbohydrate")}
+    sodium = 240 * yogurt.salt / composition.SALT_PER_SODIUM
+    other = yogurt.ash - yogurt.salt
+    working = water_from_us_pack(240, **grams, sodium=sodium, other_minerals=other)
+    assert working.values()["water"] == pytest.approx(yogurt.water, abs=1e-9)
+
+
+def test_names_figures_for_a_serving_taken_for_100_g():
+    """By hand: 8 + 9 + 12 + 0.3 = 29.3 g; of 150 g that is 0.195, of 100 g 0.293."""
+    working = water_from_us_pack(150, 8, 9, 12, 0.12)
+    assert working.values()["water"] == pytest.approx(1 - 29.3 / 150)
+    findings = diagnose(working, "water", units.read("71 %", "share"), {})
+    assert {each.mistake.key for group in findings for each in group} == {"hundred-for-serving"}

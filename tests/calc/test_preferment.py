@@ -15,7 +15,12 @@ from calc.preferment import (
     overall,
     overall_hydration,
     parts_working,
+    percentage_of_all_flour,
     preferment,
+    preferment_parts,
+    preferment_weight,
+    prefermented_flour,
+    total_flour,
 )
 from calc.substitution import swap
 
@@ -124,3 +129,23 @@ def test_the_liquid_left_makes_the_hydration_that_was_asked_for(
 def test_says_what_is_wrong(make, says):
     with pytest.raises(FormulaError, match=says):
         make()
+
+
+def test_a_preferment_in_the_whole_dough_by_hand():
+    """By hand: 320 g at 60 % is 200 g of flour and 120 g of water, for 1.6 × 200 = 320."""
+    parts = preferment_parts(320, 0.6, WATER).values()
+    assert (parts["flour"], parts["liquid"]) == pytest.approx((200, 120))
+    assert total_flour(300, 320, 0.6).values()["total flour"] == pytest.approx(500)
+    assert prefermented_flour(300, 320, 0.6).values()["prefermented"] == pytest.approx(0.4)
+    salt = percentage_of_all_flour(300, 320, 0.6, 0.02, SALT)
+    assert salt.values()["ingredient"] == pytest.approx(10)
+    assert preferment_weight(500, 0.4, 0.6).values()["preferment"] == pytest.approx(320)
+
+
+@given(total=weights, share=st.floats(0.02, 0.95), wet=st.floats(0.4, 1.5))
+def test_the_preferment_for_a_share_holds_that_share(total, share, wet):
+    """The two questions are each other's inverse."""
+    weight = preferment_weight(total, share, wet).values()["preferment"]
+    back = prefermented_flour(total * (1 - share), weight, wet)
+    assert back.values()["prefermented"] == pytest.approx(share)
+    assert back.values()["total flour"] == pytest.approx(total)

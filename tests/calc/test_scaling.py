@@ -16,6 +16,7 @@ from calc.scaling import (
     dough_for_pieces,
     dough_for_tin,
     flour_for_dough,
+    reading_error,
     round_to_scale,
     scale_to_dough,
     scale_to_flour,
@@ -197,3 +198,14 @@ def test_says_what_is_wrong(make, says):
 
 def test_a_tins_range_is_what_the_ratio_may_be():
     assert dough_for_tin(1000, 0.34, Interval(0.3, 0.4)).bounds()["dough"].low == pytest.approx(300)
+
+
+@pytest.mark.parametrize(
+    ("step", "weight", "error"),
+    [("1 g", "2 g", 0.25), ("1 g", "500 g", 0.001), ("0.1 g", "2 g", 0.025)],
+)
+def test_the_error_of_a_reading_is_half_a_step(step, weight, error):
+    """Half a step either way: JCGM 100:2008 (the GUM), 4.3.7 and F.2.2.1, from memory."""
+    grams = [units.read(each, "mass").value for each in (step, weight)]
+    working = reading_error(*grams)
+    assert working.values()["error"] == pytest.approx(error)

@@ -15,11 +15,13 @@ from calc.temperature import (
     MELTING_IN_DEGREES,
     Part,
     balance,
+    dough_temperature,
     friction_factor,
     heat_capacity,
     heat_capacity_range,
     ice_needed,
     ice_working,
+    liquid_temperature,
     mixed,
     movable,
     plan,
@@ -329,3 +331,32 @@ def test_no_plan_warms_above_what_is_safe_or_asks_for_liquid_below_0(
 def test_says_what_is_wrong(make, says):
     with pytest.raises(FormulaError, match=says):
         make()
+
+
+@pytest.mark.parametrize(("first", "second", "mix"), [(80, 20, 50), (60, 0, 30), (10, 10, 10)])
+def test_equal_weights_of_water_meet_in_the_middle(first, second, mix):
+    """Richmann's law of mixtures, by hand: equal weights and heat capacities give the mean."""
+    made = dough_temperature(100, first, 4.2, 100, second, 4.2, 0).values()
+    assert made["dough"] == pytest.approx(mix)
+
+
+@given(
+    flour=grams, cold=kitchen, weight=grams, liquid=kitchen, rise=st.floats(0, 12),
+    capacity=st.floats(1.5, 4.3),
+)  # fmt: skip
+def test_the_two_questions_on_heat_are_each_others_inverse(
+    flour, cold, weight, liquid, rise, capacity
+):
+    dough = dough_temperature(flour, cold, 2.0, weight, liquid, capacity, rise).values()["dough"]
+    back = liquid_temperature(flour, cold, 2.0, weight, capacity, dough, rise)
+    assert back.values()["temperature"] == pytest.approx(liquid, abs=1e-6)
+
+
+@given(cold=st.floats(0, 35), liquid=st.floats(0, 35))
+def test_told_heat_capacities_give_what_the_whole_balance_gives(cold, liquid):
+    """`mixed` lets the heat capacities change a little with temperature; told ones stay."""
+    cream, bread = find("sour-cream"), find("bread-flour")
+    told = [round(heat_capacity(each, 15), 2) for each in (bread, cream)]
+    made = dough_temperature(500, cold, told[0], 430, liquid, told[1], 3).values()
+    whole = mixed([Part(bread, 500, cold), Part(cream, 430, liquid)], 3)
+    assert made["dough"] == pytest.approx(whole, abs=0.2)

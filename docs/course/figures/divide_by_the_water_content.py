@@ -50,3 +50,36 @@ def same_water(attributes: Mapping[str, str]) -> Drawing:
         166,
         tuple(marks),
     )
+
+
+@figure("drier-needs-more")
+def drier_needs_more(attributes: Mapping[str, str]) -> Drawing:
+    """The weight of liquids that all bring the same water, drawn to one scale.
+
+    ``flour`` and ``hydration``; ``contents`` lists water contents, divided by semicolons.
+    """
+    wet = {name: attributes[name] for name in ("flour", "hydration")}
+    contents = [one.strip() for one in attributes["contents"].split(";")]
+    swaps = [working("new liquid", **wet, liquid=f"liquid, {one} water") for one in contents]
+    need = swaps[0].values()["water"]
+    weights = [swap.values()["liquid"] for swap in swaps]
+    grams = [units.write(weight, "mass", step=1) for weight in weights]
+    scale = 0.98 * WIDTH / max(weights)
+    marks = []
+    for number, (content, weight, shown) in enumerate(zip(contents, weights, grams, strict=True)):
+        top = number * 50
+        marks += [
+            text(0, top + 13, f"{content} water: {shown}"),
+            bar(0, top + 20, need * scale, "water", 18),
+            bar(need * scale, top + 20, (weight - need) * scale, "other", 18),
+        ]
+    bottom = len(contents) * 50 - 6
+    marks.append(line((need * scale, 18), (need * scale, bottom)))
+    listed = "; ".join(f"at {c}, {g}" for c, g in zip(contents, grams, strict=True))
+    return Drawing(
+        f"Bars drawn to one scale, each with the same {units.write(need, 'mass', step=1)} of water. "
+        f"The weight of the liquid is, {listed}.",
+        "Blue is the same water in each bar, grey is everything else in the liquid.",
+        bottom + 2,
+        tuple(marks),
+    )

@@ -1,0 +1,84 @@
+"""Figures of the lesson “Dough temperature with cold liquids”."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+
+from calc import composition, units
+from calc.temperature import heat_capacity
+from docs.course.figures.drawing import WIDTH, Drawing, bar, figure, line, text, working
+
+# Where the heat capacities are taken, °C: an ordinary room.
+_ROOM = 20.0
+
+
+@figure("heat-for-one-degree")
+def heat_for_one_degree(attributes: Mapping[str, str]) -> Drawing:
+    """How much heat warms each ingredient by one degree; ``parts`` such as “500 g bread-flour; …”."""
+    parts = []
+    for one in attributes["parts"].split(";"):
+        amount, unit, name = one.split(maxsplit=2)
+        ingredient = composition.find(name.strip())
+        grams = units.read(f"{amount} {unit}", "mass").value
+        parts.append((ingredient.name, grams, grams * heat_capacity(ingredient, _ROOM)))
+    scale = WIDTH / max(heat for _, _, heat in parts)
+    marks, told = [], []
+    for number, (name, grams, heat) in enumerate(parts):
+        top = number * 52
+        says = f"{units.write(grams, 'mass')} of {name}: {units.write(heat, 'heat')}"
+        told.append(says)
+        marks += [text(0, top + 13, says), bar(0, top + 19, heat * scale, "water", 20)]
+    return Drawing(
+        f"Bars for the heat that warms each ingredient by one degree. {'; '.join(told)}.",
+        "The heat that warms each by 1 °C. The longer the bar, the harder it pulls.",
+        52 * len(parts) - 10,
+        tuple(marks),
+    )
+
+
+_WARMEST = 30.0
+_SLOTS = (
+    "flour", "flour-temperature", "flour-heat-capacity", "liquid-weight", "liquid-temperature",
+    "liquid-heat-capacity", "rise-by-mixing",
+)  # fmt: skip
+
+
+@figure("cold-liquid")
+def cold_liquid(attributes: Mapping[str, str]) -> Drawing:
+    """Where flour, liquid, mix, dough and the wanted temperature lie on one thermometer.
+
+    Its attributes are the slots of the quantity “dough temperature by heat”, ``wanted`` and
+    ``name``, the liquid's name.
+    """
+    given = {name.replace("-", "_"): attributes[name] for name in _SLOTS}
+    made = working("dough temperature by heat", **given)
+    values = made.values()
+    wanted = units.read(attributes["wanted"], "temperature").value
+    points = (
+        (attributes["name"], values["liquid celsius"]),
+        ("flour", values["flour celsius"]),
+        ("the two mixed", values["mix"]),
+        ("dough after kneading", values["dough"]),
+        ("wanted", wanted),
+    )
+    marks, told = [], []
+    height = 26 * len(points) + 28
+    for number, (name, celsius) in enumerate(points):
+        base, across = number * 26 + 13, celsius / _WARMEST * WIDTH
+        says = f"{name} {units.write(celsius, 'temperature')}"
+        told.append(says)
+        right = across < WIDTH / 2
+        marks += [
+            line((across, base + 5), (across, height - 20), class_="dw-faint"),
+            text(across + (-3 if right else 3), base, says, "start" if right else "end"),
+        ]
+    marks.append(line((0, height - 20), (WIDTH, height - 20)))
+    for celsius in range(0, int(_WARMEST) + 1, 10):
+        anchor = "start" if celsius == 0 else "end" if celsius == _WARMEST else "middle"
+        marks.append(text(celsius / _WARMEST * WIDTH, height - 4, f"{celsius} °C", anchor, "dw-small"))  # fmt: skip
+    return Drawing(
+        f"Temperatures on one line from 0 to {_WARMEST:g} °C: {'; '.join(told)}.",
+        "A heavy, cold liquid pulls the mix to its side. Kneading wins back only a little.",
+        height,
+        tuple(marks),
+    )
