@@ -188,9 +188,10 @@ _HYDRATION = Slot("hydration", "share", 0.40, 1.20)
 _PART = Slot("part", "share", 0.05, 1.0)
 
 
-def _raised(
+def _raise(
     working: Working, wetness: float, sour: float, sour_range: Interval | None = None
 ) -> tuple[Name, Name]:
+    """Add the hydration and the raise that the sour part asks for; gives both."""
     base = working.given("hydration", "hydration", wetness, "share", role="hydration")
     most = working.given(
         "most", "raise when all the liquid is sour (common practice)", MOST_RAISE, "share"
@@ -198,7 +199,7 @@ def _raised(
     part = working.given(
         "part", "part of the water that is sour", sour, "share", sour_range, role="part"
     )
-    points = working.step(
+    return base, working.step(
         "raise",
         "raise in hydration",
         most * part,
@@ -207,7 +208,10 @@ def _raised(
         role="points",
         why="Less of the water is sour, so the raise is less, in proportion.",
     )
-    raised = working.step(
+
+
+def _raised(working: Working, base: Name, points: Name) -> None:
+    working.step(
         "raised",
         "raised hydration",
         base + points,
@@ -215,7 +219,17 @@ def _raised(
         to=0.001,
         why="A baker counts hydration in points: add them to the percentage.",
     )
-    return points, raised
+
+
+def _extra(working: Working, flour: float, points: Name) -> None:
+    weight = working.given("flour", "flour", flour, "mass", role="flour")
+    working.step(
+        "extra",
+        "water to add",
+        weight * points,
+        "mass",
+        why="Points of hydration count on the flour, so multiply the flour by them.",
+    )
 
 
 @quantity(
@@ -229,7 +243,7 @@ def _raised(
 def raised_hydration(hydration: float, part: float) -> Working:
     """Hydration + 5 points × the part of the water that is sour (common practice, no source)."""
     working = Working("Raised hydration for a sour liquid")
-    _raised(working, hydration, part)
+    _raised(working, *_raise(working, hydration, part))
     return working
 
 
@@ -241,23 +255,25 @@ def raised_hydration(hydration: float, part: float) -> Working:
     _PART,
     least=1,
 )
+def water_to_add(flour: float, hydration: float, part: float) -> Working:
+    """`extra_water`, in grams, as problem sets ask for it: without the raised hydration."""
+    working = Working("Extra water for a sour liquid")
+    _, points = _raise(working, hydration, part)
+    _extra(working, flour, points)
+    return working
+
+
 def extra_water(
     flour: float, hydration: float, part: float, part_range: Interval | None = None
 ) -> Working:
-    """Flour × the raise of `raised_hydration`, in grams.
+    """Flour × the raise of `raised_hydration`, in grams, and the raised hydration on the way.
 
     `hydration` is a share, `part` the share of the water that is sour, `part_range` what it may be.
     """
     working = Working("Extra water for a sour liquid")
-    weight = working.given("flour", "flour", flour, "mass", role="flour")
-    points, _ = _raised(working, hydration, part, part_range)
-    working.step(
-        "extra",
-        "water to add",
-        weight * points,
-        "mass",
-        why="Points of hydration count on the flour, so multiply the flour by them.",
-    )
+    base, points = _raise(working, hydration, part, part_range)
+    _raised(working, base, points)
+    _extra(working, flour, points)
     return working
 
 

@@ -156,7 +156,7 @@ def water_step(working: Working, number: int, ingredient: Ingredient, weight: Na
 
 
 def weigh(working: Working, formula: Formula, scale: float = 0.0) -> Iterator[tuple[Item, Name]]:
-    """Add each item's weight to a working, and give it back with its name."""
+    """Add each item's weight to a working, and give it back with its name; `scale` in grams."""
     for number, item in enumerate(formula.items):
         role = "flour" if item.ingredient.is_flour else "ingredient"
         yield (

@@ -69,7 +69,7 @@ def _in_meaning(meaning: str, **given: float | Ingredient) -> Working:
     **SENSIBLE,
 )
 def with_two_liquids(**given: float | Ingredient) -> Working:
-    """Hydration = water in both liquids ÷ flour. The fat's own water does not count."""
+    """Hydration = water in both liquids ÷ flour. The fat's own water does not count. Grams, a share."""
     return _in_meaning("water", **given)
 
 
@@ -81,7 +81,7 @@ def with_two_liquids(**given: float | Ingredient) -> Working:
     **SENSIBLE,
 )
 def by_weight_of_liquids(**given: float | Ingredient) -> Working:
-    """Hydration = both liquids ÷ flour, whatever else than water they hold."""
+    """Hydration = both liquids ÷ flour, whatever else than water they hold. Grams, a share."""
     return _in_meaning("liquid", **given)
 
 
@@ -93,7 +93,7 @@ def by_weight_of_liquids(**given: float | Ingredient) -> Working:
     **SENSIBLE,
 )
 def with_all_added_water(**given: float | Ingredient) -> Working:
-    """Hydration = water in both liquids and in the fat ÷ flour."""
+    """Hydration = water in both liquids and in the fat ÷ flour: grams, a share."""
     return _in_meaning("all-water", **given)
 
 
@@ -105,7 +105,7 @@ def with_all_added_water(**given: float | Ingredient) -> Working:
     **SENSIBLE,
 )
 def with_flour_moisture(**given: float | Ingredient) -> Working:
-    """Hydration = water in the liquids, in the fat and in the flour ÷ flour."""
+    """Hydration = water in the liquids, in the fat and in the flour ÷ flour: grams, a share."""
     return _in_meaning("flour-moisture", **given)
 
 
@@ -118,7 +118,7 @@ def with_flour_moisture(**given: float | Ingredient) -> Working:
     **SENSIBLE,
 )
 def in_each_meaning(**given: float | Ingredient) -> Working:
-    """The four hydrations of one dough, in one working."""
+    """The four hydrations of one dough, in one working: weights in grams, hydrations as shares."""
     dough = _dough(**given)
     working = Working("Hydration in each meaning")
     weights = list(weigh(working, dough))

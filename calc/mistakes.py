@@ -199,7 +199,7 @@ def _solids_for_water(working: Working, part: Expression) -> Iterator[Expression
     "used the fat in place of the water",
     "You used the liquid's fat content. Look for its water content: that is what makes the dough "
     "wet.",
-    "divide-by-the-water-content",
+    "what-rides-along",
 )
 def _fat_for_water(working: Working, part: Expression) -> Iterator[Expression]:
     content = _given(working, part, "water content")
@@ -212,7 +212,7 @@ def _fat_for_water(working: Working, part: Expression) -> Iterator[Expression]:
     "water-for-fat",
     "used the water in place of the fat",
     "You used the liquid's water content here. This step is about its fat: take the fat content.",
-    "divide-by-the-water-content",
+    "what-rides-along",
 )
 def _water_for_fat(working: Working, part: Expression) -> Iterator[Expression]:
     fat = _given(working, part, "fat content")
@@ -222,10 +222,23 @@ def _water_for_fat(working: Working, part: Expression) -> Iterator[Expression]:
 
 
 @_in_a_part(
+    "multiplied-by-fat-content",
+    "multiplied by the fat content",
+    "You multiplied by the fat content. That gives the fat inside so much butter. To find how much "
+    "butter holds the fat, divide. The butter must weigh more than its fat.",
+    "what-rides-along",
+)
+def _multiplied_by_fat(working: Working, part: Expression) -> Iterator[Expression]:
+    match part:
+        case Operation("÷", left, right) if _given(working, right, "fat content"):
+            yield left * right
+
+
+@_in_a_part(
     "other-liquid",
     "took the other liquid's water content",
     "You used the water content of the other liquid. Each liquid goes with its own.",
-    "divide-by-the-water-content",
+    "part-swaps-blends-eggs",
 )
 def _other_liquid(working: Working, part: Expression) -> Iterator[Expression]:
     content = _given(working, part, "water content")
@@ -233,6 +246,20 @@ def _other_liquid(working: Working, part: Expression) -> Iterator[Expression]:
         for other in working.with_role("water content"):
             if other.of != content.of:
                 yield Name(other.key)
+
+
+@_in_the_step(
+    "plain-average",
+    "averaged the percentages",
+    "You took the middle of the two percentages. That fits only when both liquids weigh the same. "
+    "Add up the water, and compare it with the whole weight.",
+    "part-swaps-blends-eggs",
+    when_shown=False,
+)
+def _plain_average(working: Working, step: Step) -> Iterator[Expression]:
+    contents = working.with_role("water content")
+    if step.role == "water content" and len(contents) == 2:
+        yield (Name(contents[0].key) + Name(contents[1].key)) / 2
 
 
 # Flour is 100 %.
@@ -642,9 +669,11 @@ def _forgot_brackets(working: Working, part: Expression) -> Iterator[Expression]
 )
 def _stopped_early(working: Working, step: Step) -> Iterator[Expression]:
     steps = list(working.steps.values())
-    place = steps.index(step)
-    if place and steps[place - 1].kind == step.kind and not _has_own_name(working, step):
-        yield Name(steps[place - 1].key)
+    before = steps[steps.index(step) - 1]
+    # The first step has none before it: what stands there is the last, which it cannot use.
+    goes_on = before.key in working.names_in(step)
+    if goes_on and before.kind == step.kind and not _has_own_name(working, step):
+        yield Name(before.key)
 
 
 def _has_own_name(working: Working, step: Step) -> bool:
@@ -656,6 +685,8 @@ def _has_own_name(working: Working, step: Step) -> bool:
         case Operation("−", left, _):
             return left == before
         case Operation("÷", _, Operation("−", Number(1.0), _)):
+            return True
+        case Operation("×", _, Operation("+", Number(1.0), _)):
             return True
         case Operation("÷" | "×", _, right):
             return _content(working, right) or bool(_given(working, right, *_PERCENTAGES))

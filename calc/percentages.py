@@ -43,7 +43,10 @@ def _percentage_step(working: Working, weight: Name, flour: Name, name: str, sha
 def bakers_percentage(
     flour: float, ingredient: Ingredient, weight: float, other_ingredients: float = 0.0
 ) -> Working:
-    """Percentage = ingredient ÷ flour. `other_ingredients` are in the bowl and do not count."""
+    """Percentage = ingredient ÷ flour: grams, a share.
+
+    `other_ingredients` are in the bowl and do not count.
+    """
     working = Working("Baker's percentage")
     base = working.given("flour", "flour", flour, "mass", role="flour")
     part = working.given("weight", ingredient.name, weight, "mass", role="ingredient")
@@ -75,7 +78,7 @@ def percentage_on_total_flour(
     ingredient: Ingredient,
     weight: float,
 ) -> Working:
-    """Percentage = ingredient ÷ (flour + second flour)."""
+    """Percentage = ingredient ÷ (flour + second flour): grams, a share."""
     working = Working("Baker's percentage with two flours")
     one = working.given("flour", flour_kind.name, flour, "mass", role="flour")
     two = working.given("second flour", second_kind.name, second_flour, "mass", role="flour")
@@ -102,7 +105,7 @@ def percentage_on_total_flour(
     least=20,
 )
 def flour_from_percentage(weight: float, ingredient: Ingredient, percentage: float) -> Working:
-    """Flour = ingredient ÷ its baker's percentage."""
+    """Flour = ingredient ÷ its baker's percentage: grams, a share."""
     working = Working("Flour from a baker's percentage")
     part = working.given("weight", ingredient.name, weight, "mass", role="ingredient")
     share = working.given(
@@ -145,7 +148,10 @@ def weights_from_percentages(
     salt: float,
     yeast: float,
 ) -> Working:
-    """The weigh-up of a water dough; `flour` is the total, `second_share` the second flour's part."""
+    """The weigh-up of a water dough; `flour` is the total, `second_share` the second flour's part.
+
+    Weights in grams; percentages are shares of the total flour.
+    """
     working = Working("Weights from baker's percentages")
     total = working.given("flour", "total flour", flour, "mass", role="flour")
     percentages = {

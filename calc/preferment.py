@@ -179,7 +179,7 @@ PREFERMENT_HYDRATION = Slot("preferment hydration", "share", 0.40, 1.50)
 def preferment_parts(
     preferment_weight: float, preferment_hydration: float, liquid: Ingredient
 ) -> Working:
-    """`parts_working`, as problem sets ask for it: each step is a cell."""
+    """`parts_working`, in grams, as problem sets ask for it: each step is a cell."""
     return parts_working(preferment_weight, preferment_hydration, liquid)
 
 

@@ -97,7 +97,7 @@ def weight_from_percentage(flour: float, percentage: float, ingredient: Ingredie
     least=5,
 )
 def water_in_liquid(liquid_weight: float, liquid: Ingredient) -> Working:
-    """Water = liquid × its water content."""
+    """Water = liquid × its water content; grams."""
     working = Working(f"Water in {liquid.name}")
     weight = working.given(
         "liquid weight", liquid.name, liquid_weight, "mass", role="liquid", of="liquid"

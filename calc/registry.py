@@ -79,9 +79,17 @@ class Quantity:
             }
         )
 
+    def __reduce__(self) -> tuple:
+        """Pickled as its name: what builds it is code."""
+        return _quantity, (self.name,)
+
 
 # Every quantity, by name; `calc.quantities` fills it.
 REGISTRY: dict[str, Quantity] = {}
+
+
+def _quantity(name: str) -> Quantity:
+    return REGISTRY[name]
 
 
 @dataclass(frozen=True)
@@ -98,9 +106,17 @@ class Ranking:
     score: Callable[[Ingredient], float]
     same: float = 0.0
 
+    def __reduce__(self) -> tuple:
+        """Pickled as its name: what scores is code."""
+        return _ranking, (self.name,)
+
 
 # Every ranking, by name; `calc.quantities` fills it.
 RANKINGS: dict[str, Ranking] = {}
+
+
+def _ranking(name: str) -> Ranking:
+    return RANKINGS[name]
 
 
 def ranking(name: str, asks: str, same: float = 0.0):

@@ -150,7 +150,7 @@ def scaling_factor(old_weight: float, new_weight: float) -> Working:
 
 
 def scaled(formula: Formula, factor: float) -> Formula:
-    """The formula with every weight times `factor`. Raises FormulaError when it is not above 0."""
+    """The formula with every weight times `factor`, a plain number. Raises FormulaError when it is not above 0."""
     if not (factor > 0 and math.isfinite(factor)):
         raise FormulaError("The wanted weight must be above 0 g.")
     return Formula(tuple(replace(item, grams=item.grams * factor) for item in formula.items))

@@ -201,8 +201,9 @@ def balance(
 ) -> Working:
     """The working of the temperature that part number `sought` must have.
 
-    `wanted` is the dough's temperature after mixing, `friction` the rise by mixing, `thermometer`
-    the step of the thermometer (0: temperatures as stated). The step ``temperature`` is the answer.
+    `wanted` is the dough's temperature (°C) after mixing, `friction` the rise by mixing,
+    `thermometer` the step of the thermometer (0: temperatures as stated). The step ``temperature``
+    is the answer.
 
     Raises FormulaError when the sought part weighs nothing.
     """
@@ -553,7 +554,7 @@ def friction_factor(
 ) -> Working:
     """Friction factor = measured dough temperature × factors − (flour + room + water).
 
-    Common practice, no source. The dough itself rises by that ÷ factors.
+    Common practice, no source. The dough itself rises by that ÷ factors. All in °C, or all in °F.
     """
     working = Working("Friction factor")
     dough = working.given(

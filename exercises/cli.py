@@ -1,4 +1,4 @@
-"""The terminal commands: ``doughwater mark``, ``check``, ``show``, ``print`` and ``export``."""
+"""The terminal commands: ``doughwater mark``, ``check``, ``show``, ``print``, ``export``, ``demo``."""
 
 from __future__ import annotations
 
@@ -12,6 +12,7 @@ from exercises import problems
 from exercises.classroom import Wanted, mark_files
 from exercises.codes import MOST_SHEETS
 from exercises.collect import Columns, commonest_set, doubts, files_of, is_table
+from exercises.demo import DEMO_SET, README, REPORT, write_demo
 from exercises.gradebook import Gradebook
 from exercises.handin import HandinError, read_handin
 from exercises.marking import ProblemMark, Verdict, mark, solution
@@ -22,6 +23,9 @@ from exercises.publish.worksheet import PAPERS, named, numbered
 from exercises.review import MOST_DRAWS, describe, review
 from exercises.schema import schema
 from exercises.setfile import SetError
+
+# Larger than any file of ours, and small enough for any memory.
+LARGEST_FILE = 4_000_000
 
 
 class Trouble(Exception):
@@ -122,12 +126,35 @@ def _parser() -> argparse.ArgumentParser:
     draws.add_argument("--students", type=Path, metavar="FILE", help="a text file, one name a line")
     exporting.add_argument("--answer-only", action="store_true", help="ask for the last step alone")
     exporting.set_defaults(run=_export)
+
+    demonstrating = commands.add_parser(
+        "demo",
+        help="write an invented class's hand-ins, and all that a teacher makes from them",
+        description="Write a folder with an invented class: hand-ins of every kind with stated "
+        "mistakes, worksheets and key, marks, report and QTI package. Its README.txt says what each "
+        "file is, what was put in, and what the marking found.",
+    )
+    demonstrating.add_argument(
+        "--out", type=Path, required=True, metavar="FOLDER", help="a new folder to write"
+    )
+    demonstrating.add_argument(
+        "--set",
+        default=DEMO_SET,
+        metavar="SET",
+        help=f"a set of ours by name, or a set file (default: {DEMO_SET})",
+    )
+    demonstrating.add_argument("--paper", choices=tuple(PAPERS), default="a4", help="default: a4")
+    demonstrating.set_defaults(run=_demo)
     return parser
 
 
 def _text(path: Path) -> str:
     try:
-        return path.read_text("utf-8")
+        with path.open("rb") as file:
+            raw = file.read(LARGEST_FILE + 1)
+        if len(raw) > LARGEST_FILE:
+            raise Trouble(f"{path}: this file is far too large. Is it the right one?")
+        return raw.decode("utf-8")
     except FileNotFoundError:
         raise Trouble(f"{path}: there is no such file. Check the name and the folder.") from None
     except IsADirectoryError:
@@ -336,4 +363,22 @@ def _export(options: argparse.Namespace) -> int:
                 f"Left out: “{problem.title}”. It has more places to rank than a package can mark."
             )
     print(f"{options.out}: written. Import it into your school's system.")
+    return 0
+
+
+def _demo(options: argparse.Namespace) -> int:
+    problem_set = _chosen_set(options.set)
+    try:
+        demo = write_demo(problem_set, options.out, options.paper, options.set)
+    except FileExistsError:
+        raise Trouble(
+            f"{options.out}: there is something in it already. Choose a new folder."
+        ) from None
+    except OSError as error:
+        raise Trouble(
+            f"{error.filename or options.out}: it cannot be written ({error.strerror})."
+        ) from None
+    print(f"An invented class worked through “{problem_set.title}”: {demo.book.students} marked.")
+    print(f"Read this first: {options.out / README}")
+    print(f"Then open: {options.out / REPORT}")
     return 0

@@ -102,7 +102,10 @@ def collect(
     """Every student's answers in some files. `tell` is told how many bytes are done."""
     before = 0
     for path in paths:
-        if is_table(path):
+        if path.is_symlink():
+            # In a folder of hand-ins a link could bring in a file that was never handed in.
+            yield Refusal(str(path), LINK)
+        elif is_table(path):
             start = before
             yield from _from_table(
                 path,
@@ -120,7 +123,12 @@ def collect(
 # Hand-in files.
 
 
+LINK = "This is a link to another place, not a file. If it is meant, name the file it leads to."
+
+
 def _handin(path: Path) -> Handin | Refusal:
+    if path.is_symlink():
+        return Refusal(str(path), LINK)
     if not path.is_file():
         return Refusal(str(path), "This is not a file that can be read.")
     try:

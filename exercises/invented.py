@@ -289,9 +289,7 @@ class _Problem:
         return self.chance.choice(others) if others and self.wrong() else right
 
 
-def _spoiled(
-    working: Working, step: Step, own: Mapping[str, float]
-) -> Iterator[tuple[str, float]]:
+def _spoiled(working: Working, step: Step, own: Mapping[str, float]) -> Iterator[tuple[str, float]]:
     """The mistakes a step admits, each with the wrong number it gives from the student's figures."""
     right = evaluate(step.expression, own.__getitem__, float)
     for mistake, expression in rewritten(working, step.key):

@@ -7,6 +7,7 @@ both come from those lists.
 
 from __future__ import annotations
 
+import pickle
 import re
 from collections.abc import Iterator
 from functools import cache
@@ -33,13 +34,14 @@ from exercises.review import review
 from exercises.setfile import Complaint, Entry, SetError, near, nearest, parse
 
 __all__ = [
-    "Choice", "Problem", "ProblemSet", "Variant", "draw", "load", "plain_name", "read_set",
+    "Choice", "Problem", "ProblemSet", "Variant", "draw", "load", "pack_sets", "plain_name", "read_set",
     "set_keys", "variant",
 ]  # fmt: skip
 
 # A range with more values than this is a slip of the step, not variety.
 MOST_VALUES = 10_000
 LONGEST_STORY = 4_000
+MOST_PROBLEMS = 100
 MOST_OPTIONS = 8
 # A pool that draws take some options or items from may be larger.
 MOST_IN_POOL = 24
@@ -54,14 +56,28 @@ def load(key: str) -> ProblemSet:
 
     Only the corners of its draws are looked at: the tests look at the rest.
     """
+    if key in _PACKED:
+        return pickle.loads(_PACKED[key])
     name = f"{key}.yml"
     return read_set((files("exercises") / "sets" / name).read_text("utf-8"), name, most_draws=0)
 
 
 def set_keys() -> list[str]:
     """The sets that come with the project."""
+    if _PACKED:
+        return sorted(_PACKED)
     found = (files("exercises") / "sets").iterdir()
     return sorted(path.name.removesuffix(".yml") for path in found if path.name.endswith(".yml"))
+
+
+# Sets that were read before, and need no file: unpacking one takes a hundredth of reading its YAML.
+_PACKED: dict[str, bytes] = {}
+
+
+def pack_sets() -> None:
+    """Read every set that comes with the project and keep it packed, for a snapshot of memory."""
+    _PACKED.update({key: pickle.dumps(load(key)) for key in set_keys()})
+    load.cache_clear()
 
 
 def read_set(text: str, file: str, most_draws: int = A_FEW) -> ProblemSet:
@@ -77,7 +93,7 @@ def read_set(text: str, file: str, most_draws: int = A_FEW) -> ProblemSet:
     return found
 
 
-ID = re.compile(r"^[a-z0-9][a-z0-9-]*$")
+ID = re.compile(r"[a-z0-9][a-z0-9-]{0,79}")
 
 # The named parts of a set, and whether each must be there.
 SET_KEYS = {"title": True, "version": True, "lesson": False, "about": False, "problems": True}
@@ -163,6 +179,11 @@ class _Reader:
                 parts["problems"], "“problems” must be a list: start each one with “- id:”."
             )
             return None
+        if len(entries) > MOST_PROBLEMS:
+            self.complain(
+                parts["problems"], f"A set has at most {MOST_PROBLEMS} problems. Split the set."
+            )
+            return None
         problems: list[Problem] = []
         for entry in entries:
             problem = self.problem(entry)
@@ -187,7 +208,7 @@ class _Reader:
         parts = self.fields(entry, PROBLEM_KEYS[kind], "A problem")
         if parts is None:
             return None
-        if not ID.match(parts["id"].text):
+        if not ID.fullmatch(parts["id"].text):
             self.complain(
                 parts["id"], "An id is made of small letters, digits and hyphens: milk-for-water."
             )

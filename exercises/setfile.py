@@ -1,18 +1,24 @@
 """Read a set file: YAML text to plain data that remembers where each value stood.
 
 Only plain YAML is read: no tags that make objects, no anchors (a few lines of them can grow into
-gigabytes), no file above `LARGEST_SET`. Every complaint carries file, line and column.
+gigabytes), nothing nested deeper than `DEEPEST` (the reader would recurse, and slow down with the square
+of the depth), no file above `LARGEST_SET`. Every complaint carries file, line and column.
 """
 
 from __future__ import annotations
 
 import difflib
 from collections.abc import Iterable
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 
 import yaml
 
 LARGEST_SET = 200_000
+# A set's own parts go six deep.
+DEEPEST = 12
+# Our own sets have a tenth; the time to read a file grows with them.
+MOST_PARTS = 10_000
+MOST_COMPLAINTS = 100
 
 
 @dataclass(frozen=True)
@@ -29,10 +35,14 @@ class Complaint:
 
 
 class SetError(ValueError):
-    """A set file that cannot be used; `complaints` lists everything found, in file order."""
+    """A set file that cannot be used; `complaints` lists what was found, in file order."""
 
     def __init__(self, complaints: Iterable[Complaint]) -> None:
-        self.complaints = sorted(complaints, key=lambda c: (c.line, c.column))
+        found = sorted(complaints, key=lambda c: (c.line, c.column))
+        self.complaints = found[:MOST_COMPLAINTS]
+        if len(found) > MOST_COMPLAINTS:
+            more = "From here on there is more to put right. Begin with what stands above."
+            self.complaints[-1] = replace(self.complaints[-1], message=more)
         super().__init__("\n".join(map(str, self.complaints)))
 
 
@@ -61,15 +71,21 @@ def parse(text: str, file: str) -> Entry:
             ]
         )
     try:
-        for event in yaml.parse(text, Loader=yaml.SafeLoader):
-            refused = _refused(event)
+        depth = 0
+        for number, event in enumerate(yaml.parse(text, Loader=yaml.SafeLoader)):
+            depth += isinstance(event, yaml.CollectionStartEvent)
+            depth -= isinstance(event, yaml.CollectionEndEvent)
+            refused = _refused(event, depth, number)
             if refused:
                 mark = event.start_mark
                 raise SetError([Complaint(file, mark.line + 1, mark.column + 1, refused)])
         root = yaml.compose(text, Loader=yaml.SafeLoader)
     except yaml.MarkedYAMLError as error:
         raise SetError([_from_yaml(error, file)]) from None
-    except (yaml.YAMLError, RecursionError):
+    # PyYAML lets an escape such as \\UFFFFFFFF fall through to `chr`.
+    except (yaml.YAMLError, RecursionError, ValueError, OverflowError) as error:
+        if isinstance(error, SetError):
+            raise
         raise SetError(
             [
                 Complaint(
@@ -89,8 +105,12 @@ def parse(text: str, file: str) -> Entry:
     return entry
 
 
-def _refused(event: yaml.Event) -> str:
+def _refused(event: yaml.Event, depth: int, number: int) -> str:
     """What to do instead of a part of YAML that is not read here; empty for plain YAML."""
+    if depth > DEEPEST:
+        return "This is nested too deeply for a set."
+    if number > MOST_PARTS:
+        return "This file has too many parts for one set. Split the set."
     if isinstance(event, yaml.AliasEvent) or getattr(event, "anchor", None):
         return "Anchors (& and *) are not read here. Write the value out, or put it in quotes."
     if getattr(event, "tag", None):

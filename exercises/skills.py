@@ -48,15 +48,26 @@ class Skill:
 SKILLS = (
     Skill(
         "percentages", "count in baker's percentages", "lessons/bakers-percentage/",
-        ("weight from baker's percentage",),
+        (
+            "weight from baker's percentage", "baker's percentage", "percentage on total flour",
+            "flour from a percentage", "weights from percentages",
+        ),
     ),
     Skill(
         "hydration", "find how wet a dough is", "lessons/what-hydration-means/",
-        ("water needed", "hydration", "hydration after gram for gram"),
+        (
+            "water needed", "hydration", "hydration after gram for gram",
+            "hydration of an enriched dough", "hydration by weight of the liquids",
+            "hydration with all added water", "hydration with the flour's moisture",
+            "hydration in each meaning",
+        ),
     ),
     Skill(
         "water-content", "find the water in a liquid", "lessons/finding-the-water/",
-        ("water from a pack", "water by drying", "water content"),
+        (
+            "water in a liquid", "water from a pack", "water from a US pack", "water by drying",
+            "water content",
+        ),
     ),
     Skill(
         "swap", "swap one liquid for another", "lessons/divide-by-the-water-content/",
@@ -136,7 +147,8 @@ def skill_of(problem: Problem, lesson: str = "") -> Skill:
 
 def of_lesson(lesson: str) -> Skill:
     """The skill of a lesson as a whole, for what no row of the table names."""
-    title = lesson.replace("-", " ").capitalize()
+    known = lesson in problems.set_keys()
+    title = problems.load(lesson).title if known else lesson.replace("-", " ").capitalize()
     return Skill(f"lesson-{lesson}", f"answer questions on “{title}”", f"lessons/{lesson}/")
 
 
@@ -163,10 +175,15 @@ def exercises() -> dict[str, Exercise]:
 
 
 def _all_exercises() -> Iterator[Exercise]:
-    for key in problems.set_keys():
+    for key in sorted(problems.set_keys(), key=_place):
         problem_set = problems.load(key)
         for problem in problem_set.problems:
             yield Exercise(problem_set, problem)
+
+
+def _place(key: str) -> tuple[int, str]:
+    """The lessons' sets in teaching order, then the mixed ones."""
+    return (LESSONS.index(key) if key in LESSONS else len(LESSONS)), key
 
 
 @cache

@@ -152,9 +152,9 @@ def _urgency(one: Progress) -> tuple[int, int]:
 
 
 def next_exercise(among: Sequence[Exercise], attempts: Iterable[Attempt]) -> Exercise:
-    """The problem that was not tried for the longest time; one never tried comes first."""
+    """The problem not tried for the longest time; those never tried come first, the easiest of them."""
     last = {each.problem: each.when for each in union(attempts)}
-    return min(among, key=lambda exercise: last.get(exercise.key, -1))
+    return min(among, key=lambda each: (last.get(each.key, -1), each.problem.level))
 
 
 # Fresh numbers.

@@ -17,7 +17,7 @@ from pathlib import Path
 
 DELIMITERS = (",", ";", "\t", "|")
 SAMPLE = 65_536
-# One line of a file without line ends could fill the memory.
+# One line of a file without line ends, or one row of many lines, could fill the memory.
 LONGEST_LINE = 1_000_000
 
 _MARKS = (
@@ -59,17 +59,20 @@ class Table:
     def rows(self, tell: Callable[[int], None] = lambda read: None) -> Iterator[Row]:
         """The rows below the headings. `tell` is told how many bytes are read so far."""
         with self.path.open(encoding=self.encoding, errors="surrogateescape", newline="") as file:
-            reader = csv.reader(_lines(file), delimiter=self.delimiter)
-            next(reader, None)
-            number = 1
+            lines = _Lines(file)
+            reader = csv.reader(lines, delimiter=self.delimiter)
+            number = 0
             while True:
                 number += 1
+                lines.taken = 0
                 try:
                     cells = next(reader)
+                    if number == 1:
+                        continue
                 except StopIteration:
                     return
                 except csv.Error:
-                    yield Row(number, [], "a cell is far too long; a closing quote may be missing")
+                    yield Row(number, [], "a cell or the row is far too long; a closing quote may be missing")
                     continue
                 if number % 200 == 0:
                     tell(file.buffer.tell())
@@ -77,9 +80,24 @@ class Table:
                     yield Row(number, cells, _not_text(cells))
 
 
-def _lines(file: io.TextIOBase) -> Iterator[str]:
-    while line := file.readline(LONGEST_LINE):
-        yield line
+class _Lines:
+    """The lines of a file, so many letters at most for one row."""
+
+    def __init__(self, file: io.TextIOBase) -> None:
+        self.file = file
+        self.taken = 0
+
+    def __iter__(self) -> Iterator[str]:
+        return self
+
+    def __next__(self) -> str:
+        line = self.file.readline(LONGEST_LINE)
+        self.taken += len(line)
+        if self.taken > LONGEST_LINE:
+            raise csv.Error("the row is too long")
+        if not line:
+            raise StopIteration
+        return line
 
 
 def _not_text(cells: list[str]) -> str:
@@ -126,10 +144,14 @@ def unharmed(text: str) -> str:
 
 
 class TableWriter:
-    """Writes RFC 4180, with a byte-order mark so that spreadsheets read names rightly."""
+    """Writes RFC 4180, with a byte-order mark so that spreadsheets read names rightly.
+
+    All text stands in quotes: else a spreadsheet that parts cells at semicolons would take what
+    follows one in a name for a cell of its own, and run it.
+    """
 
     def __init__(self, file: io.TextIOBase) -> None:
-        self._writer = csv.writer(file)
+        self._writer = csv.writer(file, quoting=csv.QUOTE_NONNUMERIC)
 
     @staticmethod
     def open(path: Path) -> io.TextIOWrapper:

@@ -12,7 +12,9 @@ import re
 LONGEST = 1_000_000
 DEEPEST = 12
 
-_STRING = re.compile(r'"[^"\\]*(?:\\.[^"\\]*)*"', re.DOTALL)
+# Whole strings, or brackets outside them. Nothing is tried twice, so the time grows with the length
+# only: a string without an end runs to the end of the text.
+_STRING_OR_BRACKET = re.compile(r'"[^"\\]*+(?:\\.[^"\\]*+)*+"?|[\[\]{}]', re.DOTALL)
 
 
 class TooDeep(ValueError):
@@ -31,8 +33,8 @@ def read_json(text: str, longest: int = LONGEST) -> object:
 def _depth(text: str) -> int:
     """How deep the brackets are nested, those in strings left out."""
     deepest = depth = 0
-    for bracket in re.findall(r"[\[\]{}]", _STRING.sub("", text)):
-        depth += 1 if bracket in "[{" else -1
+    for match in _STRING_OR_BRACKET.finditer(text):
+        depth += {"[": 1, "{": 1, "]": -1, "}": -1}.get(match[0], 0)
         deepest = max(deepest, depth)
     return deepest
 

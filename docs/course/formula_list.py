@@ -192,7 +192,7 @@ def _rankings() -> Element:
         heading("h2", "To put in order", "orders"),
         element(
             "p",
-            "A problem may also ask for an order. Each ingredient has a score. Scores that are very "
+            "A problem may also ask for an order. Each ingredient has a score. Scores that are "
             "close count as equal. The orders of feel, colour, softness and proof say what usually "
             "happens, not what must.",
         ),

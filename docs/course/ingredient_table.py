@@ -9,7 +9,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from xml.etree.ElementTree import Element
 
-from calc import composition
+from calc import composition, units
 from calc.allergens import ALLERGENS
 from calc.composition import Ingredient
 from calc.interval import Interval
@@ -140,7 +140,7 @@ def figure(grams: float) -> str:
 
 def shown(grams: float) -> str:
     """Grams in 100 g to read: salt is reckoned from sodium and has figures that mean nothing."""
-    return figure(round(grams, 2) if grams >= 0.1 else grams)
+    return figure(float(units.digits(grams, 0.01)) if grams >= 0.1 else grams)
 
 
 def cited(source: str) -> Element:

@@ -12,7 +12,7 @@ from calc.quantities import RANKINGS, REGISTRY
 from exercises import study
 from exercises.marking import mark, right_answers
 from exercises.problems import draw, load, set_keys
-from exercises.skills import SKILLS, exercises, of_lesson, skill_of, trained
+from exercises.skills import LESSONS, SKILLS, exercises, of_lesson, skill_of, trained
 from exercises.study import DAY, TOP, WAITS, Attempt, LogError, Standing, plan, progress
 
 PAGES = Path(__file__).parents[2] / "docs" / "pages"
@@ -78,7 +78,7 @@ def test_every_known_quantity_of_swaps_and_every_ranking_has_a_row():
 def test_what_has_no_row_is_the_skill_of_its_lesson():
     choice = load("what-rides-along").problem("which-meaning")
     assert skill_of(choice, "what-hydration-means") == of_lesson("what-hydration-means")
-    assert skill_of(choice).page == "lessons/what-hydration-means/"
+    assert skill_of(choice) == of_lesson(LESSONS[0])
 
 
 def test_the_lesson_of_every_known_mistake_is_what_to_read_first():
@@ -188,6 +188,9 @@ def test_the_next_problem_is_one_not_tried_or_longest_ago(log):
     never = [each.key for each in among if each.key not in last]
     assert chosen in among
     assert (chosen.key in never) or not never
+    if never:
+        levels = [each.problem.level for each in among if each.key in never]
+        assert chosen.problem.level == min(levels)
 
 
 # Fresh numbers.

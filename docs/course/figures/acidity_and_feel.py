@@ -35,8 +35,8 @@ def how_sour(attributes: Mapping[str, str]) -> Drawing:
     height = _TOP + _ROW * len(liquids)
     sour, mild = _across(SOUR_PH), _across(MILD_PH)
     marks = [
-        text(sour - 6, 13, "← counts as fully sour", "end", "dw-small"),
-        text(mild + 6, 13, "counts as not sour →", class_="dw-small"),
+        text(sour - 6, 13, "← fully sour", "end", "dw-small"),
+        text(mild + 6, 13, "not sour →", class_="dw-small"),
         text(sour, 28, f"{SOUR_PH:g}", "middle"),
         text(mild, 28, f"{MILD_PH:g}", "middle"),
     ]
@@ -45,12 +45,11 @@ def how_sour(attributes: Mapping[str, str]) -> Drawing:
         low, high = _across(liquid.ph.low), _across(liquid.ph.high)
         marks += [
             text(0, top + 13, _says(liquid)),
-            bar(low, top + 19, max(4.0, high - low), "water", 10),
+            bar(low, top + 20, max(4.0, high - low), "water", 10),
+            line((0, top + 33), (WIDTH, top + 33), class_="dw-faint"),
+            line((sour, top + 17), (sour, top + 33)),
+            line((mild, top + 17), (mild, top + 33)),
         ]
-    marks += [
-        line((sour, _TOP), (sour, height), class_="dw-faint"),
-        line((mild, _TOP), (mild, height), class_="dw-faint"),
-    ]
     return Drawing(
         f"The pH of liquids on a scale from {_LOWEST:g} to {_HIGHEST:g}, lower is more sour. "
         f"{'; '.join(map(_says, liquids))}. A liquid at pH {SOUR_PH:g} or below counts as fully sour, at pH {MILD_PH:g} or "

@@ -6,7 +6,7 @@ from collections.abc import Mapping
 
 from calc import composition, units
 from calc.temperature import heat_capacity
-from docs.course.figures.drawing import WIDTH, Drawing, bar, figure, line, text, working
+from docs.course.figures.drawing import WIDTH, Drawing, bar, figure, text, working
 
 # Where the heat capacities are taken, °C: an ordinary room.
 _ROOM = 20.0
@@ -36,7 +36,6 @@ def heat_for_one_degree(attributes: Mapping[str, str]) -> Drawing:
     )
 
 
-_WARMEST = 30.0
 _SLOTS = (
     "flour", "flour-temperature", "flour-heat-capacity", "liquid-weight", "liquid-temperature",
     "liquid-heat-capacity", "rise-by-mixing",
@@ -45,7 +44,7 @@ _SLOTS = (
 
 @figure("cold-liquid")
 def cold_liquid(attributes: Mapping[str, str]) -> Drawing:
-    """Where flour, liquid, mix, dough and the wanted temperature lie on one thermometer.
+    """How warm flour, liquid, mix and dough are, beside the wanted temperature.
 
     Its attributes are the slots of the quantity “dough temperature by heat”, ``wanted`` and
     ``name``, the liquid's name.
@@ -61,24 +60,17 @@ def cold_liquid(attributes: Mapping[str, str]) -> Drawing:
         ("dough after kneading", values["dough"]),
         ("wanted", wanted),
     )
+    scale = WIDTH / wanted
     marks, told = [], []
-    height = 26 * len(points) + 28
     for number, (name, celsius) in enumerate(points):
-        base, across = number * 26 + 13, celsius / _WARMEST * WIDTH
+        top = number * 44
         says = f"{name} {units.write(celsius, 'temperature')}"
         told.append(says)
-        right = across < WIDTH / 2
-        marks += [
-            line((across, base + 5), (across, height - 20), class_="dw-faint"),
-            text(across + (-3 if right else 3), base, says, "start" if right else "end"),
-        ]
-    marks.append(line((0, height - 20), (WIDTH, height - 20)))
-    for celsius in range(0, int(_WARMEST) + 1, 10):
-        anchor = "start" if celsius == 0 else "end" if celsius == _WARMEST else "middle"
-        marks.append(text(celsius / _WARMEST * WIDTH, height - 4, f"{celsius} °C", anchor, "dw-small"))  # fmt: skip
+        of = "outline" if name == "wanted" else "water"
+        marks += [text(0, top + 13, says), bar(0, top + 19, celsius * scale, of, 14)]
     return Drawing(
-        f"Temperatures on one line from 0 to {_WARMEST:g} °C: {'; '.join(told)}.",
+        f"Bars for temperatures, counted from 0 °C: {'; '.join(told)}.",
         "A heavy, cold liquid pulls the mix to its side. Kneading wins back only a little.",
-        height,
+        44 * len(points) - 8,
         tuple(marks),
     )

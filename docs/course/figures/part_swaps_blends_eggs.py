@@ -32,7 +32,7 @@ def a_part_goes(attributes: Mapping[str, str]) -> Drawing:
         line((stays, 17), (stays, 47)),
         text(stays / 2, 64, f"{_grams(kept)} stays", "middle", "dw-small"),
         text(stays + water / 2, 64, f"{_grams(gone)} goes", "middle", "dw-small"),
-        text(0, 93, f"After: {_grams(kept)} of water, {_grams(new)} of {short}"),
+        text(0, 93, f"After: {_grams(kept)} water, {_grams(new)} {short}"),
         bar(0, 100, stays + water, "water"),
         bar(stays + water, 100, rest, "other"),
         bar(stays, 100, water + rest, "outline"),
@@ -76,11 +76,13 @@ def blend_level(attributes: Mapping[str, str]) -> Drawing:
     left = 0.0
     for name, weight, content, share in zip(names, weights, contents, shares[:2], strict=True):
         width = weight * scale
+        # A narrow box may hold no name: the first starts at the left edge, the second ends at the right.
+        side, anchor = ((WIDTH, 13.0), "end") if left else ((0.0, 13.0), "start")
         marks += [
             bar(left, bottom - height(content), width, "water", height(content)),
             bar(left, top, width, "outline", bottom - top),
-            text(left + width / 2, 13, name, "middle"),
-            text(left + width / 2, 28, f"{_grams(weight)}, {share}", "middle", "dw-small"),
+            text(*side, name, anchor),
+            text(side[0], 28, f"{_grams(weight)}, {share}", anchor, "dw-small"),
         ]
         left += width
     mixed, middle = bottom - height(level), bottom - height(average)

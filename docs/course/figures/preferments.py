@@ -71,7 +71,7 @@ def preferment_kinds(attributes: Mapping[str, str]) -> Drawing:
         top = number * 50
         low, high = (units.digits(100 * end, 1) for end in (kind.low, kind.high))
         water = f"{low} g" if low == high else f"{low} to {high} g"
-        says = f"{kind.name.capitalize()}: {water} of water"
+        says = f"{kind.name.capitalize()}: {water}"
         told.append(says)
         marks += [
             text(0, top + 13, says),
@@ -81,8 +81,8 @@ def preferment_kinds(attributes: Mapping[str, str]) -> Drawing:
         if kind.high > kind.low:
             marks.append(bar(scale * (1 + kind.low), top + 19, (kind.high - kind.low) * scale, "outline", 20))  # fmt: skip
     return Drawing(
-        f"Five kinds of preferment, each with 100 g of flour. {'; '.join(told)}. Common practice.",
-        "For 100 g of flour (left). An empty box shows how far bakers differ. Common practice, no source.",
+        f"Kinds of preferment, each with its water for 100 g of flour. {'; '.join(told)}. Common practice.",
+        "Water (blue) for 100 g of flour (left). An empty box shows how far bakers differ. Common practice, no source.",
         50 * len(KINDS) - 6,
         tuple(marks),
     )

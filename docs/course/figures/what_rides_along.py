@@ -40,7 +40,7 @@ def what_comes_in(attributes: Mapping[str, str]) -> Drawing:
     return Drawing(
         f"Bars drawn to one scale, all with the same {units.write(swaps[0]['water'], 'mass', step=1)} of water: "
         f"{'; '.join(said)}.",
-        "From the left: blue is water, the same in every bar; then fat (gold), sugar (red-brown), and the rest (grey). "
+        "From the left: blue is water, the same in every bar; then fat (gold), sugar (brown), and the rest (grey). "
         "Salt is too little to draw, and enough to taste.",
         len(liquids) * 66 - 4,
         tuple(marks),
