@@ -41,6 +41,10 @@ LIQUID_GROUPS = frozenset(
 )
 
 
+# A message repeats so much of what was typed: enough to find it again.
+LONGEST_ECHO = 80
+
+
 class UnknownIngredient(KeyError):
     """No row of that name; the message offers the nearest ones."""
 
@@ -51,7 +55,8 @@ class UnknownIngredient(KeyError):
             dict.fromkeys(names[n].name if n in names else table()[n].name for n in near)
         )
         hint = f" Did you mean {' or '.join(self.near)}?" if self.near else ""
-        super().__init__(f"There is no ingredient called “{asked}” in the table.{hint}")
+        called = asked if len(asked) <= LONGEST_ECHO else f"{asked[:LONGEST_ECHO]}…"
+        super().__init__(f"There is no ingredient called “{called}” in the table.{hint}")
 
     def __str__(self) -> str:
         return self.args[0]

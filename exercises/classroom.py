@@ -81,7 +81,10 @@ def _told(one: Entry | Refusal, within: Path) -> Entry | Refusal:
 
 def _is_ours(path: Path, wanted: Wanted) -> bool:
     """Whether a file is what an earlier run wrote into the folder it reads."""
-    return path.resolve() in [out.resolve() for out in (wanted.marks, wanted.report) if out]
+    # A link may lead round in a circle; links are refused later.
+    return not path.is_symlink() and path.resolve() in [
+        out.resolve() for out in (wanted.marks, wanted.report) if out
+    ]
 
 
 def _style(files: list[Path]) -> Style:

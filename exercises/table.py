@@ -28,9 +28,11 @@ _MARKS = (
 _DECIMAL = re.compile(r"\d([.,])\d{1,2}(?!\d)")
 # What `surrogateescape` makes of bytes that are no text.
 _NO_LETTER = re.compile("[\ud800-\udfff]")
-# A spreadsheet takes a cell that starts so for a formula (CWE-1236).
-_FORMULA = re.compile(r"[=+\-@\t\r\n＝＋－＠]")
-_SPARED = re.compile(r"'(?=[=+\-@\t\r\n＝＋－＠])")
+# A spreadsheet takes a cell that starts so for a formula (CWE-1236). One that parts cells at another
+# mark than the comma takes what follows that mark for a cell of its own.
+_STARTS = r"(?:^|(?<=[;\t\r\n|]))"
+_FORMULA = re.compile(_STARTS + r"(?='*[=+\-@\t\r\n＝＋－＠])")
+_SPARED = re.compile(_STARTS + r"'(?='*[=+\-@\t\r\n＝＋－＠])")
 
 
 class TableError(ValueError):
@@ -72,7 +74,11 @@ class Table:
                 except StopIteration:
                     return
                 except csv.Error:
-                    yield Row(number, [], "a cell or the row is far too long; a closing quote may be missing")
+                    yield Row(
+                        number,
+                        [],
+                        "a cell or the row is far too long; a closing quote may be missing",
+                    )
                     continue
                 if number % 200 == 0:
                     tell(file.buffer.tell())
@@ -135,23 +141,19 @@ def _decimal(text: str, delimiter: str) -> str:
 
 def harmless(text: str) -> str:
     """A cell that no spreadsheet runs: what looks like a formula gets an apostrophe before it."""
-    return f"'{text}" if _FORMULA.match(text) else text
+    return _FORMULA.sub("'", text)
 
 
 def unharmed(text: str) -> str:
     """The text that `harmless` was given."""
-    return text[1:] if _SPARED.match(text) else text
+    return _SPARED.sub("", text)
 
 
 class TableWriter:
-    """Writes RFC 4180, with a byte-order mark so that spreadsheets read names rightly.
-
-    All text stands in quotes: else a spreadsheet that parts cells at semicolons would take what
-    follows one in a name for a cell of its own, and run it.
-    """
+    """Writes RFC 4180, with a byte-order mark so that spreadsheets read names rightly."""
 
     def __init__(self, file: io.TextIOBase) -> None:
-        self._writer = csv.writer(file, quoting=csv.QUOTE_NONNUMERIC)
+        self._writer = csv.writer(file)
 
     @staticmethod
     def open(path: Path) -> io.TextIOWrapper:

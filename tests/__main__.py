@@ -13,7 +13,7 @@ from pathlib import Path
 
 import pytest
 
-from docs.build import pyodide_package
+from docs.engine_files import pyodide_package
 from exercises.publish.pdf import browser
 
 

@@ -1,88 +1,187 @@
-// The page's way to Python: one worker a page, started when it is first needed.
+// The page's way to Python: workers, started when they are first needed, and again when one is lost.
 
 /** @typedef {{part: string, fields: Record<string, string>, own?: string}} Request */
 /** @typedef {Record<string, any>} Answer */
+/** @typedef {{resolve: (answer: Answer) => void, reject: (error: Error) => void, request: string, lost: number, timer: number}} Waiting */
 
-const START_LIMIT = 120_000;
-const ANSWER_LIMIT = 20_000;
+/** How long to wait, in milliseconds, for Python to start and then for one answer. */
+export const limits = {start: 120_000, answer: 20_000};
+
+const ABLE = ['Worker', 'WebAssembly', 'DecompressionStream'].every((name) => name in globalThis);
+export const UNABLE =
+  'This browser is too old to compute here, or computing is switched off in it. The page shows one worked example; a newer browser works out your own numbers.';
+
+/** Pyodide's code, kept for the next worker. @type {WebAssembly.Module | undefined} */
+let compiled;
 
 class Engine extends EventTarget {
   /** @type {Worker | null} */
   #worker = null;
-  /** @type {Map<number, {resolve: (answer: Answer) => void, reject: (error: Error) => void, timer: number}>} */
+  /** @type {Map<number, Waiting>} */
   #waiting = new Map();
   #next = 1;
-  #ready = false;
+  #plain = false;
+  #ownCode;
+
+  /** @param {boolean} ownCode whether it runs what a reader wrote, which may not end or import anything */
+  constructor(ownCode) {
+    super();
+    this.#ownCode = ownCode;
+  }
+
+  /** Whether this browser can run Python at all. */
+  get able() {
+    return ABLE;
+  }
 
   /** Start Python, if it is not running yet. */
   start() {
-    if (this.#worker) return;
+    if (this.#worker || !ABLE) return;
     this.#say('starting');
-    this.#ready = false;
     const worker = new Worker(new URL('worker.js', import.meta.url), {type: 'module'});
-    worker.onmessage = (event) => this.#receive(event.data);
+    const lock = `doughwater/worker/${Date.now()}-${Math.random()}`;
+    worker.onmessage = ({data}) => {
+      if (data.alive) this.#watch(worker, lock);
+      else this.#receive(data);
+    };
     worker.onerror = (event) => {
       event.preventDefault();
-      this.#fail('The calculator could not start here.');
+      this.#lose('The calculator could not start here.');
     };
+    worker.postMessage({lock, module: compiled, plain: this.#plain});
     this.#worker = worker;
   }
 
   /**
    * Ask Python; the promise fails, in words for the reader, when no answer comes.
    * @param {Request} request
+   * @param {AbortSignal} [signal] gives up the answer, and the worker with it
    * @returns {Promise<Answer>}
    */
-  ask(request) {
+  ask(request, signal) {
+    if (!ABLE) return Promise.reject(new Error(UNABLE));
     this.start();
     const id = this.#next++;
     return new Promise((resolve, reject) => {
-      const limit = this.#ready ? ANSWER_LIMIT : START_LIMIT;
-      const timer = setTimeout(() => this.#fail('The calculator did not answer.'), limit);
-      this.#waiting.set(id, {resolve, reject, timer});
-      this.#worker?.postMessage({id, request: JSON.stringify(request)});
+      this.#waiting.set(id, {resolve, reject, request: JSON.stringify(request), lost: 0, timer: 0});
+      this.#send(id);
+      signal?.addEventListener('abort', () => this.#waiting.has(id) && this.#lose('Stopped.', id));
     });
   }
 
-  /** @param {{ready?: true, id?: number, answer?: string, error?: string}} message */
-  #receive(message) {
-    if (message.ready) {
-      this.#ready = true;
-      this.#say('ready');
-      return;
-    }
-    if (message.id === undefined) {
-      this.#fail(message.error ?? 'The calculator stopped.');
-      return;
-    }
-    const waiting = this.#waiting.get(message.id);
+  /** @param {number} id */
+  #send(id) {
+    const waiting = this.#waiting.get(id);
     if (!waiting) return;
-    clearTimeout(waiting.timer);
-    this.#waiting.delete(message.id);
-    if (message.answer === undefined) waiting.reject(new Error(message.error));
-    else waiting.resolve(JSON.parse(message.answer));
+    this.#limit(waiting, limits.start, () => {
+      this.#plain = true;
+      this.#lose('The calculator did not start.');
+    });
+    this.#worker?.postMessage({id, request: waiting.request, library: this.#ownCode});
   }
 
   /**
-   * Give up this worker; the next question starts a new one.
+   * @param {Waiting} waiting
+   * @param {number} limit
+   * @param {() => void} act
+   */
+  #limit(waiting, limit, act) {
+    clearTimeout(waiting.timer);
+    waiting.timer = setTimeout(act, limit);
+  }
+
+  /** @param {{ready?: true, how?: string, module?: WebAssembly.Module, id?: number, began?: true, answer?: string, error?: string, broken?: boolean}} message */
+  #receive({ready, how, module, id, began, answer, error, broken}) {
+    if (ready) {
+      compiled = module;
+      this.#say('ready', how);
+      return;
+    }
+    const waiting = id === undefined ? undefined : this.#waiting.get(id);
+    if (!waiting) {
+      if (id === undefined) this.#giveUp(error ?? 'The calculator stopped.');
+    } else if (began) {
+      this.#limit(waiting, limits.answer, () => this.#lose(this.#tooLong(), id));
+    } else if (broken) {
+      this.#lose(error ?? '', id);
+    } else {
+      clearTimeout(waiting.timer);
+      this.#waiting.delete(/** @type {number} */ (id));
+      if (answer === undefined) waiting.reject(new Error(error));
+      else waiting.resolve(JSON.parse(answer));
+    }
+  }
+
+  #tooLong() {
+    const seconds = limits.answer / 1000;
+    return this.#ownCode
+      ? `The code ran for ${seconds} seconds and did not end, so it was stopped.`
+      : 'The calculator did not answer.';
+  }
+
+  /**
+   * A worker holds its lock as long as it lives.
+   * @param {Worker} worker
+   * @param {string} lock
+   */
+  #watch(worker, lock) {
+    navigator.locks.request(lock, () => {
+      if (this.#worker === worker) this.#lose('The calculator stopped.');
+    });
+  }
+
+  /**
+   * Let this worker go. The question that is to blame fails; each other is asked once more.
+   * @param {string} reason
+   * @param {number} [blamed]
+   */
+  #lose(reason, blamed) {
+    this.#end();
+    for (const [id, waiting] of this.#waiting) {
+      waiting.lost += id === blamed ? 2 : 1;
+      if (waiting.lost > 1) this.#refuse(id, waiting, reason);
+    }
+    if (!this.#waiting.size) return;
+    this.start();
+    for (const id of this.#waiting.keys()) this.#send(id);
+  }
+
+  /** @param {string} reason */
+  #giveUp(reason) {
+    this.#end();
+    for (const [id, waiting] of this.#waiting) this.#refuse(id, waiting, reason);
+  }
+
+  /**
+   * @param {number} id
+   * @param {Waiting} waiting
    * @param {string} reason
    */
-  #fail(reason) {
+  #refuse(id, {reject, timer}, reason) {
+    clearTimeout(timer);
+    this.#waiting.delete(id);
+    reject(new Error(reason));
+  }
+
+  #end() {
     this.#worker?.terminate();
     this.#worker = null;
-    for (const {reject, timer} of this.#waiting.values()) {
-      clearTimeout(timer);
-      reject(new Error(reason));
-    }
-    this.#waiting.clear();
     this.#say('stopped');
   }
 
-  /** @param {'starting' | 'ready' | 'stopped'} state */
-  #say(state) {
+  /**
+   * @param {'starting' | 'ready' | 'stopped'} state
+   * @param {string} [how]
+   */
+  #say(state, how) {
     this.dispatchEvent(new CustomEvent('state', {detail: state}));
+    if (this.#ownCode) return;
     document.documentElement.dataset.engine = state;
+    if (how) document.documentElement.dataset.engineStart = how;
   }
 }
 
-export const engine = new Engine();
+/** For the parts. */
+export const engine = new Engine(false);
+/** For code that a reader wrote: it may run for ever, or change our modules, and the parts go on. */
+export const playground = new Engine(true);

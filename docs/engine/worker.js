@@ -1,34 +1,72 @@
 // Python in a worker, so that the page never freezes. It answers one JSON request at a time.
 
-import {loadPyodide} from './pyodide/pyodide.mjs';
+import {compile, startPython} from './python.js';
 
-const HOME = '/doughwater';
+/** @type {Promise<import('./python.js').Python>} */
+let starting;
 
-/** @returns {Promise<(request: string) => string>} */
-async function start() {
-  const bundle = fetch(new URL('python.zip', import.meta.url));
-  const pyodide = await loadPyodide({indexURL: new URL('pyodide/', import.meta.url).href});
-  const response = await bundle;
-  if (!response.ok) throw new Error(`python.zip: ${response.status}`);
-  pyodide.unpackArchive(await response.arrayBuffer(), 'zip', {extractDir: HOME});
-  pyodide.runPython(`import sys; sys.path.insert(0, ${JSON.stringify(HOME)})`);
-  return pyodide.pyimport('docs.parts').respond;
+/** @param {MessageEvent} event */
+onmessage = ({data}) => {
+  if (data.lock) start(data);
+  else answer(data);
+};
+
+/** @param {{lock: string, module?: WebAssembly.Module, plain: boolean}} how */
+async function start({lock, module, plain}) {
+  showAlive(lock);
+  const compiled = module ? Promise.resolve(module) : compile();
+  starting = startPython(compiled, plain);
+  try {
+    const {how} = await starting;
+    postMessage({ready: true, how, module: await compiled});
+  } catch (error) {
+    postMessage({error: `The calculator could not start: ${lastLine(error)}`});
+  }
 }
 
-const respond = start();
-respond.then(
-  () => postMessage({ready: true}),
-  (error) => postMessage({error: `The calculator could not start: ${error.message}`}),
-);
+/**
+ * The browser frees a lock when its holder is gone; so the page learns that a worker died.
+ * @param {string} lock
+ */
+function showAlive(lock) {
+  navigator.locks?.request(lock, () => {
+    postMessage({alive: true});
+    return new Promise(() => {});
+  });
+}
 
-onmessage = async ({data: {id, request}}) => {
-  const answer = await respond;
+/** @param {{id: number, request: string, library: boolean}} question */
+async function answer({id, request, library}) {
+  const python = await starting;
+  // A reader's own code may import anything; without the library it runs as far as it can.
+  if (library) await python.bringLibrary().catch(() => {});
+  postMessage({id, began: true});
   try {
-    postMessage({id, answer: answer(request)});
+    postMessage({id, answer: await respond(python, request)});
   } catch (error) {
-    postMessage({id, error: `The calculator met something it cannot work with. ${lastLine(error)}`});
+    const broken = !isPythons(error);
+    postMessage({id, broken, error: `The calculator met something it cannot work with. ${lastLine(error)}`});
   }
-};
+}
+
+/**
+ * @param {import('./python.js').Python} python
+ * @param {string} request
+ */
+async function respond(python, request) {
+  try {
+    return python.respond(request);
+  } catch (error) {
+    // It may be a module or a file that only the library holds.
+    if (isPythons(error) && (await python.bringLibrary())) return python.respond(request);
+    throw error;
+  }
+}
+
+/** @param {any} error Whether Python raised it, and goes on; anything else has ended Python. */
+function isPythons(error) {
+  return error.name === 'PythonError';
+}
 
 /** @param {any} error The last line of a Python traceback says what happened. */
 function lastLine(error) {

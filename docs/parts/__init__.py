@@ -30,6 +30,7 @@ from docs.parts import (
 )
 from docs.parts.fields import FieldErrors
 from docs.parts.html import write
+from exercises import problems
 
 PARTS = {
     "acidity-and-feel": acidity_and_feel.PART,
@@ -50,6 +51,13 @@ PARTS = {
     "what-to-ask": what_to_ask,
     "worked-example": worked_example,
 }
+
+
+def warm() -> None:
+    """Read the tables and the sets, for a snapshot of memory that then needs no files."""
+    composition.table()
+    composition.sources()
+    problems.pack_sets()
 
 
 def respond(request: str) -> str:

@@ -3,6 +3,8 @@
 import {LivePart, fill} from './live-part.js';
 
 const PAUSE = 120;
+// A browser refuses an address that is too long, and then the rest of the form would not work.
+const LONGEST_IN_ADDRESS = 500;
 
 export class FormPart extends LivePart {
   begin() {
@@ -81,7 +83,7 @@ export class FormPart extends LivePart {
     const values = this.fields();
     for (const name of new Set([...Object.keys(values), ...Object.keys(this.original)])) {
       const value = values[name] ?? '';
-      if (value === (this.original[name] ?? '')) address.searchParams.delete(this.#prefix + name);
+      if (value === (this.original[name] ?? '') || value.length > LONGEST_IN_ADDRESS) address.searchParams.delete(this.#prefix + name);
       else address.searchParams.set(this.#prefix + name, value);
     }
     history.replaceState(history.state, '', address);

@@ -42,11 +42,9 @@ export class IngredientTable extends HTMLElement {
   #say(find, by) {
     const found = this.rows.filter((row) => !row.hidden).length;
     const all = this.rows.length;
-    const by_ = /** @type {HTMLSelectElement} */ (this.#control('by'));
-    const order = /** @type {HTMLSelectElement} */ (this.#control('order'));
     let said = find ? `${found} of ${all} ingredients match “${find}”.` : `${all} ingredients.`;
     if (!found) said = `No ingredient matches “${find}”. Try one word of its name, or fewer letters.`;
-    else if (by) said += ` Sorted by ${text(by_)}, ${text(order)}.`;
+    else if (by) said += ` Sorted by ${this.#chosen('by')}, ${this.#chosen('order')}.`;
     this.status.textContent = said;
   }
 
@@ -80,6 +78,14 @@ export class IngredientTable extends HTMLElement {
     return /** @type {HTMLInputElement | HTMLSelectElement} */ (this.form.elements.namedItem(name));
   }
 
+  /**
+   * @param {string} name
+   * @returns {string} the words of the choice made in a list
+   */
+  #chosen(name) {
+    return /** @type {HTMLSelectElement} */ (this.#control(name)).selectedOptions[0].text;
+  }
+
   /** @returns {boolean} whether the address asks for anything */
   #readAddress() {
     const asked = new URLSearchParams(location.search);
@@ -105,14 +111,6 @@ export class IngredientTable extends HTMLElement {
     }
     history.replaceState(history.state, '', address);
   }
-}
-
-/**
- * @param {HTMLInputElement | HTMLSelectElement} list
- * @returns {string} the words of the choice made
- */
-function text(list) {
-  return list instanceof HTMLSelectElement ? list.selectedOptions[0].text : list.value;
 }
 
 /**

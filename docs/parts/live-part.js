@@ -1,6 +1,6 @@
 // What every interactive part does: ask Python, show its answer, and never lose what was typed.
 
-import {engine} from '../engine/engine.js';
+import {UNABLE, engine} from '../engine/engine.js';
 import {addOwnChoices, ownText} from './own.js';
 
 // The site's start: Python names pages from there, whatever page it answers.
@@ -12,7 +12,7 @@ export class LivePart extends HTMLElement {
     if (!this.querySelector('form')) return;
     this.status = /** @type {HTMLElement} */ (this.querySelector(':scope > .dw-status')) ?? this.#addStatus();
     this.gone = new AbortController();
-    engine.addEventListener(
+    this.engine.addEventListener(
       'state',
       (event) => this.#showState(/** @type {CustomEvent} */ (event).detail),
       {signal: this.gone.signal},
@@ -20,6 +20,12 @@ export class LivePart extends HTMLElement {
     if (this.startsEngine) startWhenIdle();
     addOwnChoices(this);
     this.begin();
+    if (!this.engine.able) this.say(UNABLE, true);
+  }
+
+  /** Where this part's questions go. */
+  get engine() {
+    return engine;
   }
 
   disconnectedCallback() {
@@ -42,11 +48,12 @@ export class LivePart extends HTMLElement {
   /**
    * Ask Python. Complaints are shown beside their fields; null is returned for them.
    * @param {Record<string, string>} fields
+   * @param {AbortSignal} [signal] gives up
    * @returns {Promise<Record<string, any> | null>}
    */
-  async ask(fields) {
+  async ask(fields, signal) {
     try {
-      const answer = await engine.ask({part: this.localName, fields, own: ownText()});
+      const answer = await this.engine.ask({part: this.localName, fields, own: ownText()}, signal);
       this.#showComplaints(answer.complaints ?? {});
       if (answer.complaints) {
         this.say(`Not changed yet. ${Object.values(answer.complaints).join(' ')}`, true);
@@ -107,7 +114,9 @@ export function fill(place, html) {
   }
 }
 
-function startWhenIdle() {
+async function startWhenIdle() {
+  // Not while the page itself still loads: the engine is large.
+  if (document.readyState !== 'complete') await new Promise((loaded) => addEventListener('load', loaded, {once: true}));
   const idle = window.requestIdleCallback ?? ((start) => setTimeout(start, 1500));
   idle(() => engine.start(), {timeout: 4000});
 }

@@ -4,7 +4,7 @@ import {recallText} from './store.js';
 
 export const SHELF = 'ingredients';
 // Python refuses more than this; a larger store is not worth sending.
-const LONGEST = 200_000;
+export const LONGEST = 200_000;
 
 /** @returns {string} the kept ingredients as JSON text, for Python to read */
 export function ownText() {

@@ -5,8 +5,11 @@ import {BalanceFormula} from './balance-formula.js';
 import {BenchSheet} from './bench-sheet.js';
 import {DoughTemperature} from './dough-temperature.js';
 import {DrySample} from './dry-sample.js';
+import {IngredientTable} from './ingredient-table.js';
 import {LiquidSwap} from './liquid-swap.js';
 import {OwnIngredients} from './own-ingredients.js';
+import {tellAddress} from './page-address.js';
+import {offerWordsSpeltAlike} from './search-alike.js';
 import {PackReader} from './pack-reader.js';
 import {ProblemSet} from './problem-set.js';
 import {PythonCell} from './python-cell.js';
@@ -21,6 +24,7 @@ const PARTS = {
   'bench-sheet': BenchSheet,
   'dough-temperature': DoughTemperature,
   'dry-sample': DrySample,
+  'ingredient-table': IngredientTable,
   'liquid-swap': LiquidSwap,
   'own-ingredients': OwnIngredients,
   'pack-reader': PackReader,
@@ -33,3 +37,8 @@ const PARTS = {
 };
 
 for (const [name, part] of Object.entries(PARTS)) customElements.define(name, part);
+tellAddress();
+
+// Modules load from a server alone: this page is no mere file.
+document.querySelector('.dw-as-files')?.remove();
+offerWordsSpeltAlike();

@@ -3,7 +3,7 @@
 import {download} from './download.js';
 import {LivePart, fill} from './live-part.js';
 import {countHint, now, putAnswers, showVerdicts} from './problem-form.js';
-import {recall, remember} from './store.js';
+import {pairs, recall, remember} from './store.js';
 import {addAttempts} from './study-log.js';
 
 /** @typedef {Record<string, Record<string, string>>} Answers */
@@ -40,9 +40,9 @@ export class ProblemSet extends LivePart {
 
   #restore() {
     const kept = recall(this.#shelf, {answers: {}, tries: {}, hints: {}});
-    this.answers = kept.answers ?? {};
-    this.tries = kept.tries ?? {};
-    this.hints = kept.hints ?? {};
+    this.answers = pairs(kept.answers, 'object');
+    this.tries = pairs(kept.tries, 'number');
+    this.hints = pairs(kept.hints, 'object');
     this.#showAnswers();
   }
 

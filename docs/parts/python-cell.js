@@ -1,5 +1,6 @@
 // <python-cell>: code to change and run, in the page's own Python.
 
+import {playground} from '../engine/engine.js';
 import {LivePart} from './live-part.js';
 
 export class PythonCell extends LivePart {
@@ -7,8 +8,16 @@ export class PythonCell extends LivePart {
     return false;
   }
 
+  /** Code that never ends, or that changes our modules, must not reach the other parts. */
+  get engine() {
+    return playground;
+  }
+
   begin() {
     const code = /** @type {HTMLTextAreaElement} */ (this.querySelector('textarea'));
+    this.stopButton = this.#addStopButton();
+    /** @type {AbortController | null} */
+    this.running = null;
     // Tab moves on, as everywhere in the page; Control and Enter runs.
     code.addEventListener('keydown', (event) => {
       if (event.key === 'Enter' && (event.ctrlKey || event.metaKey)) this.#run(code.value);
@@ -24,7 +33,24 @@ export class PythonCell extends LivePart {
 
   /** @param {string} code */
   async #run(code) {
-    const answer = await this.ask({code});
+    if (this.running) return;
+    this.running = new AbortController();
+    this.stopButton.hidden = false;
+    this.say('Python is running it.');
+    const answer = await this.ask({code}, this.running.signal);
+    this.running = null;
+    this.stopButton.hidden = true;
     if (answer) this.output.textContent = answer.text;
+  }
+
+  #addStopButton() {
+    const stop = document.createElement('button');
+    stop.type = 'button';
+    stop.hidden = true;
+    stop.className = 'dw-button dw-quiet';
+    stop.textContent = 'Stop';
+    stop.addEventListener('click', () => this.running?.abort());
+    this.querySelector('form')?.append(stop);
+    return stop;
   }
 }

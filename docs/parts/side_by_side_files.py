@@ -14,12 +14,11 @@ from calc.units import BY_SYMBOL
 from docs.parts.fields import FieldErrors
 from docs.parts.side_by_side_sheets import Plan
 from exercises import untrusted
+from exercises.table import harmless
 
 KIND, VERSION = "side-by-side bake", 1
 LARGEST_FILE = 500_000
 LONGEST_CELL, MOST_CELLS = 400, 2_000
-# A spreadsheet takes a cell that starts like this for a formula and runs it.
-DANGEROUS = ("=", "+", "-", "@", "\t", "\r", "\n")
 _CELL = re.compile(r"[^\W_][\w-]{0,80}\.[1-9][0-9]?\.[a-z-]{1,30}")
 
 
@@ -104,11 +103,6 @@ def save_csv(plan: Plan, loaves: list[Loaf], cells: Mapping[str, str]) -> str:
         ]
         writer.writerow([harmless(text) for text in row])
     return out.getvalue()
-
-
-def harmless(text: str) -> str:
-    """A cell that no spreadsheet takes for a formula: an apostrophe goes before a dangerous start."""
-    return f"'{text}" if text.startswith(DANGEROUS) else text
 
 
 def _symbol(measure: Measure) -> str:

@@ -44,3 +44,37 @@ export function remember(name, value) {
     return false;
   }
 }
+
+/** @param {string} name */
+export function forget(name) {
+  try {
+    localStorage.removeItem(PREFIX + name);
+  } catch {
+    // What cannot be removed stays.
+  }
+}
+
+/**
+ * @param {string} start
+ * @returns {string[]} the names under which something is kept, of those that start so
+ */
+export function shelves(start) {
+  try {
+    return Object.keys(localStorage)
+      .filter((key) => key.startsWith(PREFIX + start))
+      .map((key) => key.slice(PREFIX.length));
+  } catch {
+    return [];
+  }
+}
+
+/**
+ * The entries of a kept object that have the right type.
+ * @param {unknown} kept
+ * @param {'string' | 'number' | 'object'} type
+ * @returns {Record<string, any>}
+ */
+export function pairs(kept, type) {
+  const fits = (/** @type {unknown} */ value) => typeof value === type && value !== null && !Array.isArray(value);
+  return Object.fromEntries(Object.entries(kept ?? {}).filter(([, value]) => fits(value)));
+}

@@ -1,9 +1,18 @@
 // The log of first tries at problems, kept on this device for self-study. Python checks what is in it;
-// here nothing is trusted. Two tabs may write: each reads again before it writes, and keeps both.
+// here nothing is trusted.
+//
+// Two tabs may write in the same instant, and the one's list then stands in place of the other's. So
+// an attempt first gets a shelf of its own, which no other tab writes to, and keeps it until it has
+// stood in the list for a while.
 
-import {recallText, remember} from './store.js';
+import {forget, recall, recallText, remember, shelves} from './store.js';
 
 const SHELF = 'study/log';
+const OWN_SHELF = 'study/new/';
+// In seconds. Tabs hear of each other's writing far sooner.
+const A_WHILE = 60;
+// A log that comes back from a file is not written in the same instant as another.
+const A_FEW = 20;
 // As exercises/study.py bounds it: the newest attempts are kept.
 const MOST = 1_000;
 
@@ -14,6 +23,7 @@ let unsaved = [];
 
 /** @returns {{log: string, unsaved: string}} the log as Python reads it */
 export function logFields() {
+  mend();
   return {log: recallText(SHELF), unsaved: unsaved.length ? JSON.stringify(unsaved) : ''};
 }
 
@@ -25,14 +35,30 @@ export function logFields() {
 export function addAttempts(attempts) {
   if (!attempts.length) return true;
   const waiting = union([...unsaved, ...attempts]);
+  for (const each of waiting.slice(-A_FEW)) remember(OWN_SHELF + each.id, each);
   const kept = remember(SHELF, union([...stored(), ...waiting]));
   unsaved = kept ? [] : waiting;
   return kept;
 }
 
+/** Bring back what another tab's list has left out. */
+function mend() {
+  const listed = listedAttempts();
+  const known = new Set(listed.map(({id}) => id));
+  const lost = [];
+  for (const shelf of shelves(OWN_SHELF)) {
+    const attempt = /** @type {Attempt} */ (recall(shelf, {}));
+    if (!isAttempt(attempt)) forget(shelf);
+    else if (!known.has(attempt.id)) lost.push(attempt);
+    else if (attempt.when < Date.now() / 1000 - A_WHILE) forget(shelf);
+  }
+  if (lost.length) remember(SHELF, union([...listed, ...lost]));
+}
+
 /** @returns {Attempt[] | null} the attempts that were in the log; null when it cannot be emptied */
 export function emptyLog() {
   const removed = union([...stored(), ...unsaved]);
+  shelves(OWN_SHELF).forEach(forget);
   if (!remember(SHELF, []) && stored().length) return null;
   unsaved = [];
   return removed;
@@ -51,12 +77,23 @@ export function onOtherTab(act, signal) {
 
 /** @returns {Attempt[]} what looks like attempts in the store; nothing when it is damaged */
 function stored() {
+  mend();
+  return listedAttempts();
+}
+
+/** @returns {Attempt[]} */
+function listedAttempts() {
   try {
     const kept = JSON.parse(recallText(SHELF) || '[]');
-    return Array.isArray(kept) ? kept.filter((each) => typeof each?.id === 'string') : [];
+    return Array.isArray(kept) ? kept.filter(isAttempt) : [];
   } catch {
     return [];
   }
+}
+
+/** @param {any} kept */
+function isAttempt(kept) {
+  return typeof kept?.id === 'string';
 }
 
 /**

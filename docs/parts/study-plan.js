@@ -3,7 +3,7 @@
 import {download} from './download.js';
 import {LivePart, fill} from './live-part.js';
 import {countHint, now, putAnswers, showVerdicts} from './problem-form.js';
-import {recall, remember} from './store.js';
+import {pairs, recall, remember} from './store.js';
 import {addAttempts, emptyLog, logFields, onOtherTab} from './study-log.js';
 
 const SHELF = 'study/problem';
@@ -200,14 +200,4 @@ export class StudyPlan extends LivePart {
     undo.hidden = !offered;
     if (offered) undo.focus();
   }
-}
-
-/**
- * The entries of a kept object that have the right type.
- * @param {unknown} kept
- * @param {'string' | 'number'} type
- * @returns {Record<string, any>}
- */
-function pairs(kept, type) {
-  return Object.fromEntries(Object.entries(kept ?? {}).filter(([, value]) => typeof value === type));
 }

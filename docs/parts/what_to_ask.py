@@ -24,10 +24,11 @@ def build(attributes: Mapping[str, str]) -> list[Element]:
 
 
 def _slots(slots: tuple[Slot, ...]) -> list[Element]:
-    return [element("small", f"{slot.name}: {_allowed(slot)}") for slot in slots]
+    return [element("small", f"{slot.name}: {allowed(slot)}") for slot in slots]
 
 
-def _allowed(slot: Slot) -> str:
+def allowed(slot: Slot) -> str:
+    """What a slot takes, in words: ``50 g to 50000 g``."""
     left_out = " (may be left out)" if slot.optional else ""
     if slot.kind == "ingredient":
         return f"an ingredient{f' with {slot.needs}' if slot.needs else ''}{left_out}"

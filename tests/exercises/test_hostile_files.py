@@ -126,7 +126,9 @@ def test_any_json_is_a_handin_or_is_refused(value):
         read_handin(json.dumps(value))
 
 
-@given(st.fixed_dictionaries({}, optional={name: json_values for name in [*HANDIN, "given", "hints"]}))
+@given(
+    st.fixed_dictionaries({}, optional=dict.fromkeys([*HANDIN, "given", "hints"], json_values))
+)
 def test_any_changed_handin_is_marked_or_is_refused(tmp_path_factory, changes):
     file = tmp_path_factory.mktemp("one") / "one.json"
     file.write_text(json.dumps(HANDIN | changes), "utf-8")
@@ -157,10 +159,14 @@ def assert_no_formula(path):
                 assert not cell.startswith("-") or cell[1:].replace(".", "").isdigit(), cell
 
 
-@pytest.mark.parametrize("digits", ["9" * 900_000, "1," * 400_000, "." * 900_000, "1e" + "9" * 800_000])
+@pytest.mark.parametrize(
+    "digits", ["9" * 900_000, "1," * 400_000, "." * 900_000, "1e" + "9" * 800_000]
+)
 def test_an_endless_answer_is_not_a_number(digits, tmp_path, capsys):
     file = tmp_path / "one.json"
-    file.write_text(json.dumps(HANDIN | {"answers": {load("first-swaps").problems[0].id: {"liquid": digits}}}))
+    file.write_text(
+        json.dumps(HANDIN | {"answers": {load("first-swaps").problems[0].id: {"liquid": digits}}})
+    )
     assert main(["mark", str(file)]) == 0
     assert len(capsys.readouterr().out) < 20_000
 
@@ -225,7 +231,9 @@ def test_no_table_of_ours_runs_a_formula(name, tmp_path):
         from exercises.publish.worksheet import Sheet
 
         first = load("first-swaps")
-        write_template(first, [Sheet(shown, shown, code_of(first, shown))], tmp_path / "answers.csv")
+        write_template(
+            first, [Sheet(shown, shown, code_of(first, shown))], tmp_path / "answers.csv"
+        )
         assert_no_formula(tmp_path / "answers.csv")
 
 
@@ -280,7 +288,7 @@ def test_an_endless_file_is_read_only_so_far(monkeypatch, tmp_path, capsys):
     for command in (["check"], ["show"], ["mark"]):
         assert main([*command, "/dev/zero"]) == 1
     assert "far too large" in capsys.readouterr().err
-    assert cli.LARGEST_FILE >= 4 * max(handin.LARGEST_HANDIN, setfile.LARGEST_SET)
+    assert 4 * max(handin.LARGEST_HANDIN, setfile.LARGEST_SET) <= cli.LARGEST_FILE
 
 
 @given(json_values)
@@ -293,8 +301,7 @@ def test_any_record_is_an_ingredient_or_is_refused(value):
 def test_any_ingredient_is_within_100_g_or_is_refused(record):
     try:
         made = from_record(record)
-    except RecordError as error:
-        assert str(error)
+    except RecordError:
         return
     assert 0 <= made.water <= 1
     assert made.name.isprintable()

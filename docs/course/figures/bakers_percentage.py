@@ -31,7 +31,7 @@ def flour_is_100(attributes: Mapping[str, str]) -> Drawing:
         bar(0, 20, split, "flour"),
         bar(split, 20, FULL - split, "flour"),
         text(0, 58, parts[0], class_="dw-small"),
-        text(FULL, 58, parts[1], "end", "dw-small"),
+        text(FULL - 5, 58, parts[1], "end", "dw-small"),
     ]
     says = [whole, "which is " + " and ".join(parts)]
     for number, name in enumerate(("water", "salt", "yeast")):
@@ -70,23 +70,27 @@ def two_ways_to_count(attributes: Mapping[str, str]) -> Drawing:
     scale = FULL / (flour + water + others + added)
     marks, says = [], []
     for number, more in enumerate((0.0, added)):
-        top = number * 96
+        top = number * 112
         dough = flour + water + others + more
         title = f"With {units.write(more, 'mass')} of {what}" if more else "Before"
         on_flour, on_dough = (units.write(water / base, "share") for base in (flour, dough))
         told = (f"water ÷ flour: {on_flour}", f"water ÷ whole dough: {on_dough}")
         start = 0.0
         marks.append(text(0, top + 13, f"{title}: dough {units.write(dough, 'mass')}"))
-        for name, weight in (("flour", flour), ("water", water), ("other", others + more)):
-            marks.append(bar(start, top + 20, weight * scale, name, 20))
-            if name != "other":
-                marks.append(text(start + 4, top + 34, name, class_="dw-small"))
+        parts = (
+            ("flour", "flour", flour),
+            ("water", "water", water),
+            ("rest", "other", others + more),
+        )
+        for name, colour, weight in parts:
+            marks.append(bar(start, top + 20, weight * scale, colour, 20))
+            marks.append(text(start, top + 53, name, class_="dw-small"))
             start += weight * scale
-        marks += [text(0, top + 57, told[0]), text(0, top + 74, told[1], class_="dw-small")]
+        marks += [text(0, top + 72, told[0]), text(0, top + 88, told[1], class_="dw-small")]
         says.append(f"{title}, {' and '.join(told)}")
     return Drawing(
         f"Two bars of one dough, in flour, water and the rest, to one scale. {'. '.join(says)}.",
         "The flour and the water stay the same. Only the count on the whole dough moves.",
-        176,
+        206,
         tuple(marks),
     )

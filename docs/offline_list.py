@@ -1,0 +1,67 @@
+"""A built site as an app: its manifest in every page, and the service worker's list of every file.
+
+The worker's own code is docs/offline/sw.js. The version's name is made from the files, so a build
+that changes nothing is the same version.
+"""
+
+from __future__ import annotations
+
+import hashlib
+import json
+from pathlib import Path
+from urllib.parse import quote
+
+from bs4 import BeautifulSoup
+
+from docs.policy import integrity
+
+TEMPLATE = Path(__file__).resolve().parent / "offline" / "sw.js"
+WORKER = "sw.js"
+# Service workers stand in the site's start, or only in the authors' own server.
+WORKERS = (WORKER, "remove.js")
+VERSION = "offline/version.js"
+# Hosts show it for an address that is nowhere; offline the browser says so itself.
+NOT_KEPT = ("404.html", WORKER)
+
+
+def make_installable(soup: BeautifulSoup, root: str) -> None:
+    """Name the manifest and the home screen's icon in a page. `root` leads to the site's start."""
+    if soup.head is not None:
+        soup.head.append(soup.new_tag("link", rel="manifest", href=f"{root}manifest.webmanifest"))
+        icon = soup.new_tag("link", rel="apple-touch-icon", href=f"{root}assets/icon-180.png")
+        soup.head.append(icon)
+
+
+def write_worker(site: Path) -> None:
+    """Write the service worker into a finished site, and the version that its pages are of."""
+    files = {path_of(file, site): file.read_bytes() for file in files_of(site)}
+    files.pop(VERSION, None)
+    hashes = {path: integrity(content) for path, content in files.items()}
+    version = hashlib.sha256(json.dumps(hashes).encode()).hexdigest()[:16]
+    size = sum(map(len, files.values()))
+    module = (
+        "// Written by the build: the version that this page is of, and the bytes of the whole site.\n"
+        f"export const VERSION = '{version}';\nexport const SIZE = {size};\n"
+    )
+    (site / VERSION).write_text(module, "utf-8")
+    hashes[VERSION] = integrity(module.encode())
+    (site / WORKER).write_text(
+        f"const VERSION = '{version}';\nconst FILES = {json.dumps(hashes, indent=0)};\n\n"
+        + TEMPLATE.read_text("utf-8"),
+        "utf-8",
+    )
+
+
+def files_of(site: Path) -> list[Path]:
+    """The files that are kept offline, in a fixed order."""
+    return sorted(
+        file
+        for file in site.rglob("*")
+        if file.is_file() and file.relative_to(site).as_posix() not in NOT_KEPT
+    )
+
+
+def path_of(file: Path, site: Path) -> str:
+    """A file's address from the site's start: a page is asked for by its folder."""
+    path = file.relative_to(site).as_posix()
+    return quote(path.removesuffix("index.html") if file.name == "index.html" else path)

@@ -1,0 +1,103 @@
+"""The search index as bakers search it: our parts' words, whole words only, lessons first.
+
+MkDocs writes ``search/search_index.json`` before the parts are filled; the theme's own search
+(lunr, in a worker) reads it in the page. Nothing here is theme code: it is a file of texts and
+settings, changed after the build.
+"""
+
+from __future__ import annotations
+
+import json
+import re
+from collections.abc import Iterable, Iterator
+from html import escape
+from pathlib import Path
+
+from bs4 import BeautifulSoup, Tag
+
+INDEX = Path("search") / "search_index.json"
+
+# The theme puts a star behind each word typed, so that "of" finds "often". Small words that say
+# nothing are therefore taken for gaps between words, in the pages and in the question alike; so are
+# single signs, such as the g of "5 g".
+SMALL_WORDS = (
+    "about|all|am|an|and|any|are|as|at|be|been|by|can|did|do|does|else|for|from|get|go|had|has|have|"
+    "how|if|in|into|is|it|its|me|much|many|my|no|not|of|on|or|our|out|should|so|some|that|the|their|"
+    "them|then|there|they|this|to|up|was|we|what|when|where|which|who|why|will|with|would|you|your"
+)
+_SMALL = re.sub(r"\b[a-z]", lambda first: f"[{first[0]}{first[0].upper()}]", SMALL_WORDS)
+# A plural is its singular: the theme finds longer words than the one typed, never shorter ones.
+_PLURAL = r"(?<=[A-Za-z]{3})(?<!s)s(?![A-Za-z’'])"
+_POSSESSIVE = r"[’']s?(?![A-Za-z])"
+SEPARATOR = "|".join(
+    (
+        r"[\s\u00ad\u200b\-–—_,:;!?=+×÷<>()\[\]{}“”\"/&#…·]+",
+        r"\.(?!\d)",
+        _POSSESSIVE,
+        rf"(?<![A-Za-z])(?:{_SMALL})(?![A-Za-z’'])",
+        r"(?<![\w.,])\w(?![\w.,’'])",
+        _PLURAL,
+    )
+)
+
+# A word in a title counts for more than one in a text, and cannot outweigh all of them.
+TITLE = 4.0
+# A reader with a question wants the lesson or the tool; a teacher finds the teachers' pages all the same.
+BOOSTS = (
+    ("lessons/", 3.0),
+    ("teachers/lessons/", 0.4),
+    ("teachers", 0.7),
+    ("practice/", 0.5),
+    ("reference/", 0.5),
+)
+
+# In a part, what is to be filled in, pressed or run, or drawn.
+_NOT_READ = "button, textarea, script, svg, [hidden], .dw-python"
+
+
+def improve(site: Path, words: Iterable[tuple[str, str]]) -> None:
+    """Rewrite a built site's index. `words` holds more of them, each with its address in the index."""
+    file = site / INDEX
+    index = json.loads(file.read_text("utf-8"))
+    index["config"]["separator"] = SEPARATOR
+    index["config"]["fields"]["title"]["boost"] = TITLE
+    by_place = {doc["location"]: doc for doc in index["docs"]}
+    for place, text in words:
+        if place in by_place:
+            by_place[place]["text"] += f" {escape(text, quote=False)}"
+    for doc in index["docs"]:
+        doc["boost"] = boost(doc["location"])
+    file.write_text(json.dumps(index, ensure_ascii=False, separators=(",", ":")), "utf-8")
+
+
+def boost(location: str) -> float:
+    """How much a page of this address counts."""
+    found = (amount for start, amount in BOOSTS if location.startswith(start) and location != start)
+    return next(found, 1.0)
+
+
+def more_words(soup: BeautifulSoup, parts: Iterable[str], page: Path) -> Iterator[tuple[str, str]]:
+    """What MkDocs did not see of a page: its description, and the words of its filled parts.
+
+    `parts` are names of elements; `page` is the file, from the site's start. A part with a form shows an example that the reader changes at once: it is left out.
+    """
+    address = page.parent.as_posix()
+    location = "" if address == "." else f"{address}/"
+    described = soup.find("meta", attrs={"name": "description"})
+    if isinstance(described, Tag):
+        yield location, str(described["content"])
+    for part in soup.find_all(list(parts)):
+        if part.select_one("form:not(.dw-python form)") is None:
+            yield location + _section(part), _read(part)
+
+
+def _section(part: Tag) -> str:
+    """The address of a part's section within its page."""
+    heading = part.find_previous(re.compile("^h[1-6]$"), id=True)
+    return f"#{heading['id']}" if isinstance(heading, Tag) and heading.name != "h1" else ""
+
+
+def _read(part: Tag) -> str:
+    skipped = {id(text) for away in part.select(_NOT_READ) for text in away.find_all(string=True)}
+    texts = (text for text in part.find_all(string=True) if id(text) not in skipped)
+    return " ".join(" ".join(text.split()) for text in texts)

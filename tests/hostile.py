@@ -1,0 +1,47 @@
+"""Texts that try to become something else than text: a script, a formula, a path, a flood.
+
+The kinds are those of the OWASP cheat sheets (cross-site scripting filter evasion, CSV injection),
+CWE-22 (path traversal), CWE-1236 (formulas) and Unicode's UTR 36 (letters that deceive).
+"""
+
+SCRIPTS = (
+    "<script>window.taken = 1</script>",
+    "<img src=x onerror=window.taken=1>",
+    "<svg onload=window.taken=1>",
+    "<svg><script>window.taken=1</script></svg>",
+    '"><img src=x onerror=window.taken=1>',
+    "'><script>window.taken=1</script>",
+    "</textarea><script>window.taken=1</script>",
+    "</title><script>window.taken=1</script>",
+    "</style><script>window.taken=1</script>",
+    "</script><script>window.taken=1</script>",
+    "<iframe srcdoc='<script>parent.taken=1</script>'>",
+    "<a href=javascript:window.taken=1>x</a>",
+    "javascript:window.taken=1",
+    "<math><mtext><style><img src=x onerror=window.taken=1></style></mtext></math>",
+    "<details open ontoggle=window.taken=1>",
+    "<input autofocus onfocus=window.taken=1>",
+    "<base href=//taken.invalid/>",
+    "<meta http-equiv=refresh content='0;url=//taken.invalid/'>",
+    "<form action=//taken.invalid/><button>x",
+    "<template><script>window.taken=1</script></template>",
+    "<python-cell><textarea>import js</textarea></python-cell>",
+    "&lt;script&gt;window.taken=1&lt;/script&gt;",
+    "<!--><script>window.taken=1</script>-->",
+    "<![CDATA[<script>window.taken=1</script>]]>",
+    "\\u003cscript\\u003ewindow.taken=1",
+    "{{constructor.constructor('window.taken=1')()}}",
+    "<ſcript>window.taken=1</ſcript>",
+    "＜script＞window.taken=1＜/script＞",
+    "\u202egnp.exe <b>",
+    "\x00<b>\x0b\x1b[31m",
+)
+FORMULAS = (
+    "=1+1", "+1+1", "-1+1", "@SUM(1)", "\t=1+1", "\r=1+1", "\n=1+1", "=HYPERLINK(\"//taken.invalid\")",
+    "＝1+1", "＋1", "－1", "＠SUM(1)", "Ama;=1+1", "Ama\t=1+1", 'Ama";=1+1', "=cmd|' /C calc'!A0",
+)  # fmt: skip
+PATHS = (
+    "../../taken", "/tmp/taken", "..\\..\\taken", "C:\\taken", "a/../../b", "~/taken", "taken\x00.html",
+    "CON", "file:///etc/passwd", "%2e%2e%2ftaken",
+)  # fmt: skip
+EVERY = (*SCRIPTS, *FORMULAS, *PATHS)

@@ -1,0 +1,225 @@
+"""How Python starts in the page: from a snapshot of its memory, and without one. Sizes, and what is kept.
+
+The sizes are the goals of the project's issue on speed, gzipped (RFC 1952) at level 9.
+"""
+
+import ast
+import gzip
+import hashlib
+import pickle
+import zipfile
+from importlib.machinery import FrozenImporter
+from urllib.parse import urlsplit
+
+import pytest
+from playwright.sync_api import expect
+
+from docs.engine.prepare import KEPT
+from docs.engine_files import CACHE, make, pyodide_package, write_python
+from exercises import problems
+
+FIRST_START = 90_000
+ENGINE = ("engine/pyodide/", "engine/snapshot.gzip", "engine/python.zip")
+
+
+def opened(page, address, flour="1234 g"):
+    """The swap page with a number in its address: it asks Python as soon as it can."""
+    page.goto(f"{address}swap/?flour={flour.replace(' ', '+')}")
+    return page
+
+
+def answered(page, flour="1234"):
+    expect(page.locator("liquid-swap .dw-sheet")).to_contain_text(flour, timeout=FIRST_START)
+
+
+def how(page):
+    return page.evaluate("document.documentElement.dataset.engineStart")
+
+
+def fetched(page, address):
+    """The path of every file that the page and its workers ask for, as they ask."""
+    paths = []
+    page.on("request", lambda request: paths.append(request.url.removeprefix(address)))
+    return paths
+
+
+def test_it_starts_from_the_snapshot_and_fetches_each_file_once(page, address):
+    paths = fetched(page, address)
+    answered(opened(page, address))
+    assert how(page) == "snapshot"
+    engine = [path for path in paths if path.startswith("engine/")]
+    assert len(engine) == len(set(engine))
+    assert not {"engine/python.zip", "engine/pyodide/python_stdlib.zip"} & set(engine)
+
+
+def test_every_set_is_at_hand_without_another_file(page, address):
+    paths = fetched(page, address)
+    answered(opened(page, address))
+    ask = "({name}) => import('/engine/engine.js').then(({engine}) => engine.ask({part: 'problem-set', fields: {name, action: 'draw'}}))"
+    for key in problems.set_keys():
+        total = page.evaluate(ask, {"name": key})["total"]
+        expected = sum(
+            problems.draw(problems.load(key), each, "").out_of
+            for each in problems.load(key).problems
+        )
+        assert total == f"Marks: 0 of {expected}"
+    assert "engine/python.zip" not in paths
+
+
+def test_packed_sets_are_the_sets():
+    for key in problems.set_keys():
+        read = problems.load(key).problems
+        unpacked = pickle.loads(pickle.dumps(problems.load(key))).problems
+        assert [vars(each) for each in unpacked] == [vars(each) for each in read]
+
+
+def spoilt(content, way):
+    """The snapshot as it may come in: cut short, of another version, or damaged."""
+    match way:
+        case "cut short":
+            return content[: len(content) // 2]
+        case "another version":
+            return gzip.compress(b"0" * 64 + gzip.decompress(content)[64:], 1)
+        case "damaged":
+            whole = bytearray(gzip.decompress(content))
+            whole[64 + 1000 : 64 + 5_000_000] = bytes(5_000_000 - 1000)
+            return gzip.compress(bytes(whole), 1)
+        case "no snapshot":
+            return b"<!doctype html><title>Not found</title>"
+
+
+@pytest.mark.parametrize("way", ["cut short", "another version", "damaged", "no snapshot"])
+def test_a_snapshot_that_does_not_load_ends_in_a_plain_start(page, context, site, address, way):
+    content = spoilt((site / "engine" / "snapshot.gzip").read_bytes(), way)
+    context.route("**/snapshot.gzip", lambda route: route.fulfill(body=content))
+    answered(opened(page, address))
+    assert how(page) == "plain"
+    page.get_by_label("Flour", exact=True).first.fill("777 g")
+    answered(page, "777")
+
+
+def test_a_snapshot_that_is_gone_ends_in_a_plain_start(context, address):
+    context.route("**/snapshot.gzip", lambda route: route.fulfill(status=404))
+    # The browser itself logs the 404, so this page is not watched for messages.
+    page = opened(context.new_page(), address)
+    answered(page)
+    assert how(page) == "plain"
+
+
+def run(page, code):
+    """Run code in the page's Python cell; what it prints."""
+    cell = page.locator("liquid-swap python-cell")
+    if not cell.is_visible():
+        page.get_by_text("In Python: the exact call").click()
+    cell.get_by_label("Python code").fill(code)
+    cell.get_by_role("button", name="Run").click()
+    expect(cell.locator(".dw-status")).to_contain_text("Python ", timeout=FIRST_START)
+    expect(cell.locator(".dw-status")).not_to_contain_text("is running", timeout=FIRST_START)
+    return cell.locator(".dw-printed").inner_text()
+
+
+@pytest.mark.parametrize("snapshot", [True, False])
+def test_a_cell_may_import_what_is_kept_of_the_library(page, context, address, snapshot):
+    if not snapshot:
+        context.route("**/snapshot.gzip", lambda route: route.fulfill(body=b""))
+    answered(opened(page, address))
+    code = (
+        f"import importlib\nfor name in {KEPT!r}: importlib.import_module(name)\nprint('all there')"
+    )
+    assert run(page, code) == "all there\n"
+    assert how(page) == ("snapshot" if snapshot else "plain")
+    assert "1.4142135623730951" in run(page, "import math\nprint(math.sqrt(2))")
+    assert "2024-02-29" in run(
+        page, "import datetime\nprint(datetime.datetime.strptime('29 2 2024', '%d %m %Y').date())"
+    )
+    assert "No module named 'tkinter'" in run(page, "import tkinter")
+
+
+def test_each_visit_has_its_own_chance(context, address):
+    numbers = set()
+    for _ in range(2):
+        page = context.new_page()
+        answered(opened(page, address))
+        numbers.add(run(page, "import random\nprint(random.random())"))
+    assert len(numbers) == 2
+
+
+def test_the_library_holds_what_our_own_code_imports(site):
+    with zipfile.ZipFile(site / "engine" / "pyodide" / "python_stdlib.zip") as library:
+        kept = {name.split("/")[0].removesuffix(".py") for name in library.namelist()}
+    with zipfile.ZipFile(pyodide_package() / "python_stdlib.zip") as whole:
+        every = {name.split("/")[0].removesuffix(".py") for name in whole.namelist()}
+    with zipfile.ZipFile(site / "engine" / "python.zip") as ours:
+        sources = {
+            name: ours.read(name)
+            for name in ours.namelist()
+            if name.startswith(("calc/", "exercises/", "docs/"))
+        }
+    for name, source in sources.items():
+        if not name.endswith(".py"):
+            continue
+        wanted = {
+            module.split(".")[0]
+            for node in ast.walk(ast.parse(source))
+            if isinstance(node, ast.Import | ast.ImportFrom)
+            for module in (
+                [each.name for each in node.names]
+                if isinstance(node, ast.Import)
+                else [node.module or ""]
+            )
+        }
+        assert {each for each in wanted & every if not FrozenImporter.find_spec(each)} <= kept, name
+    assert (
+        not {
+            "tkinter",
+            "idlelib",
+            "ensurepip",
+            "pydoc_data",
+            "pydoc",
+            "unittest",
+            "doctest",
+            "xmlrpc",
+        }
+        & kept
+    )
+
+
+def gzipped(file):
+    content = file.read_bytes()
+    return len(content if file.suffix in (".gzip", ".zip") else gzip.compress(content, 9))
+
+
+def test_the_engine_is_small(site):
+    engine = site / "engine"
+    plain = [*(engine / "pyodide").iterdir(), *engine.glob("*.js"), engine / "python.zip"]
+    size = sum(map(gzipped, plain))
+    assert size <= 5_500_000
+    assert size + gzipped(engine / "snapshot.gzip") <= 9_000_000
+
+
+def test_a_lesson_without_python_is_small(page, site, address):
+    paths = fetched(page, address)
+    page.goto(address + "lessons/divide-by-the-water-content/", wait_until="networkidle")
+    page.wait_for_timeout(500)
+    files = {site / urlsplit(path).path for path in paths if not path.startswith(ENGINE)}
+    files = {path / "index.html" if path.is_dir() else path for path in files}
+    assert len(files) > 10
+    assert sum(map(gzipped, files)) <= 350_000
+
+
+def test_two_builds_make_the_same_engine(site, tmp_path):
+    built = (site / "engine" / "built.js").read_text("utf-8")
+    version = built.split("VERSION = '")[1].split("'")[0]
+    write_python(tmp_path / "given.zip")
+    make(pyodide_package(), tmp_path / "given.zip", tmp_path / "made", version)
+    for name in (
+        "snapshot.gzip",
+        "pyodide.asm.wasm.gzip",
+        "python_stdlib.zip",
+        "python.zip",
+        "built.js",
+    ):
+        first, second = (
+            (folder / name).read_bytes() for folder in (CACHE / version, tmp_path / "made")
+        )
+        assert hashlib.sha256(first).digest() == hashlib.sha256(second).digest(), name

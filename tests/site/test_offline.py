@@ -1,0 +1,315 @@
+"""Offline use: one whole version of the site on the reader's device, and a clean change to the next.
+
+The measure is the Service Workers specification (W3C) as Chromium carries it out, with a server that
+really stops. The site stands in a sub-folder, where a service worker's scope is easiest to get wrong.
+"""
+
+import json
+import re
+import shutil
+import struct
+
+import pytest
+from playwright.sync_api import expect
+
+from docs.icons import ICONS, draw
+from docs.offline_list import files_of, path_of
+from docs.policy import integrity
+from tests.site.conftest import watch
+from tests.site.sites import Host, version
+from tests.site.test_pages import PAGES
+
+READY = re.compile("Ready for offline use")
+NEW = re.compile("A new version of this site is ready")
+HOLD = {"timeout": 60_000}
+
+
+@pytest.fixture
+def host(tmp_path):
+    running = Host(tmp_path / "host")
+    yield running
+    running.stop()
+
+
+@pytest.fixture(scope="module")
+def small(site, tmp_path_factory):
+    """The site without Python's large files and the pages that start it: versions change as ever."""
+    made = shutil.copytree(site, tmp_path_factory.mktemp("small") / "site")
+    shutil.rmtree(made / "engine" / "pyodide")
+    for page in ("swap", "side-by-side", "lessons", "practice"):
+        shutil.rmtree(made / page, ignore_errors=True)
+    return made
+
+
+@pytest.fixture
+def versions(small, tmp_path):
+    """Two versions of a small site: the second has another style, another script and another page."""
+    old = version(small, tmp_path / "old", {})
+    changes = {
+        "assets/style.css": ("--dw-ink", "--dw-inked"),
+        "offline/policy.js": ("Trusted Types:", "Trusted types, new:"),
+        "sources/index.html": ("<h1", '<h1 data-new="yes"'),
+    }
+    return old, version(small, tmp_path / "new", changes, hours=1)
+
+
+@pytest.fixture
+def visit(context, host):
+    """Opens a page of the host's site; no page may err or ask elsewhere."""
+    troubles = []
+
+    def open_page(path="sources/"):
+        page = context.new_page()
+        watch(page, host.address, troubles)
+        page.goto(host.address + path)
+        return page
+
+    yield open_page
+    assert troubles == []
+
+
+def line(page):
+    return page.locator(".dw-offline")
+
+
+def text_of(page, path):
+    """A file as this page gets it, asked for late."""
+    return page.evaluate("path => fetch(path).then(answer => answer.text())", path)
+
+
+def caches(page):
+    return page.evaluate("caches.keys()")
+
+
+def test_the_list_holds_every_file_with_its_hash(site):
+    listed = json.loads(re.search(r"FILES = (\{.*?\});", (site / "sw.js").read_text(), re.S)[1])
+    assert listed == {path_of(f, site): integrity(f.read_bytes()) for f in files_of(site)}
+    assert {"", "swap/", "engine/python.zip", "engine/pyodide/pyodide.asm.wasm"} <= set(listed)
+    on_disk = {path.relative_to(site).as_posix() for path in site.rglob("*") if path.is_file()}
+    assert len(listed) == len(on_disk) - len({"404.html", "sw.js"})
+
+
+def test_after_one_visit_everything_works_without_a_network(site, host, visit):
+    host.show(site)
+    page = visit("sources/")
+    expect(line(page)).to_have_text(READY, **HOLD)
+    host.stop()
+    # The very page that was open first gets late files too, whatever they are.
+    for path in PAGES:
+        assert text_of(page, f"../{path}") == (site / path / "index.html").read_text("utf-8")
+    assert text_of(page, "../engine/worker.js") == (site / "engine" / "worker.js").read_text(
+        "utf-8"
+    )
+    page.goto(host.address + "swap/?flour=800+g")
+    expect(page.locator("liquid-swap > .dw-status")).to_contain_text("Weigh", **HOLD)
+    with_set = next(
+        path for path in PAGES if "<problem-set" in (site / path / "index.html").read_text()
+    )
+    page.goto(host.address + with_set.rstrip("/"))
+    assert page.url == host.address + with_set
+    page.locator("problem-set [name=student]").first.fill("Ama")
+    page.keyboard.press("Tab")
+    expect(page.locator("problem-set").first).to_have_attribute("data-engine", "ready", **HOLD)
+    page.locator(".md-search__input").click()
+    page.locator(".md-search__input").press_sequentially("yogurt", delay=50)
+    expect(page.locator(".md-search-result__meta")).to_have_text(
+        re.compile("matching document"), **HOLD
+    )
+    assert line(page).inner_text().startswith("Ready")
+
+
+def test_an_open_page_keeps_its_version_until_the_reader_agrees(host, visit, versions):
+    old, new = versions
+    host.show(old)
+    first = visit()
+    expect(line(first)).to_have_text(READY)
+    second = visit("teachers/")
+    host.show(new)
+    first.evaluate("navigator.serviceWorker.getRegistration().then(each => each.update())")
+    expect(line(first)).to_have_text(NEW)
+    # Only what changed came over the network.
+    assert sorted(host.asked) == sorted(
+        ["sw.js", "assets/style.css", "offline/policy.js", "offline/version.js", "sources/"]
+    )
+    assert text_of(first, "../assets/style.css") == (old / "assets/style.css").read_text()
+    first.goto(host.address + "sources/?still=old")
+    assert first.locator("h1[data-new]").count() == 0
+    # With a second page open the first may not change under it.
+    first.get_by_role("button", name="Use the new version").click()
+    expect(line(first)).to_contain_text("Close the other tabs")
+    assert text_of(second, "../assets/style.css") == (old / "assets/style.css").read_text()
+    second.close()
+    first.get_by_role("button", name="Use the new version").click()
+    expect(first.locator("h1[data-new]")).to_be_visible()
+    expect(line(first)).to_have_text(READY)
+    assert text_of(first, "../assets/style.css") == (new / "assets/style.css").read_text()
+    assert len(caches(first)) == 1
+
+
+def test_a_new_version_comes_by_itself_at_the_next_visit(host, visit, versions):
+    old, new = versions
+    host.show(old)
+    page = visit()
+    expect(line(page)).to_have_text(READY)
+    host.show(new)
+    page.reload()
+    expect(line(page)).to_have_text(NEW)
+    assert page.locator("h1[data-new]").count() == 0
+    keeper = page.context.new_page()
+    page.close()
+    again = visit()
+    expect(again.locator("h1[data-new]")).to_be_visible()
+    expect(line(again)).to_have_text(READY)
+    keeper.close()
+
+
+def test_a_site_that_is_just_being_uploaded_changes_nothing(host, visit, versions, tmp_path):
+    old, new = versions
+    half = shutil.copytree(new, tmp_path / "half")
+    shutil.copy2(old / "assets/style.css", half / "assets/style.css")
+    host.show(old)
+    page = visit()
+    expect(line(page)).to_have_text(READY)
+    host.show(half)
+    update = "navigator.serviceWorker.getRegistration().then(each => each.update())"
+    page.evaluate(update)
+    page.wait_for_function(
+        "async () => { const r = await navigator.serviceWorker.getRegistration(); return !r.installing && !r.waiting }"
+    )
+    page.reload()
+    assert page.locator("h1[data-new]").count() == 0
+    assert text_of(page, "../assets/style.css") == (old / "assets/style.css").read_text()
+    expect(line(page)).to_have_text(READY)
+    host.show(new)
+    page.evaluate(update)
+    expect(line(page)).to_have_text(NEW)
+
+
+def test_a_page_of_another_version_is_not_taken_in(host, visit, versions):
+    old, new = versions
+    host.show(old)
+    page = visit()
+    page.evaluate("document.documentElement.dataset.engine = 'starting'")
+    host.show(new)
+    page.evaluate("document.documentElement.dataset.engine = 'ready'")
+    expect(line(page)).to_have_text(READY)
+    assert page.evaluate("navigator.serviceWorker.controller") is None
+
+
+def test_a_full_store_says_nothing_and_breaks_nothing(host, visit, versions, context):
+    host.show(versions[0])
+    page = context.new_page()
+    session = context.new_cdp_session(page)
+    origin = host.address.partition("/school")[0]
+    session.send("Storage.overrideQuotaForOrigin", {"origin": origin, "quotaSize": 100_000})
+    page.goto(host.address + "sources/")
+    while "sw.js" not in host.asked:
+        page.wait_for_timeout(50)
+    page.wait_for_function("async () => !(await navigator.serviceWorker.getRegistration())")
+    assert line(page).inner_text() == ""
+    assert caches(page) == []
+    page.goto(host.address + "teachers/")
+    expect(page.locator("h1")).to_be_visible()
+
+
+@pytest.mark.parametrize(
+    "without",
+    [
+        "delete Navigator.prototype.serviceWorker",
+        "ServiceWorkerContainer.prototype.register = () => Promise.reject(new DOMException('no', 'SecurityError'))",
+    ],
+)
+def test_without_a_service_worker_the_page_is_as_before(host, visit, versions, context, without):
+    context.add_init_script(without)
+    host.show(versions[0])
+    page = visit()
+    page.wait_for_timeout(500)
+    expect(page.locator("h1")).to_be_visible()
+    assert line(page).all_inner_texts() in ([], [""])
+
+
+def test_a_store_that_lost_its_files_is_filled_again(host, visit, versions):
+    host.show(versions[0])
+    page = visit()
+    expect(line(page)).to_have_text(READY)
+    page.evaluate(
+        "caches.keys().then(names => Promise.all(names.map(name => caches.delete(name))))"
+    )
+    page.reload()
+    expect(page.locator("h1")).to_be_visible()
+    expect(line(page)).to_have_text(READY)
+    host.stop()
+    page.goto(host.address + "teachers/")
+    expect(page.locator("h1")).to_be_visible()
+
+
+def test_a_reader_who_saves_data_is_asked_first(host, visit, versions, context):
+    context.add_init_script(
+        "Object.defineProperty(navigator, 'connection', {value: {saveData: true}})"
+    )
+    host.show(versions[0])
+    page = visit()
+    expect(line(page)).to_contain_text(re.compile(r"It takes about \d+ MB"))
+    assert "sw.js" not in host.asked
+    page.get_by_role("button", name="Keep it").click()
+    expect(line(page)).to_have_text(READY)
+
+
+def test_authors_always_see_what_was_built_last(visit, host, versions, tmp_path, monkeypatch):
+    old, new = versions
+    host.show(old)
+    page = visit()
+    expect(line(page)).to_have_text(READY)
+    serving = shutil.copytree(new, tmp_path / "serving")
+    remover = serving.parent / "serving" / "sw.js"
+    from docs.__main__ import REMOVER
+
+    remover.write_bytes(REMOVER.read_bytes())
+    host.show(serving)
+    page.reload()
+    expect(page.locator("h1[data-new]")).to_be_visible()
+    page.wait_for_function("async () => !(await caches.keys()).length")
+    assert line(page).inner_text() == ""
+
+
+def test_what_serve_answers_with_in_place_of_the_service_worker(site, address, page):
+    from docs.__main__ import REMOVER
+
+    assert page.request.get(address + "sw.js").body() == REMOVER.read_bytes()
+
+
+# The installed app.
+
+
+def test_the_manifest_names_icons_that_are_what_it_says(site):
+    manifest = json.loads((site / "manifest.webmanifest").read_text("utf-8"))
+    assert manifest["start_url"] == manifest["scope"] == "./"
+    assert {(icon["sizes"], icon.get("purpose", "any")) for icon in manifest["icons"]} >= {
+        ("192x192", "any"), ("512x512", "any"), ("512x512", "maskable"),
+    }  # fmt: skip
+    for icon in manifest["icons"]:
+        file = site / icon["src"]
+        if icon["type"] == "image/png":
+            # Source: W3C, PNG (third edition), the header chunk.
+            assert file.read_bytes()[:8] == b"\x89PNG\r\n\x1a\n"
+            width, height = struct.unpack(">II", file.read_bytes()[16:24])
+            assert icon["sizes"] == f"{width}x{height}"
+
+
+def test_chromium_finds_nothing_wrong_with_the_manifest(host, visit, versions, context):
+    host.show(versions[0])
+    page = visit("")
+    expect(line(page)).to_have_text(READY)
+    session = context.new_cdp_session(page)
+    assert session.send("Page.getAppManifest")["errors"] == []
+    wrong = {
+        each["errorId"]
+        for each in session.send("Page.getInstallabilityErrors")["installabilityErrors"]
+    }
+    # A test's window is a private one, where nothing can be installed.
+    assert wrong <= {"in-incognito"}
+
+
+@pytest.mark.parametrize("name", ICONS)
+def test_the_icons_are_what_the_script_draws(name):
+    assert (ICONS[name].folder / name).read_bytes() == draw(name)

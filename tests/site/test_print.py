@@ -1,0 +1,125 @@
+"""A lesson on paper: read back from the PDF that the browser prints, by `pypdf`.
+
+Outside the project: Chromium lays out and prints, `pypdf` reads; paper sizes from ISO 216 (A4)
+and ANSI Y14.1 (Letter), in points of 1/72 inch.
+"""
+
+import io
+import re
+from functools import cache
+from unicodedata import normalize
+
+import pytest
+from pypdf import PdfReader
+
+from tests.site.test_pages import PAGES
+
+LESSONS = [page for page in PAGES if page.startswith("lessons/") and page != "lessons/"]
+PAPER = {"A4": (210 / 25.4 * 72, 297 / 25.4 * 72), "Letter": (8.5 * 72, 11 * 72)}
+NAVIGATION = (
+    "Skip to content",
+    "Search",
+    "Back to top",
+    "Next:",
+    "Practise on your own",
+    "Use the dark page",
+)
+
+# What stands in the page, as the reader's browser has it.
+READ = """() => {
+  const text = (element) => element.textContent.replace(/\\s+/g, ' ').trim();
+  const article = document.querySelector('.md-content__inner');
+  const questions = [...article.querySelectorAll(':scope > details:not([class])')];
+  const inQuestion = (element) => questions.some((question) => question.contains(element));
+  const all = (selector) => [...article.querySelectorAll(selector)].filter((one) => !inQuestion(one));
+  return {
+    title: text(article.querySelector('h1')).replace('¶', ''),
+    questions: questions.map((question) => text(question.querySelector('summary'))),
+    lesson: all('p, li, h2, h3, td, th, text').map(text).join(' '),
+    answers: questions.flatMap((question) => [...question.querySelectorAll('p, li')].filter((p) => !p.closest('summary')).map(text)),
+    examples: all('worked-example').map((one) => [one.querySelector('.dw-steps .dw-numbers'), one.querySelector('.dw-answer')].map(text)),
+    headings: all('h2, h3').filter((one) => one.checkVisibility()).map((one) => text(one).replace('¶', '')),
+    cautions: all('.admonition.warning li, .admonition.warning > p:not(.admonition-title)').map(text),
+    tools: [...article.querySelectorAll('button, .dw-form .dw-note')].map(text).filter((words) => words.length > 30),
+  };
+}"""
+
+
+def plain(text):
+    """Text without what line breaks and fonts change: gaps, and letters joined in one sign."""
+    return re.sub(r"[\s\u00ad]+", "", normalize("NFKC", text))
+
+
+@pytest.fixture(scope="module")
+def paper(chromium, address):
+    """Prints a page of the site: what the page holds, and the PDF."""
+    context = chromium.new_context(viewport={"width": 1280, "height": 900}, color_scheme="dark")
+    page = context.new_page()
+
+    @cache
+    def printed(name, size="A4"):
+        page.goto(address + name)
+        held = page.evaluate(READ)
+        return held, PdfReader(io.BytesIO(page.pdf(format=size)))
+
+    yield printed
+    context.close()
+
+
+@pytest.mark.parametrize("name", LESSONS)
+def test_a_lesson_is_a_clean_handout(paper, address, name):
+    held, pdf = paper(name)
+    sheets = [sheet.extract_text() for sheet in pdf.pages]
+    whole = plain(" ".join(sheets))
+    assert plain(held["title"]) in whole
+    for question in held["questions"]:
+        assert plain(question) in whole, question
+    for answer in held["answers"]:
+        # A short answer ("Yes."), or a step shown before, may stand in the lesson too.
+        if len(answer) > 40 and answer not in held["lesson"]:
+            assert plain(answer) not in whole, answer
+    assert sum(sheet.count("Worked example") for sheet in sheets) == len(held["examples"])
+    for caution in held["cautions"]:
+        assert plain(caution) in whole, caution
+    for words in (*NAVIGATION, *held["tools"]):
+        assert plain(words) not in whole, words
+
+
+@pytest.mark.parametrize("name", LESSONS)
+def test_what_belongs_together_stands_on_one_sheet(paper, address, name):
+    held, pdf = paper(name)
+    foot = plain(f"{address}{name}")
+    sheets = []
+    for number, sheet in enumerate(pdf.pages, start=1):
+        text = plain(sheet.extract_text())
+        assert foot in text
+        assert f"{number}/{len(pdf.pages)}" in text
+        sheets.append(text.replace(foot, "").replace("Doughwater", ""))
+    for first_step, answer in held["examples"]:
+        assert any(plain(first_step) in sheet and plain(answer) in sheet for sheet in sheets), (
+            answer
+        )
+    for sheet in sheets:
+        ends = re.sub(r"^\d+/\d+|\d+/\d+$", "", sheet)
+        assert not any(ends.endswith(plain(heading)) for heading in held["headings"]), ends[-60:]
+
+
+@pytest.mark.parametrize("size", PAPER)
+def test_a_lesson_fits_the_paper(paper, size):
+    _, pdf = paper("lessons/divide-by-the-water-content/", size)
+    for sheet in pdf.pages:
+        assert [float(sheet.mediabox.width), float(sheet.mediabox.height)] == pytest.approx(
+            PAPER[size], abs=1
+        )
+
+
+def test_nothing_dark_is_printed(paper, chromium, address):
+    """A reader who likes the dark page still prints black on white."""
+    context = chromium.new_context(color_scheme="dark")
+    page = context.new_page()
+    page.goto(f"{address}lessons/divide-by-the-water-content/")
+    colours = "() => [getComputedStyle(document.body).backgroundColor, getComputedStyle(document.querySelector('h1')).color]"
+    assert page.evaluate(colours)[0] != "rgb(255, 255, 255)"
+    page.emulate_media(media="print")
+    assert page.evaluate(colours) == ["rgb(255, 255, 255)", "rgb(0, 0, 0)"]
+    context.close()

@@ -1,0 +1,76 @@
+"""The theme's own search, in a real browser, asked as bakers ask.
+
+The questions and the pages that should answer them stand in `bakers_queries.tsv`. The search was
+tuned on them, so they guard what works; they do not measure how it does on new questions.
+"""
+
+import json
+from pathlib import Path
+
+from playwright.sync_api import expect
+
+from docs.search import INDEX
+from tests.site.searching import first_hits, open_search
+from tests.site.test_pages import PAGES
+
+QUERIES = [
+    line.split("\t")
+    for line in (Path(__file__).parent / "bakers_queries.tsv").read_text("utf-8").splitlines()
+    if line and not line.startswith("#")
+]
+
+
+def test_every_lesson_and_tool_is_asked_for():
+    lessons = {page for page in PAGES if page.startswith("lessons/") and page != "lessons/"}
+    assert len(QUERIES) >= 60
+    assert lessons <= {page for _, page in QUERIES}
+    assert {page for _, page in QUERIES} <= set(PAGES)
+
+
+def test_bakers_words_find_the_page_among_the_first_three(page, address):
+    open_search(page, address)
+    missed = []
+    for query, wanted in QUERIES:
+        hits = first_hits(page, query)
+        if wanted not in hits:
+            missed.append(f"“{query}” should find {wanted}; found {', '.join(hits) or 'nothing'}")
+    assert not missed, "\n" + "\n".join(missed)
+
+
+def test_words_of_a_worked_example_are_found(page, address, site):
+    """MkDocs never saw them: the build's last pass fills the parts."""
+    docs = json.loads((site / INDEX).read_text("utf-8"))["docs"]
+    texts = {doc["location"]: doc["text"].replace("\u00a0", " ") for doc in docs}
+    section = "lessons/divide-by-the-water-content/#yogurt-in-place-of-water"
+    assert "140 g × 0.68 = 95.2 g" in texts[section]
+    assert "Python" not in texts[section]
+    open_search(page, address)
+    assert "lessons/divide-by-the-water-content/" in first_hits(page, "95.2")
+
+
+def test_a_slip_of_the_keyboard_is_forgiven(page, address):
+    open_search(page, address)
+    assert first_hits(page, "buttermlik") == []
+    offer = page.get_by_role("link", name="Search for words spelt alike")
+    offer.click()
+    found = page.locator(".md-search-result__item").first
+    expect(found).to_contain_text("buttermilk", ignore_case=True)
+    expect(offer).to_be_hidden()
+    assert first_hits(page, "xq") == []
+    expect(offer).to_be_hidden()
+
+
+def test_search_needs_no_network_once_the_page_is_there(page, context, address):
+    open_search(page, address)
+    assert first_hits(page, "poolish")
+    context.set_offline(True)
+    assert "lessons/dough-temperature/" in first_hits(page, "ice water")
+    context.set_offline(False)
+
+
+def test_the_index_is_the_same_at_every_build(site):
+    """Nothing in it depends on time or order: it is sorted by page, and holds each place once."""
+    docs = json.loads((site / INDEX).read_text("utf-8"))["docs"]
+    places = [doc["location"] for doc in docs]
+    assert len(places) == len(set(places))
+    assert {place.split("#")[0] for place in places} <= set(PAGES)
