@@ -147,9 +147,15 @@ def skill_of(problem: Problem, lesson: str = "") -> Skill:
 
 def of_lesson(lesson: str) -> Skill:
     """The skill of a lesson as a whole, for what no row of the table names."""
-    known = lesson in problems.set_keys()
-    title = problems.load(lesson).title if known else lesson.replace("-", " ").capitalize()
-    return Skill(f"lesson-{lesson}", f"answer questions on “{title}”", f"lessons/{lesson}/")
+    name = f"answer questions on “{lesson_title(lesson)}”"
+    return Skill(f"lesson-{lesson}", name, f"lessons/{lesson}/")
+
+
+def lesson_title(lesson: str) -> str:
+    """A lesson's title: that of its set, or, without one, what its key says."""
+    if lesson in problems.set_keys():
+        return problems.load(lesson).title
+    return lesson.replace("-", " ").capitalize()
 
 
 @dataclass(frozen=True)

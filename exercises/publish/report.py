@@ -17,6 +17,7 @@ from exercises.item_analysis import Item
 from exercises.marking import ProblemMark, StepMark, Verdict
 from exercises.publish.html import Child, element, table, write
 from exercises.publish.page import CLOSING, items, opening
+from exercises.skills import lesson_title
 
 # Below this many students the page says how coarse its figures are.
 SMALL_CLASS = 20
@@ -116,11 +117,6 @@ def _caution(book: Gradebook) -> list[Element]:
     return [element("p", text, class_="note") for text in said]
 
 
-def lesson(slug: str) -> str:
-    """A lesson's title as its file name tells it."""
-    return slug.replace("-", " ").capitalize()
-
-
 def _reteach(book: Gradebook) -> list[Element]:
     ranked = book.reteach()
     heading = element("h2", "What to reteach first")
@@ -133,7 +129,7 @@ def _reteach(book: Gradebook) -> list[Element]:
             "p",
             element("strong", f"{_capital(first.mistake.name)}. "),
             f"{_count(first.students, 'student')}, {_count(first.problems, 'problem')}. "
-            f"Lesson: {lesson(first.mistake.lesson)}. {first.mistake.says}",
+            f"Lesson: {lesson_title(first.mistake.lesson)}. {first.mistake.says}",
             class_="first keep",
         ),
         table(
@@ -161,7 +157,7 @@ def _made(one: Made) -> list[Child]:
         str(one.students),
         str(one.problems),
         who,
-        lesson(one.mistake.lesson),
+        lesson_title(one.mistake.lesson),
     ]
 
 
@@ -192,7 +188,7 @@ def _group(group: Group) -> Element:
     if group.mistake is None:
         does = "No mistake could be named. Look at their marks: they help others, or ask for help."
     else:
-        does = f"{_capital(group.mistake.name)}. Reteach: {lesson(group.mistake.lesson)}."
+        does = f"{_capital(group.mistake.name)}. Reteach: {lesson_title(group.mistake.lesson)}."
     return element("span", element("strong", does), f" {_names(group.names, len(group.names))}")
 
 

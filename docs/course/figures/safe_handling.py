@@ -19,7 +19,10 @@ def allergens_of_liquids(attributes: Mapping[str, str]) -> Drawing:
         y = number * row
         brought = ", ".join(named(word).name for word in liquid.allergens)
         shown = brought or "none that our table knows"
-        marks += [text(0, y + 20, liquid.name), text(middle + 10, y + 20, shown)]
+        marks += [
+            text(0, y + 20, liquid.name),
+            text(middle + 10, y + 20, shown, class_="" if brought else "dw-small"),
+        ]
         if brought:
             marks.insert(0, bar(middle, y + 2, WIDTH - middle, "flour", 26))
         said.append(f"{liquid.name}: {shown}")

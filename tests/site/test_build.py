@@ -1,0 +1,127 @@
+"""The build: the same bytes each time, and no link that leads nowhere.
+
+HTML's own rules say what a link is (WHATWG, HTML: links, fragments); reproducible-builds.org says what
+must not matter: the folder, the time zone, the order of sets.
+"""
+
+import ast
+import os
+import subprocess
+import sys
+from functools import cache
+from pathlib import Path
+from urllib.parse import unquote, urldefrag, urljoin, urlsplit
+
+from bs4 import BeautifulSoup
+
+from docs.build import ROOT
+
+START = "https://site.invalid/"
+ADDRESSES = ("href", "src", "data-site", "action")
+
+
+def test_two_builds_give_the_same_bytes(site, tmp_path):
+    """In another folder, another process with other hash seeds, another time zone, a later second."""
+    again = tmp_path / "elsewhere" / "deeper"
+    run = "import sys; from pathlib import Path; from docs.build import build_site; build_site(Path(sys.argv[1]))"
+    environment = os.environ | {"PYTHONHASHSEED": "77", "TZ": "Pacific/Auckland", "LC_ALL": "C"}
+    subprocess.run([sys.executable, "-c", run, str(again)], check=True, cwd=ROOT, env=environment)
+    first, second = files_of(site), files_of(again)
+    assert sorted(first) == sorted(second)
+    assert [name for name in first if first[name].read_bytes() != second[name].read_bytes()] == []
+
+
+def files_of(folder):
+    return {
+        file.relative_to(folder).as_posix(): file
+        for file in sorted(folder.rglob("*"))
+        if file.is_file()
+    }
+
+
+@cache
+def page_of(file: Path):
+    """A page's links and the places that a link can lead to."""
+    soup = BeautifulSoup(file.read_text("utf-8"), "html.parser")
+    links = {
+        START + tag[name] if name == "data-site" else tag[name]
+        for name in ADDRESSES
+        for tag in soup.find_all(attrs={name: True})
+    }
+    places = {tag["id"] for tag in soup.find_all(id=True)}
+    described = {
+        word
+        for name in ("aria-labelledby", "aria-describedby", "aria-controls", "for", "list")
+        for tag in soup.find_all(attrs={name: True})
+        for word in tag[name].split()
+    }
+    return links, places, described
+
+
+def wrong(site, page, link):
+    """What is wrong with a link of a page; nothing where it leads somewhere."""
+    base = START + page.relative_to(site).as_posix()
+    address, fragment = urldefrag(urljoin(base, link))
+    if not address.startswith(START):
+        return "" if urlsplit(address).scheme in ("https", "mailto") else "another scheme"
+    target = site / unquote(urlsplit(address).path.lstrip("/"))
+    if target.is_dir():
+        if not urlsplit(address).path.endswith("/"):
+            return "a folder without its slash"
+        target /= "index.html"
+    if not target.is_file():
+        return "no such file"
+    if fragment and target.suffix == ".html" and unquote(fragment) not in page_of(target)[1]:
+        return "no such place in the page"
+    return ""
+
+
+def test_every_link_and_anchor_leads_somewhere(site):
+    troubles = [
+        (page.relative_to(site).as_posix(), link, trouble)
+        for page in sorted(site.rglob("*.html"))
+        for link in sorted(page_of(page)[0])
+        if (trouble := wrong(site, page, link))
+    ]
+    assert troubles == []
+
+
+def test_what_describes_a_field_is_there(site):
+    troubles = [
+        (page.relative_to(site).as_posix(), sorted(missing))
+        for page in sorted(site.rglob("*.html"))
+        # The theme's own switches stand outside the pages.
+        if (
+            missing := {
+                word for word in page_of(page)[2] - page_of(page)[1] if not word.startswith("__")
+            }
+        )
+    ]
+    assert troubles == []
+
+
+def site_links():
+    """Every address that our Python writes as a link from the site's start, as far as it is written out."""
+    for file in sorted([*(ROOT / "docs").glob("*/*.py"), *(ROOT / "exercises").rglob("*.py")]):
+        for node in ast.walk(ast.parse(file.read_text("utf-8"))):
+            if (
+                isinstance(node, ast.keyword)
+                and node.arg == "data_site"
+                and isinstance(node.value, ast.Constant)
+            ):
+                yield file.name, node.value.value
+
+
+def test_links_that_only_answers_hold_lead_somewhere(site):
+    links = list(site_links())
+    assert len(links) > 3
+    page = site / "index.html"
+    assert [(file, link) for file, link in links if wrong(site, page, START + link)] == []
+
+
+def test_nothing_is_in_the_site_that_no_page_asks_for(site):
+    names = set(files_of(site))
+    assert not [
+        name for name in names if name.endswith((".map", ".gz", ".py~")) or "/lunr/" in name
+    ]
+    assert len(names) == len({name.lower() for name in names})
