@@ -22,7 +22,7 @@ SHELVES = [
     "student", "set/first-swaps/", "set-text", "study/log", "study/problem", "study/new/a",
     "ingredients", "side-by-side/",
 ]  # fmt: skip
-KEEPERS = ["practice/", "practice/study/", "ingredients/", "write-a-set/", "side-by-side/", "swap/"]
+KEEPERS = ["practice/first-swaps/", "practice/study/", "ingredients/", "write-a-set/", "side-by-side/", "swap/"]
 DENIED = "Object.defineProperty(window, 'localStorage', {get() { throw new Error('denied'); }})"
 FULL = "Storage.prototype.setItem = () => { throw new DOMException('full', 'QuotaExceededError'); }"
 
@@ -217,7 +217,7 @@ def test_junk_in_the_store_stops_nothing(page, context, address, junk):
     for name in KEEPERS:
         page.goto(address + name)
         ready(page)
-    page.goto(address + "practice/")
+    page.goto(address + "practice/first-swaps/")
     marked(page)
 
 
@@ -237,7 +237,7 @@ def test_a_store_that_takes_nothing_stops_nothing(context, address, broken):
     for name in KEEPERS:
         page.goto(address + name)
         ready(page)
-    page.goto(address + "practice/")
+    page.goto(address + "practice/first-swaps/")
     marked(page)
 
 
@@ -252,7 +252,7 @@ LATE = """(key) => {
 def test_two_tabs_that_write_in_the_same_instant_lose_nothing(page, context, address):
     other = context.new_page()
     for tab, problem in ((page, "water-for-rolls"), (other, "salt-check")):
-        tab.goto(address + "practice/")
+        tab.goto(address + "practice/first-swaps/")
         ready(tab)
         tab.evaluate(LATE, "doughwater/study/log")
         form = tab.locator(f'form[data-problem="{problem}"]')
