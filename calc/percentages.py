@@ -19,13 +19,13 @@ SECOND_KIND = Slot("second kind", "ingredient", needs="is_flour")
 
 
 def _percentage_step(working: Working, weight: Name, flour: Name, name: str, share: float) -> Name:
-    """The last step of a percentage; below 10 % it is read to a tenth, as a bench sheet shows it."""
+    """The last step of a percentage; below 50 % it is read to a tenth, as a bench sheet shows it."""
     return working.step(
         "percentage",
         f"baker's percentage of {name}",
         weight / flour,
         "share",
-        to=0.001 if share < 0.1 else 0.01,
+        to=0.001 if share < 0.5 else 0.01,
         why="Compare the ingredient with the flour, not with the whole dough.",
     )
 

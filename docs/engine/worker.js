@@ -37,7 +37,9 @@ function showAlive(lock) {
 
 /** @param {{id: number, request: string, library: boolean}} question */
 async function answer({id, request, library}) {
-  const python = await starting;
+  const python = await starting.catch(() => null);
+  // The page has been told already.
+  if (!python) return;
   // A reader's own code may import anything; without the library it runs as far as it can.
   if (library) await python.bringLibrary().catch(() => {});
   postMessage({id, began: true});

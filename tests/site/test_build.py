@@ -110,7 +110,7 @@ def answers_links():
         yield skill.page
     for mistake in CATALOGUE:
         yield f"lessons/{mistake.lesson}/#{mistake.key}"
-    for name, part in PARTS.items():
+    for part in PARTS.values():
         if isinstance(part, FormPart):
             made = BeautifulSoup(write(*part.build({})), "html.parser")
             yield from (link["data-site"] for link in made.select("[data-site]"))
