@@ -891,7 +891,9 @@ def outcomes(
                     found.append(value)
                     break
                 shown = (own or {}).get(step.key)
-                if shown is not None and (rounding or abs(shown - value) > step.to / 2):
+                if shown is not None and (
+                    rounding or abs(shown - value) > step.to / 2 * (1 + 1e-9)
+                ):
                     value = shown
                 elif rounding:
                     value = math.floor(value / step.to + 0.5) * step.to

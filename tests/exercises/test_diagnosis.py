@@ -5,7 +5,7 @@ from tests.bench.diagnosis import report
 
 
 def test_names_mistakes_rightly_and_seldom_blames_a_random_number(capsys):
-    whole = report(draws=25)
+    whole = report(draws=15)
     assert whole.made > 1000
     assert whole.named / whole.made >= 0.95
     assert whole.blamed / whole.random < 0.02

@@ -22,7 +22,14 @@ SHELVES = [
     "student", "set/first-swaps/", "set-text", "study/log", "study/problem", "study/new/a",
     "ingredients", "side-by-side/",
 ]  # fmt: skip
-KEEPERS = ["practice/first-swaps/", "practice/study/", "ingredients/", "write-a-set/", "side-by-side/", "swap/"]
+KEEPERS = [
+    "practice/first-swaps/",
+    "practice/study/",
+    "ingredients/",
+    "write-a-set/",
+    "side-by-side/",
+    "swap/",
+]
 DENIED = "Object.defineProperty(window, 'localStorage', {get() { throw new Error('denied'); }})"
 FULL = "Storage.prototype.setItem = () => { throw new DOMException('full', 'QuotaExceededError'); }"
 
@@ -169,9 +176,7 @@ SILENT_HEADERS = {"Content-Type": "text/javascript", "Cache-Control": "no-store"
 
 
 def test_a_worker_that_never_answers_is_given_up_and_the_next_one_works(page, context, address):
-    context.route(
-        "**/worker.js", lambda route: route.fulfill(body=SILENT, headers=SILENT_HEADERS)
-    )
+    context.route("**/worker.js", lambda route: route.fulfill(body=SILENT, headers=SILENT_HEADERS))
     page.goto(address + "swap/")
     limit(page, start=700)
     kept = page.locator("liquid-swap .dw-answer").first.inner_text()
@@ -201,7 +206,7 @@ def test_a_browser_without_what_python_needs_says_so(page, context, address, mis
     assert "Weigh" in page.locator("liquid-swap .dw-answer").first.inner_text()
 
 
-NOTE = """(property) => getComputedStyle(document.querySelector('liquid-swap > form'), '::before')[property]"""
+NOTE = """(property) => getComputedStyle(document.querySelector('liquid-swap .dw-beside > form'), '::before')[property]"""
 
 
 def test_a_browser_without_modules_says_so(loose, context, address):
