@@ -144,6 +144,8 @@ def quantity(
     """
 
     def enter(build: Callable[..., Working]) -> Callable[..., Working]:
+        if name in REGISTRY:
+            raise ValueError(f"Two calculations are called “{name}”. Give one another name.")
         REGISTRY[name] = Quantity(name, means, slots, build, least, most, cells)
         return build
 

@@ -19,6 +19,7 @@ from docs.build_error import BuildError
 from docs.course import STILL
 from docs.demo_pages import write_demo_pages
 from docs.engine_files import copy_engine
+from docs.everyone import mend
 from docs.for_files import SERVER, name_files
 from docs.offline_list import WORKERS, make_installable, write_worker
 from docs.parts import PARTS
@@ -107,6 +108,7 @@ def fill(page: Path, root: str = "") -> BeautifulSoup:
         _unwrap(part)
     for link in soup.select("a[data-site]"):
         link["href"] = root + link["data-site"]
+    mend(soup)
     make_installable(soup, root)
     try:
         secure(soup, root)

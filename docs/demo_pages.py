@@ -57,7 +57,7 @@ def _with_way_back(text: str) -> str:
     soup = BeautifulSoup(text, "html.parser")
     link = soup.new_tag("a", href="../teachers/demo-class/")
     link.string = "This class is invented. Back to the demo class"
-    line = soup.new_tag("p", attrs={"class": "way-back"})
+    line = soup.new_tag("header", attrs={"class": "way-back"})
     line.append(link)
     soup.body.insert(0, line)
     soup.style.append(STYLE)

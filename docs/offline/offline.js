@@ -9,11 +9,12 @@ const NEW = 'A new version of this site is ready.';
 const ALONE = 'A new version of this site is ready. Close the other tabs of this site, then press the button.';
 
 class Line {
-  #place = document.createElement('div');
+  #place = document.createElement('aside');
   #text = document.createElement('span');
 
   constructor() {
     this.#place.className = 'dw-offline';
+    this.#place.setAttribute('aria-label', 'This site on your device');
     // Always there, so that a screen reader notices when it fills.
     this.#text.setAttribute('role', 'status');
     this.#place.append(this.#text);

@@ -168,6 +168,7 @@ def result_view(made: Result) -> list[Element]:
     return [
         *caution_list(made.plain, Formula(tuple(together))),
         element("p", headline(made), class_="dw-answer"),
+        element("h2", "Which dough is usually which", class_="dw-hidden"),
         element("div", *(_scale(made, scale) for scale in SCALES), class_="dw-scales"),
         _reckoning(),
         _sour_table(made),

@@ -83,8 +83,7 @@ export class LivePart extends HTMLElement {
       const name = /** @type {HTMLElement} */ (place).dataset.for ?? '';
       const control = this.querySelector(`[name="${CSS.escape(name)}"]`);
       place.textContent = complaints[name] ?? '';
-      if (complaints[name]) control?.setAttribute('aria-invalid', 'true');
-      else control?.removeAttribute('aria-invalid');
+      if (control) describe(control, place, Boolean(complaints[name]));
     }
   }
 
@@ -100,6 +99,20 @@ export class LivePart extends HTMLElement {
   #showState(state) {
     this.dataset.engine = state;
   }
+}
+
+/**
+ * A screen reader reads a complaint together with its field.
+ * @param {Element} control
+ * @param {Element} complaint
+ * @param {boolean} wrong
+ */
+function describe(control, complaint, wrong) {
+  complaint.id ||= `${control.id}-complaint`;
+  const others = (control.getAttribute('aria-describedby') ?? '').split(' ').filter((id) => id && id !== complaint.id);
+  control.setAttribute('aria-describedby', (wrong ? [complaint.id, ...others] : others).join(' '));
+  if (wrong) control.setAttribute('aria-invalid', 'true');
+  else control.removeAttribute('aria-invalid');
 }
 
 /**

@@ -3,6 +3,7 @@
 import {AcidityAndFeel} from './acidity-and-feel.js';
 import {BalanceFormula} from './balance-formula.js';
 import {BenchSheet} from './bench-sheet.js';
+import {reachThemeByKeyboard} from './by-keyboard.js';
 import {DoughTemperature} from './dough-temperature.js';
 import {DrySample} from './dry-sample.js';
 import {IngredientTable} from './ingredient-table.js';
@@ -38,6 +39,7 @@ const PARTS = {
 
 for (const [name, part] of Object.entries(PARTS)) customElements.define(name, part);
 tellAddress();
+reachThemeByKeyboard();
 
 // Modules load from a server alone: this page is no mere file.
 document.querySelector('.dw-as-files')?.remove();

@@ -64,6 +64,14 @@ export class ProblemSet extends LivePart {
     return this.querySelectorAll('form[data-problem]');
   }
 
+  /**
+   * @param {string} id
+   * @returns {HTMLFormElement | null}
+   */
+  #problem(id) {
+    return this.querySelector(`form[data-problem="${CSS.escape(id)}"]`);
+  }
+
   /** @param {Event} event */
   #typed(event) {
     const box = /** @type {HTMLInputElement} */ (event.target);
@@ -93,16 +101,19 @@ export class ProblemSet extends LivePart {
   async #draw() {
     const answer = await this.#ask('draw');
     if (!answer) return;
+    const focused = /** @type {HTMLInputElement | null} */ (this.output.querySelector(':focus'));
+    const problem = focused?.form?.dataset.problem;
     fill(this.output, answer.html);
     this.#showTotal(answer.total);
     this.#showAnswers();
+    // Whoever writes on while the numbers come goes on writing in the same box.
+    if (focused && problem) this.#problem(problem)?.querySelector(`[name="${CSS.escape(focused.name)}"]`)?.focus();
   }
 
   /** @param {Event} event */
   async #submitted(event) {
     event.preventDefault();
-    const form = /** @type {HTMLFormElement} */ (event.target);
-    const problem = form.dataset.problem;
+    const problem = /** @type {HTMLFormElement} */ (event.target).dataset.problem;
     if (!problem) {
       this.who.blur();
       return;
@@ -113,6 +124,9 @@ export class ProblemSet extends LivePart {
     if (answer.counts) this.tries[problem] = tries;
     if (!addAttempts(answer.attempts)) this.say('Marked. This device cannot keep your practice log now.', true);
     this.#keep();
+    // Numbers for a new name may have come meanwhile, in a form of their own.
+    const form = this.#problem(problem);
+    if (!form) return;
     fill(/** @type {HTMLElement} */ (form.querySelector('[data-feedback]')), answer.html);
     showVerdicts(form, answer.verdicts);
     this.#showTotal(answer.total);

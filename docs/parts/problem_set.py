@@ -52,6 +52,7 @@ def build(attributes: Mapping[str, str]) -> list[Element]:
             ),
             class_="dw-form dw-who",
         ),
+        element("h2", "Problems", class_="dw-hidden"),
         element("div", *problem_list(problem_set, ""), class_="dw-problems", data_output=True),
         element(
             "div",

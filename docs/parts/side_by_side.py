@@ -59,6 +59,7 @@ def build(attributes: Mapping[str, str]) -> list[Element]:
     made = read_plan(values)
     loaves, _ = read_loaves({}, _loaves(made.bake), made.style)
     return [
+        element("h2", "Plan the bake", class_="dw-hidden"),
         *form_with_result(form(values, prefix), plan_view(made), headline(made)),
         element("h2", "Type in the results"),
         element("p", INTRODUCTION),

@@ -54,8 +54,13 @@ def write(*elements: Element) -> str:
 
 
 def table(caption: str, heads: list[str], rows: list[list[Child]], class_: str = "") -> Element:
-    """A table whose first column heads its rows, in a box that scrolls by itself if it must."""
-    head = element("tr", *(element("th", text, scope="col") for text in heads))
+    """A table whose first column heads its rows, in a box that scrolls by itself if it must.
+
+    The box takes the focus, so that it scrolls by keyboard (WCAG 2.1.1).
+    """
+    head = element(
+        "tr", *(element("th", text, scope="col") if text else element("td") for text in heads)
+    )
     body = [
         element(
             "tr", element("th", row[0], scope="row"), *(element("td", cell) for cell in row[1:])
@@ -64,9 +69,16 @@ def table(caption: str, heads: list[str], rows: list[list[Child]], class_: str =
     ]
     made = element(
         "table",
-        element("caption", caption),
+        element("caption", caption) if caption else None,
         element("thead", head),
         element("tbody", *body),
         class_="dw-grid",
     )
-    return element("div", made, class_=f"dw-table {class_}".strip())
+    return element(
+        "div",
+        made,
+        class_=f"dw-table {class_}".strip(),
+        role="group",
+        aria_label=caption or "Table",
+        tabindex="0",
+    )

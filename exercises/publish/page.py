@@ -48,10 +48,10 @@ def opening(title: str, style: str = "") -> str:
         element("title", title),
         element("style", STYLE + style),
     )
-    return f'<!doctype html>\n<html lang="en">\n{write(head)}\n<body>\n'
+    return f'<!doctype html>\n<html lang="en">\n{write(head)}\n<body>\n<main>\n'
 
 
-CLOSING = "\n</body>\n</html>\n"
+CLOSING = "\n</main>\n</body>\n</html>\n"
 
 
 def page(title: str, body: Iterable[Element], style: str = "") -> str:

@@ -22,7 +22,7 @@ section.sheet + section.sheet { break-before: page; margin-top: 3rem; border-top
   padding-bottom: 0.3rem; }
 .code { font-family: ui-monospace, "DejaVu Sans Mono", monospace; letter-spacing: 0.15em; white-space: nowrap; }
 .problem { break-inside: avoid; margin: 1rem 0; }
-.problem h3 { margin: 0 0 0.2rem; } .problem p { margin: 0.2rem 0; max-width: 44rem; }
+.sheet h1 { font-size: 1.5em; } .problem h2 { font-size: 1.17em; margin: 0 0 0.2rem; } .problem p { margin: 0.2rem 0; max-width: 44rem; }
 .step { display: grid; grid-template-columns: 1fr 10rem; gap: 0.8rem; align-items: end; margin: 0.4rem 0; }
 .room { min-height: 3.2em; border: 1px solid var(--line); border-radius: 3px; padding: 0.1rem 0.3rem; color: var(--soft);
   font-size: 0.85em; }
@@ -30,7 +30,7 @@ section.sheet + section.sheet { break-before: page; margin-top: 3rem; border-top
 .blank { border-bottom: 1px solid var(--ink); text-align: right; min-height: 1.6em; }
 ol.options { list-style: lower-alpha; margin: 0.2rem 0; }
 .key .problem { margin: 0.6rem 0; } .key ol { margin: 0.2rem 0; }
-@media print { section.sheet + section.sheet { margin-top: 0; border-top: none; } .problem h3 { font-size: 1.05em; } }
+@media print { section.sheet + section.sheet { margin-top: 0; border-top: none; } .problem h2 { font-size: 1.05em; } }
 """
 
 
@@ -95,7 +95,7 @@ def _who(sheet: Sheet) -> Element:
 def _sheet(problem_set: ProblemSet, sheet: Sheet) -> Element:
     return element(
         "section",
-        element("h2", problem_set.title),
+        element("h1", problem_set.title),
         _who(sheet),
         element(
             "p",
@@ -112,7 +112,7 @@ def _problem(heading: str, drawn: Variant) -> Element:
     paragraphs = (element("p", text) for text in drawn.story.strip().split("\n\n"))
     return element(
         "div",
-        element("h3", heading),
+        element("h2", heading),
         *paragraphs,
         *_places(drawn),
         class_="problem",
@@ -170,7 +170,7 @@ def _worked(heading: str, drawn: Variant) -> Element:
     each = _marks(drawn.problem.marks_per_step)
     return element(
         "div",
-        element("h3", heading),
+        element("h2", heading),
         element("p", " ".join(drawn.story.split()), class_="note"),
         items("ul" if drawn.problem.ranking else "ol", solution(drawn)),
         element("p", f"Each step: {each}.", class_="note") if len(drawn.parts) > 1 else None,

@@ -11,7 +11,7 @@ def sheet(page, address):
     """The balance page, with Python running in it."""
     page.goto(address + "balance/")
     page.wait_for_function(
-        "document.documentElement.dataset.engine === 'ready'", timeout=FIRST_START
+        "() => document.documentElement.dataset.engine === 'ready'", timeout=FIRST_START
     )
     return page
 

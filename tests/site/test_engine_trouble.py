@@ -186,8 +186,8 @@ def test_a_worker_that_never_answers_is_given_up_and_the_next_one_works(page, co
     assert page.locator("liquid-swap .dw-answer").first.inner_text() == kept
     context.unroute("**/worker.js")
     limit(page, start=FIRST_START)
-    flour(page).press("Enter")
-    answered(page, "777")
+    flour(page).fill("778 g")
+    answered(page, "778")
 
 
 def test_an_engine_that_is_not_there_is_told(loose, context, address):

@@ -13,7 +13,7 @@ def feel(page, address):
     """The page, with Python running in it."""
     page.goto(address + "feel/")
     page.wait_for_function(
-        "document.documentElement.dataset.engine === 'ready'", timeout=FIRST_START
+        "() => document.documentElement.dataset.engine === 'ready'", timeout=FIRST_START
     )
     return page
 

@@ -12,7 +12,7 @@ HOSTILE = "<img src=x onerror=document.title='hacked'><script>1"
 
 def ready(page):
     page.wait_for_function(
-        "document.documentElement.dataset.engine === 'ready'", timeout=FIRST_START
+        "() => document.documentElement.dataset.engine === 'ready'", timeout=FIRST_START
     )
 
 

@@ -11,7 +11,7 @@ def pack(page, address):
     """The pack page, with Python running in it."""
     page.goto(address + "pack/")
     page.wait_for_function(
-        "document.documentElement.dataset.engine === 'ready'", timeout=FIRST_START
+        "() => document.documentElement.dataset.engine === 'ready'", timeout=FIRST_START
     )
     return page
 

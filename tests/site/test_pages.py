@@ -94,9 +94,8 @@ def test_the_engine_is_in_the_site_and_nothing_more(site):
     assert names == {
         "pyodide.mjs",
         "pyodide.asm.mjs",
-        "pyodide.asm.wasm",
+        "pyodide.asm.wasm.gzip",
         "python_stdlib.zip",
-        "pyodide-lock.json",
     }
     assert SITE.name == ".site"
     assert re.search(r"import\.meta\.url", (site / "engine" / "worker.js").read_text("utf-8"))

@@ -210,3 +210,19 @@ def test_choices_orders_and_tables_in_the_page(page, address):
     page.reload()
     expect(why.get_by_label("more than 325 g")).to_be_checked(timeout=FIRST_START)
     expect(order.get_by_label("Place 1")).to_have_value(re.compile("[a-d]"))
+
+
+def test_an_answer_sent_while_the_numbers_come_is_marked_where_it_is_seen(page, address):
+    """A name that is typed and left by a click on the button asks for numbers and marks at once."""
+    page.goto(address + "practice/first-swaps/")
+    page.get_by_label("Your name").press_sequentially("Ada Invented")
+    page.keyboard.press("Tab")
+    box = page.locator('form[data-problem="water-for-rolls"] input[name="water"]')
+    box.focus()
+    page.keyboard.type("5 g")
+    page.keyboard.press("Enter")
+    expect(page.locator('form[data-problem="water-for-rolls"]')).to_contain_text(
+        "0 of 1 mark", timeout=90_000
+    )
+    expect(box).to_be_focused()
+    expect(box).to_have_value("5 g")

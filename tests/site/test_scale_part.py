@@ -11,7 +11,7 @@ def scale(page, address):
     """The scaling page, with Python running in it."""
     page.goto(address + "scale/")
     page.wait_for_function(
-        "document.documentElement.dataset.engine === 'ready'", timeout=FIRST_START
+        "() => document.documentElement.dataset.engine === 'ready'", timeout=FIRST_START
     )
     return page
 

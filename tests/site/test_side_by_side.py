@@ -21,7 +21,7 @@ def bake(page, address):
     """The page, with Python running in it."""
     page.goto(address + "side-by-side/")
     page.wait_for_function(
-        "document.documentElement.dataset.engine === 'ready'", timeout=FIRST_START
+        "() => document.documentElement.dataset.engine === 'ready'", timeout=FIRST_START
     )
     return page
 

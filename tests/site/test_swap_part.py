@@ -11,7 +11,7 @@ def swap(page, address):
     """The swap page, with Python running in it."""
     page.goto(address + "swap/")
     page.wait_for_function(
-        "document.documentElement.dataset.engine === 'ready'", timeout=FIRST_START
+        "() => document.documentElement.dataset.engine === 'ready'", timeout=FIRST_START
     )
     return page
 

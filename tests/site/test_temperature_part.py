@@ -13,7 +13,7 @@ def warmth(page, address):
     """The temperature page, with Python running in it."""
     page.goto(address + "temperature/")
     page.wait_for_function(
-        "document.documentElement.dataset.engine === 'ready'", timeout=FIRST_START
+        "() => document.documentElement.dataset.engine === 'ready'", timeout=FIRST_START
     )
     return page
 

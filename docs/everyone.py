@@ -1,0 +1,19 @@
+"""What the theme's HTML lacks for readers who do not see or point: names, and roles that are true."""
+
+from __future__ import annotations
+
+from bs4 import BeautifulSoup
+
+# The theme names each colour scheme's radio button by the other scheme, as its icon's hint is.
+SCHEMES = {"default": "Light page", "slate": "Dark page"}
+
+
+def mend(soup: BeautifulSoup) -> None:
+    """Change a page of the theme in place."""
+    for search in soup.select(".md-search[role=dialog]"):
+        # The search box stands open in the header: it is no dialog. The box inside has its own role.
+        del search["role"]
+    for button in soup.select("input.md-option[data-md-color-scheme]"):
+        button["aria-label"] = SCHEMES[str(button["data-md-color-scheme"])]
+    for label in soup.select('label[tabindex=""]'):
+        del label["tabindex"]

@@ -1,0 +1,49 @@
+// Firefox as a reader: `node visit.mjs FIREFOX ADDRESS`, with what to type as JSON on standard input.
+// Prints what it saw as JSON; the pytest test judges it. Over WebDriver BiDi (W3C), no driver beside it.
+
+import puppeteer from 'puppeteer-core';
+
+const [executablePath, address] = process.argv.slice(2);
+const chunks = [];
+for await (const chunk of process.stdin) chunks.push(chunk);
+const {student, problem, step, wrong, right} = JSON.parse(Buffer.concat(chunks).toString());
+const LONG = {timeout: 120_000};
+
+const browser = await puppeteer.launch({browser: 'firefox', executablePath, headless: true, ...LONG});
+const troubles = [];
+const seen = {troubles};
+try {
+  const page = await browser.newPage();
+  page.setDefaultTimeout(LONG.timeout);
+  page.on('console', (message) => ['error', 'warn'].includes(message.type()) && troubles.push(message.text()));
+  page.on('pageerror', (error) => troubles.push(String(error)));
+
+  const type = async (selector, text) => {
+    await page.focus(selector);
+    await page.$eval(selector, (box) => box.select());
+    await page.keyboard.type(text);
+  };
+  const shows = (selector, text) =>
+    page.waitForFunction((where, wanted) => document.querySelector(where)?.textContent.replaceAll('\u00a0', ' ').includes(wanted), {}, selector, text);
+
+  await page.goto(`${address}swap/`, LONG);
+  await type('liquid-swap input[name=flour]', '1234,5 g');
+  await shows('liquid-swap .dw-sheet', '1234.5');
+  seen.said = await page.$eval('liquid-swap > [role=status]', (line) => line.textContent);
+  seen.start = await page.evaluate(() => document.documentElement.dataset.engineStart);
+
+  await page.goto(`${address}practice/first-swaps/`, LONG);
+  await type('input[name=student]', student);
+  await page.keyboard.press('Tab');
+  await shows('problem-set > .dw-status', 'These are your numbers');
+  const form = `form[data-problem="${problem}"]`;
+  for (const [name, answer] of Object.entries({wrong, right})) {
+    await type(`${form} input[name="${step}"]`, answer);
+    await page.keyboard.press('Enter');
+    await page.waitForFunction((where) => document.querySelector(where).hasAttribute('data-verdict'), {}, `${form} input[name="${step}"]`);
+    seen[name] = await page.$eval(`${form} .dw-marks`, (marks) => marks.textContent);
+  }
+} finally {
+  await browser.close();
+}
+console.log(JSON.stringify(seen));

