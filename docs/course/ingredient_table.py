@@ -128,7 +128,9 @@ def build(attributes: Mapping[str, str]) -> list[Element]:
     return [
         _form(),
         element("p", f"{len(rows)} ingredients.", class_="dw-status", role="status"),
-        element("div", grid, class_="dw-table"),
+        element(
+            "div", grid, class_="dw-table", role="group", aria_label="Ingredients", tabindex="0"
+        ),
         python_cell.folded(CODE),
     ]
 

@@ -65,11 +65,14 @@ async function restored(reading, compiled, glue) {
         settings.onRuntimeInitialized = () => {
           addDifferences(snapshot, settings.HEAPU8);
           makeRoom(snapshot.length, settings);
+          settings.onRuntimeInitialized = null;
         };
         return makeModule(settings);
       },
     }),
   );
+  // Or Pyodide would hold on to it.
+  delete pyodide._api.config._loadSnapshot;
   pyodide.runPython('import random; random.seed()');
   let whole = false;
   const bringLibrary = async () => {

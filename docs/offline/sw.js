@@ -32,6 +32,7 @@ addEventListener('message', (event) => {
 
 // Keeping.
 
+/** Fetch what is missing. After a broken line what came is kept for the next time. */
 async function store() {
   const cache = await caches.open(CACHE);
   const older = await olderCopies();
@@ -39,15 +40,19 @@ async function store() {
   const keepOne = async () => {
     for (let next = missing.pop(); next; next = missing.pop()) await keep(cache, older, ...next);
   };
-  try {
-    await Promise.all(Array.from({length: AT_ONCE}, keepOne));
-    await cache.put(LIST, new Response(JSON.stringify(FILES)));
-  } catch (error) {
-    // After a broken line what is there already is used the next time; a full store gets its room back.
-    if (error.name === 'QuotaExceededError') await caches.delete(CACHE);
-    throw error;
-  }
+  const done = await Promise.allSettled(Array.from({length: AT_ONCE}, keepOne));
+  const failed = done.find(({status}) => status === 'rejected');
+  if (failed) throw await givenUp(failed.reason);
+  await cache.put(LIST, new Response(JSON.stringify(FILES)));
 }
+
+/** A store that takes no more gets its room back. */
+async function givenUp(reason) {
+  if (reason instanceof NotStored) await caches.delete(CACHE);
+  return reason;
+}
+
+class NotStored extends Error {}
 
 /**
  * @param {Cache} cache
@@ -60,7 +65,11 @@ async function keep(cache, older, path, integrity) {
   if (await cache.match(url)) return;
   const copy = older.get(integrity);
   const kept = copy && (await caches.match(copy.url, {cacheName: copy.name, ignoreVary: true}));
-  await cache.put(url, kept ?? (await fetched(url, integrity)));
+  const response = kept ?? (await fetched(url, integrity));
+  // To compare its hash the browser has read the whole file already, so this can only fail in the store.
+  await cache.put(url, response).catch((error) => {
+    throw new NotStored(error.message);
+  });
 }
 
 /** The file as this version has it; a file that changed on the way is refused by its hash. */

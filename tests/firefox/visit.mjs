@@ -27,8 +27,8 @@ try {
     page.waitForFunction((where, wanted) => document.querySelector(where)?.textContent.replaceAll('\u00a0', ' ').includes(wanted), {}, selector, text);
 
   await page.goto(`${address}swap/`, LONG);
-  await type('liquid-swap input[name=flour]', '1234,5 g');
-  await shows('liquid-swap .dw-sheet', '1234.5');
+  await type('liquid-swap input[name=flour]', '1,25 kg');
+  await shows('liquid-swap .dw-sheet', '1250');
   seen.said = await page.$eval('liquid-swap > [role=status]', (line) => line.textContent);
   seen.start = await page.evaluate(() => document.documentElement.dataset.engineStart);
 
