@@ -38,9 +38,12 @@ class Plan:
 
 
 def allergen_line(dough: Formula) -> str:
-    """The allergens of a dough in words; a word of its own where the table knows none."""
+    """The allergens of a dough in words; what the table does not know is said, never left out."""
     names = [cautions.named(word).name for word in dough.allergens()]
-    return ", ".join(names) if names else "none that our table knows"
+    known = ", ".join(names) if names else "none that our table knows"
+    unknown = [i.ingredient.name for i in dough.items if i.grams and not i.ingredient.source]
+    packs = " and ".join(dict.fromkeys(unknown))
+    return f"{known}; and what the pack of {packs} names: read it" if unknown else known
 
 
 def print_button(text: str, sheet: str) -> Element:

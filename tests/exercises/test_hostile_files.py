@@ -126,9 +126,7 @@ def test_any_json_is_a_handin_or_is_refused(value):
         read_handin(json.dumps(value))
 
 
-@given(
-    st.fixed_dictionaries({}, optional=dict.fromkeys([*HANDIN, "given", "hints"], json_values))
-)
+@given(st.fixed_dictionaries({}, optional=dict.fromkeys([*HANDIN, "given", "hints"], json_values)))
 def test_any_changed_handin_is_marked_or_is_refused(tmp_path_factory, changes):
     file = tmp_path_factory.mktemp("one") / "one.json"
     file.write_text(json.dumps(HANDIN | changes), "utf-8")

@@ -106,3 +106,9 @@ def test_the_skills_map_lists_every_problem_once(site):
         address, _, anchor = link["href"].partition("#")
         path = re.sub(r"^(\.\./)+", "", address)
         assert page(site, path).find(id=anchor) is not None, link["href"]
+
+
+def test_a_bench_sheet_says_what_it_does_not_know_of_allergens(site):
+    """A liquid of one's own has no row in the table: its pack must be read, on the sheet itself."""
+    sheet = page(site, "teachers/lessons/divide-by-the-water-content").find("bench-sheet")
+    assert "the pack of thick yogurt names: read it" in sheet.find(class_="dw-caution").get_text()
