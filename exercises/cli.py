@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import argparse
 import json
+import os
 import sys
 from collections.abc import Sequence
 from pathlib import Path
@@ -36,10 +37,16 @@ def main(arguments: Sequence[str] | None = None) -> int:
     """Run a command; the exit code is 0, or 1 when something must be put right."""
     options = _parser().parse_args(arguments)
     try:
-        return options.run(options)
+        code = options.run(options)
+        sys.stdout.flush()
+        return code
     except Trouble as trouble:
         print(trouble, file=sys.stderr)
         return 1
+    except BrokenPipeError:
+        # Whoever read the output has enough (“| head”); what Python flushes at the end goes nowhere.
+        os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
+        return 0
 
 
 def _parser() -> argparse.ArgumentParser:

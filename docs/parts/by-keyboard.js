@@ -1,19 +1,25 @@
 // The theme opens its menus by labels of hidden boxes to tick: a mouse reaches them, a keyboard does not.
-// Here they become buttons, the menu of a narrow page keeps the focus, and tables scroll by keyboard.
+// Here each label gets a button, the menu of a narrow page keeps the focus, and tables scroll by keyboard.
 
 const NARROW = matchMedia('(max-width: 76.234375em)');
-const SWITCHES =
+const LABELS =
   '.md-nav--primary label:is(.md-nav__link, .md-nav__title):not([for="__drawer"]), .md-header__button:is([for="__drawer"], [for="__search"])';
 const BEHIND_MENU = '.md-header, .md-content, .md-sidebar--secondary, .md-footer';
+/** @type {Record<string, string>} */
+const NAMES = {__drawer: 'Menu', __search: 'Search'};
 
 export function reachThemeByKeyboard() {
-  const labels = /** @type {NodeListOf<HTMLLabelElement>} */ (document.querySelectorAll(SWITCHES));
-  const arrange = () => labels.forEach(makeButton);
+  const labels = /** @type {NodeListOf<HTMLLabelElement>} */ (document.querySelectorAll(LABELS));
+  for (const label of labels) addButton(label);
+  const arrange = () => labels.forEach(enable);
   arrange();
   NARROW.addEventListener('change', arrange);
-  document.addEventListener('keydown', pressed);
   document.addEventListener('change', ({target}) => {
     if (target instanceof HTMLInputElement && target.matches('.md-toggle')) toggled(target);
+  });
+  document.addEventListener('keydown', ({key}) => {
+    const menu = /** @type {HTMLInputElement | null} */ (document.getElementById('__drawer'));
+    if (key === 'Escape' && menu?.checked) menu.click();
   });
   // A letter alone is no shortcut: who speaks to the computer types letters (WCAG 2.1.4).
   addEventListener('keydown', holdLetters, {capture: true});
@@ -21,46 +27,40 @@ export function reachThemeByKeyboard() {
 }
 
 /** @param {HTMLLabelElement} label */
-function makeButton(label) {
+function addButton(label) {
   const box = /** @type {HTMLInputElement | null} */ (label.control);
   if (!box) return;
-  const isButton = NARROW.matches || (label.matches('.md-nav__link') && !label.closest('.md-nav__item--section'));
-  if (!isButton) {
-    for (const name of ['role', 'tabindex', 'aria-expanded', 'aria-label']) label.removeAttribute(name);
-    return;
-  }
-  label.setAttribute('role', 'button');
-  label.tabIndex = 0;
-  label.setAttribute('aria-expanded', String(box.checked));
-  const name = {__drawer: 'Menu', __search: 'Search'}[box.id];
-  if (name) label.setAttribute('aria-label', name);
-  if (label.matches('.md-nav__title')) label.setAttribute('aria-label', `Back from ${label.textContent?.trim()}`);
+  const button = document.createElement('button');
+  button.type = 'button';
+  button.className = 'dw-key';
+  button.setAttribute('aria-expanded', String(box.checked));
+  const name = label.matches('.md-nav__title') ? `Back from ${label.textContent?.trim()}` : NAMES[box.id];
+  if (name) button.setAttribute('aria-label', name);
+  button.append(...label.childNodes);
+  button.addEventListener('click', () => box.click());
+  label.append(button);
+  label.removeAttribute('tabindex');
 }
 
-/** @param {KeyboardEvent} event */
-function pressed(event) {
-  const {target, key} = event;
-  if (target instanceof HTMLLabelElement && target.tabIndex === 0 && (key === 'Enter' || key === ' ')) {
-    event.preventDefault();
-    // The theme listens for Enter, too, and would switch back.
-    event.stopPropagation();
-    target.click();
-  }
-  const menu = /** @type {HTMLInputElement | null} */ (document.getElementById('__drawer'));
-  if (key === 'Escape' && menu?.checked) menu.click();
+/**
+ * Sections stand open on a wide page: there their labels are mere titles.
+ * @param {HTMLLabelElement} label
+ */
+function enable(label) {
+  const opens = NARROW.matches || (label.matches('.md-nav__link') && !label.closest('.md-nav__item')?.matches('.md-nav__item--section'));
+  const button = label.querySelector('button');
+  if (button) button.disabled = !opens;
 }
 
 /** @param {HTMLInputElement} box */
 function toggled(box) {
-  for (const label of /** @type {NodeListOf<HTMLLabelElement>} */ (box.labels ?? [])) {
-    if (label.matches('[role="button"]')) label.setAttribute('aria-expanded', String(box.checked));
-  }
+  for (const label of box.labels ?? []) label.querySelector(':scope > .dw-key')?.setAttribute('aria-expanded', String(box.checked));
   if (!NARROW.matches) return;
   if (box.id === '__drawer') {
     for (const part of /** @type {NodeListOf<HTMLElement>} */ (document.querySelectorAll(BEHIND_MENU))) part.inert = box.checked;
-    focusFirst(box.checked ? '.md-nav--primary :is(a, [tabindex="0"])' : 'label.md-header__button[for="__drawer"]');
+    focusFirst(box.checked ? '.md-nav--primary :is(a, button)' : '.md-header__button[for="__drawer"] > button');
   } else if (box.matches('.md-nav__toggle')) {
-    focusFirst(`label.${box.checked ? 'md-nav__title' : 'md-nav__link'}[for="${box.id}"]`);
+    focusFirst(`.${box.checked ? 'md-nav__title' : 'md-nav__link'}[for="${box.id}"] > button`);
   }
 }
 

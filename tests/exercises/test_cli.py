@@ -1,6 +1,8 @@
 """The terminal commands, as a teacher runs them."""
 
 import json
+import subprocess
+import sys
 
 import pytest
 
@@ -95,3 +97,13 @@ def test_shows_a_set_with_its_key(capsys):
 def test_says_when_a_file_is_not_there(name, tmp_path, capsys):
     assert main(["check", str(tmp_path / name)]) == 1
     assert str(tmp_path) in capsys.readouterr().err
+
+
+def test_output_that_nobody_reads_on_is_no_error():
+    """“doughwater schema | head -1”: the pipe closes while there is more to print."""
+    code = "import sys; from exercises.cli import main; sys.exit(main(['schema']))"
+    command = [sys.executable, "-c", code]
+    with subprocess.Popen(command, stdout=subprocess.PIPE, stderr=subprocess.PIPE) as run:
+        run.stdout.close()
+        assert run.stderr.read() == b""
+        assert run.wait() == 0

@@ -75,8 +75,10 @@ FOCUS = """() => {
     if (!focused || focused === document.body) return null;
     const shown = focused.matches(".md-option") ? focused.nextElementSibling : focused;
     const box = shown.getBoundingClientRect();
+    const [left, top] = [Math.max(box.left, 0), Math.max(box.top, 0)];
+    const [wide, high] = [Math.min(box.right, innerWidth) - left, Math.min(box.bottom, innerHeight) - top];
     const points = [0.05, 0.5, 0.95].flatMap((x) => [0.1, 0.5, 0.9].map((y) =>
-        document.elementFromPoint(box.left + x * box.width, box.top + y * box.height)));
+        document.elementFromPoint(left + x * wide, top + y * high)));
     const style = getComputedStyle(shown);
     return {
         what: `${focused.localName}.${focused.className} “${(focused.textContent || focused.name || "").trim().slice(0, 30)}”`,
@@ -373,7 +375,7 @@ def test_code_is_changed_and_run(page, address):
 
 def test_the_table_is_searched(page, address):
     page.goto(address + "reference/ingredients/")
-    status = page.locator("ingredient-table [role=status]")
+    status = page.locator("ingredient-table > [role=status]")
     before = status.inner_text()
     tab_to(page, "it.name === 'find'")
     page.keyboard.type("buttermilk")
@@ -428,7 +430,7 @@ def test_the_dark_page_comes_to_who_asks_the_browser_for_it(page, address):
 def test_the_menu_of_a_narrow_page_leads_to_another_section(page, address):
     page.set_viewport_size({"width": 360, "height": 740})
     page.goto(address + "swap/")
-    menu = page.locator("label.md-header__button[for=__drawer]")
+    menu = page.locator("label.md-header__button[for=__drawer] > button")
     tab_to(page, "it.ariaLabel === 'Menu'")
     expect(menu).to_have_attribute("aria-expanded", "false")
     page.keyboard.press("Enter")

