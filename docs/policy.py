@@ -18,8 +18,7 @@ HANDLER = re.compile(r"on[a-z]{3,}$")
 
 DIRECTIVES = {
     "default-src": "'none'",
-    # A page keeps the compiled engine for its next worker; Firefox asks for this even then.
-    "script-src": "'self' 'wasm-unsafe-eval'",
+    "script-src": "'self'",
     "style-src": "'self'",
     # The theme's icons are data: pictures in its style sheet.
     "img-src": "'self' data:",

@@ -11,7 +11,11 @@ const ABLE = ['Worker', 'WebAssembly', 'DecompressionStream'].every((name) => na
 export const UNABLE =
   'This browser is too old to compute here, or computing is switched off in it. The page shows one worked example; a newer browser works out your own numbers.';
 
-/** Pyodide's code, kept for the next worker. @type {WebAssembly.Module | undefined} */
+/**
+ * Where the last worker left Pyodide's compiled code for the next. The page itself never opens it:
+ * its policy runs no WebAssembly, and Firefox then lets it hold none.
+ * @type {MessagePort | undefined}
+ */
 let compiled;
 
 class Engine extends EventTarget {
@@ -40,7 +44,9 @@ class Engine extends EventTarget {
     this.#say('starting');
     const worker = new Worker(new URL('worker.js', import.meta.url), {type: 'module'});
     const lock = `doughwater/worker/${Date.now()}-${Math.random()}`;
+    const {port1: leave, port2: left} = new MessageChannel();
     worker.onmessage = ({data}) => {
+      if (data.ready) compiled = left;
       if (data.alive) this.#watch(worker, lock);
       else this.#receive(data);
     };
@@ -48,7 +54,8 @@ class Engine extends EventTarget {
       event.preventDefault();
       this.#lose('The calculator could not start here.');
     };
-    worker.postMessage({lock, module: compiled, plain: this.#plain});
+    worker.postMessage({lock, leave, take: compiled, plain: this.#plain}, compiled ? [leave, compiled] : [leave]);
+    compiled = undefined;
     this.#worker = worker;
   }
 
@@ -90,10 +97,9 @@ class Engine extends EventTarget {
     waiting.timer = setTimeout(act, limit);
   }
 
-  /** @param {{ready?: true, how?: string, module?: WebAssembly.Module, id?: number, began?: true, answer?: string, error?: string, broken?: boolean}} message */
-  #receive({ready, how, module, id, began, answer, error, broken}) {
+  /** @param {{ready?: true, how?: string, id?: number, began?: true, answer?: string, error?: string, broken?: boolean}} message */
+  #receive({ready, how, id, began, answer, error, broken}) {
     if (ready) {
-      compiled = module;
       this.#say('ready', how);
       return;
     }

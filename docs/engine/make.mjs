@@ -5,16 +5,18 @@
 //
 // Two runs give the same bytes: hashes have a fixed seed, and neither clock nor chance is real.
 
+import crypto from 'node:crypto';
 import fs from 'node:fs';
 import path from 'node:path';
 import {pathToFileURL} from 'node:url';
 
-const [pyodideFolder, pythonZip, out] = process.argv.slice(2);
+// What is taken out here is not in Python's sys.argv, nor in the snapshot.
+const [, pyodideFolder, pythonZip, out] = process.argv.splice(1);
 const HOME = '/doughwater';
 const LIBRARY = '/lib/python314.zip';
 const indexURL = pyodideFolder + path.sep;
 
-stopTheClock();
+leaveNothingToChance();
 const {loadPyodide} = await load('pyodide.mjs');
 const makeModule = (await load('pyodide.asm.mjs')).default;
 const lean = await prepare();
@@ -28,7 +30,7 @@ function load(name) {
   return import(pathToFileURL(path.join(pyodideFolder, name)).href);
 }
 
-function stopTheClock() {
+function leaveNothingToChance() {
   const then = Date.UTC(2020, 0, 1);
   const Real = Date;
   globalThis.Date = class extends Real {
@@ -40,7 +42,8 @@ function stopTheClock() {
     }
   };
   performance.now = () => 0;
-  crypto.getRandomValues = (array) => array.fill(7);
+  Math.random = () => 0.5;
+  crypto.randomFillSync = (view) => view.fill(7);
 }
 
 /** Write the library and our own modules, trimmed, and give lean compiled copies of both. */

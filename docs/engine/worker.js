@@ -11,17 +11,29 @@ onmessage = ({data}) => {
   else answer(data);
 };
 
-/** @param {{lock: string, module?: WebAssembly.Module, plain: boolean}} how */
-async function start({lock, module, plain}) {
+/** @param {{lock: string, leave: MessagePort, take?: MessagePort, plain: boolean}} how */
+async function start({lock, leave, take, plain}) {
   showAlive(lock);
-  const compiled = module ? Promise.resolve(module) : compile();
+  const compiled = take ? taken(take) : compile();
   starting = startPython(compiled, plain);
   try {
     const {how} = await starting;
-    postMessage({ready: true, how, module: await compiled});
+    leave.postMessage(await compiled);
+    postMessage({ready: true, how});
   } catch (error) {
     postMessage({error: `The calculator could not start: ${lastLine(error)}`});
   }
+}
+
+/**
+ * What an earlier worker compiled.
+ * @param {MessagePort} port
+ * @returns {Promise<WebAssembly.Module>}
+ */
+function taken(port) {
+  return new Promise((resolve) => {
+    port.onmessage = ({data}) => resolve(data);
+  });
 }
 
 /**
