@@ -98,4 +98,3 @@ def test_the_engine_is_in_the_site_and_nothing_more(site):
         "python_stdlib.zip",
     }
     assert SITE.name == ".site"
-    assert re.search(r"import\.meta\.url", (site / "engine" / "worker.js").read_text("utf-8"))

@@ -6,7 +6,9 @@ import time
 import pytest
 from playwright.sync_api import expect
 
+from calc.mistakes import outcomes, rewritten
 from exercises import study
+from exercises.marking import right_answers
 from exercises.skills import exercises, trained
 
 FIRST_START = 90_000
@@ -50,15 +52,27 @@ def shown(form):
 
 
 def gram_for_gram(form, student="", number=1):
-    """Answer the swap on the screen with the weight of the water; the numbers are drawn here too."""
+    """Answer the swap on the screen gram for gram; the numbers are drawn here too."""
     drawn = study.variant(shown(form), study.draw_name(student, number))
     story = " ".join(form.locator("p").first.inner_text().split())
     assert story == " ".join(drawn.story.split())
-    answer = f"{drawn.working.values()['water']:.1f} g"
+    last = drawn.working.answer.key
+    slip = next(c for m, c in rewritten(drawn.working, last) if m.key == "gram-for-gram")
+    answer = f"{outcomes(drawn.working, last, {last: slip})[0]:.1f} g"
     form.locator("input").last.fill(answer)
     form.get_by_role("button", name="Mark my answer").click()
     expect(form.locator(".dw-feedback")).to_contain_text("gram for gram", timeout=FIRST_START)
     return answer
+
+
+def answer_rightly(form, drawn):
+    """Fill in what is right, in boxes to write in or to choose from."""
+    for key, text in right_answers(drawn).items():
+        box = form.locator(f'[name="{key}"]')
+        if drawn.items:
+            box.select_option(label=text)
+        else:
+            box.fill(text)
 
 
 def stored(page):
@@ -117,8 +131,7 @@ def test_the_same_numbers_count_once_and_new_numbers_move_on(page, address):
     plan(page).get_by_role("button", name="Give me a problem").click()
     expect(form.locator("h3")).to_contain_text("2. ")
     expect(form.locator("h3")).to_be_focused()
-    working = study.variant(shown(form), "#2").working
-    form.locator("input").last.fill(working.weighed(working.answer.key))
+    answer_rightly(form, study.variant(shown(form), "#2"))
     form.get_by_role("button", name="Mark my answer").click()
     row = plan(page).locator(".dw-skills li", has_text="Swap one liquid")
     expect(row).to_contain_text("Level 1 of 5. Right in the last 24 hours, due again in 1 day.")
@@ -143,10 +156,10 @@ def test_the_practice_page_counts_too(page, address):
     form.locator("input").last.fill("1 g")
     form.get_by_role("button", name="Mark my answer").click()
     expect(form.locator(".dw-feedback")).to_contain_text("0 of 1", timeout=FIRST_START)
-    assert [each["skill"] for each in stored(page)] == ["percentages"]
+    assert [each["skill"] for each in stored(page)] == ["hydration"]
     next_one = plan(opened(page, address)).locator(".dw-next")
     expect(next_one).to_contain_text("wrong in the last 24 hours", timeout=FIRST_START)
-    expect(next_one).to_contain_text("Count in baker's percentages")
+    expect(next_one).to_contain_text("Find how wet a dough is")
 
 
 def test_save_empty_undo_and_read_again(page, context, address, tmp_path):
@@ -259,15 +272,15 @@ def test_two_tabs_keep_each_others_attempts(page, context, address):
     other = context.new_page()
     forms = [
         give(opened(page, address)),
-        give(opened(other, address), "count the fat that comes along"),
+        give(opened(other, address), "bring a dough to its temperature"),
     ]
     gram_for_gram(forms[0])
-    forms[1].locator("input").last.fill("99 %")
+    forms[1].locator("input").last.fill("99 °C")
     forms[1].get_by_role("button", name="Mark my answer").click()
     expect(forms[1].locator(".dw-marks")).to_be_visible(timeout=FIRST_START)
-    assert sorted(each["skill"] for each in stored(page)) == ["fat", "swap"]
+    assert sorted(each["skill"] for each in stored(page)) == ["swap", "temperature"]
     # The first tab hears of it.
-    row = plan(page).locator(".dw-skills li", has_text="Count the fat")
+    row = plan(page).locator(".dw-skills li", has_text="Bring a dough")
     expect(row).to_contain_text("0 of 1 right", timeout=FIRST_START)
 
 
