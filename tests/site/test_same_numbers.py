@@ -57,7 +57,8 @@ ASK = """async ({plain, codes}) => {
       if (printed.length < codes.length) ask();
       else resolve({start, printed});
     };
-    worker.postMessage({lock: 'same-numbers', plain});
+    const {port1: leave} = new MessageChannel();
+    worker.postMessage({lock: 'same-numbers', leave, plain}, [leave]);
     ask();
   });
 }"""
