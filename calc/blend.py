@@ -14,6 +14,7 @@ from calc.formula import (
     content_given,
     fat_given,
     hydration,
+    water_needed_step,
     weighed,
 )
 from calc.interval import Interval
@@ -348,19 +349,6 @@ _FLOUR = Slot("flour", "mass", 50, 50_000)
 _HYDRATION = Slot("hydration", "share", 0.40, 1.20)
 
 
-def _water_needed(working: Working, flour: float, wet: float) -> Name:
-    base = working.given("flour", "flour", flour, "mass", role="flour")
-    share = working.given("hydration", "hydration", wet, "share", role="hydration")
-    return working.step(
-        "needed",
-        "water needed",
-        base * share,
-        "mass",
-        to=1.0,
-        why="Hydration is the water as a share of the flour, so multiply the flour by it.",
-    )
-
-
 @quantity(
     "hydration with two liquids",
     "the hydration of a dough made with two liquids, such as milk and egg",
@@ -412,7 +400,7 @@ def liquid_beside(
     Weights in grams, hydration a share: the water in both liquids ÷ flour.
     """
     working = Working(f"{liquid.name} beside {first_liquid.name}")
-    needed = _water_needed(working, flour, hydration)
+    needed = water_needed_step(working, flour, hydration, "needed")
     weight = working.given(
         "first", first_liquid.name, first_weight, "mass", role="liquid", of="first"
     )
@@ -464,7 +452,7 @@ def blend_for_water(
     `part` is the first liquid's share of the blend's weight.
     """
     working = Working(f"{liquid.name} and {second_liquid.name} in place of water")
-    needed = _water_needed(working, flour, hydration)
+    needed = water_needed_step(working, flour, hydration, "needed")
     share = working.given("part", f"part that is {liquid.name}", part, "share", role="part")
     content = working.step(
         "content",

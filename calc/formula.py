@@ -181,6 +181,20 @@ def weighed(grams: float, scale: float) -> Interval | None:
     return Interval(max(0.0, around.low), around.high)
 
 
+def water_needed_step(working: Working, flour: float, hydration: float, key: str = "water") -> Name:
+    """Add flour (grams) and hydration (a share), and as step `key` the water they ask for."""
+    weight = working.given("flour", "flour", flour, "mass", role="flour")
+    share = working.given("hydration", "hydration", hydration, "share", role="hydration")
+    return working.step(
+        key,
+        "water needed",
+        weight * share,
+        "mass",
+        to=1.0,
+        why="Hydration is the water as a share of the flour, so multiply the flour by it.",
+    )
+
+
 def content_given(working: Working, key: str, ingredient: Ingredient, which: str = "") -> Name:
     """Add an ingredient's water content, with the range of its products, to a working."""
     return working.given(

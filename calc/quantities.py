@@ -10,7 +10,7 @@ from importlib import import_module
 
 from calc.composition import Ingredient
 from calc.expression import Name
-from calc.formula import Item, content_given, fat_given
+from calc.formula import Item, content_given, fat_given, water_needed_step
 from calc.registry import RANKINGS, REGISTRY, Slot, quantity, ranking
 from calc.substitution import swap_working
 from calc.working import Working
@@ -39,24 +39,11 @@ def _flour(working: Working, flour: float) -> Name:
     return working.given("flour", "flour", flour, "mass", role="flour")
 
 
-def _water_needed(working: Working, flour: float, hydration: float) -> Name:
-    weight = _flour(working, flour)
-    share = working.given("hydration", "hydration", hydration, "share", role="hydration")
-    return working.step(
-        "water",
-        "water needed",
-        weight * share,
-        "mass",
-        to=1.0,
-        why="Hydration is the water as a share of the flour, so multiply the flour by it.",
-    )
-
-
 @quantity("water needed", "the water a dough needs at a hydration", FLOUR, HYDRATION, least=20)
 def water_needed(flour: float, hydration: float) -> Working:
     """Water = flour × hydration: grams, a share, grams."""
     working = Working("Water needed")
-    _water_needed(working, flour, hydration)
+    water_needed_step(working, flour, hydration)
     return working
 
 
@@ -169,7 +156,7 @@ def hydration(
 def new_liquid(flour: float, hydration: float, liquid: Ingredient) -> Working:
     """Liquid = flour × hydration ÷ the liquid's water content; weights in grams."""
     working = Working(f"{liquid.name} in place of water")
-    water = _water_needed(working, flour, hydration)
+    water = water_needed_step(working, flour, hydration)
     content = _content(working, liquid)
     working.step(
         "liquid",
@@ -226,7 +213,7 @@ def hydration_gram_for_gram(flour: float, hydration: float, liquid: Ingredient) 
     Flour in grams; both hydrations are shares.
     """
     working = Working(f"{liquid.name} put in gram for gram")
-    liquid_weight = _water_needed(working, flour, hydration)
+    liquid_weight = water_needed_step(working, flour, hydration)
     content = _content(working, liquid)
     water = working.step(
         "real water",

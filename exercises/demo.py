@@ -100,9 +100,8 @@ def write_demo(problem_set: ProblemSet, folder: Path, paper: str = "a4", name: s
     """
     if folder.exists() and any(folder.iterdir()):
         raise FileExistsError(17, "this folder is not empty", str(folder))
+    demo = hand_in_and_mark(problem_set, folder)
     titled = as_demo(problem_set)
-    hand_ins = folder / HAND_INS
-    works = list(_hand_in(titled, hand_ins))
     sheets = named(titled, [student.name for student in STUDENTS])
     (folder / NAMES).write_text("\n".join(sheet.student for sheet in sheets) + "\n", "utf-8")
     (folder / PAPER).mkdir()
@@ -110,6 +109,15 @@ def write_demo(problem_set: ProblemSet, folder: Path, paper: str = "a4", name: s
     (folder / PAPER / "key.html").write_text(key(titled, sheets, paper), "utf-8")
     write_template(titled, sheets, folder / PAPER / ANSWERS)
     (folder / _package(problem_set)).write_bytes(package(titled, DRAWS))
+    (folder / README).write_text(readme(demo, name or problem_set.key), "utf-8")
+    return demo
+
+
+def hand_in_and_mark(problem_set: ProblemSet, folder: Path) -> Demo:
+    """The class's hand-ins and what their marking gives: the part of the demo that the site shows."""
+    titled = as_demo(problem_set)
+    hand_ins = folder / HAND_INS
+    works = list(_hand_in(titled, hand_ins))
     book, marks = mark_files(
         Wanted(
             (hand_ins,),
@@ -119,9 +127,7 @@ def write_demo(problem_set: ProblemSet, folder: Path, paper: str = "a4", name: s
             within=folder,
         )
     )
-    demo = Demo(problem_set, works, book, list(marks))
-    (folder / README).write_text(readme(demo, name or problem_set.key), "utf-8")
-    return demo
+    return Demo(problem_set, works, book, list(marks))
 
 
 def as_demo(problem_set: ProblemSet) -> ProblemSet:

@@ -12,7 +12,7 @@ from pathlib import Path
 import pytest
 from playwright.sync_api import expect
 
-from tests.npm_packages import installed
+from docs.npm_package import installed
 from tests.site.searching import open_search
 from tests.site.test_pages import PAGES
 

