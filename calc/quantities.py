@@ -469,8 +469,9 @@ def by_salt(ingredient: Ingredient) -> float:
     return ingredient.salt
 
 
-# The other modules register their own quantities; last, so that the swaps come first in every list.
-for _module in (
+# The modules that register quantities, in the order of every list: the swaps, then what is about them.
+_MODULES = (
+    "quantities",
     "percentages",
     "meanings",
     "label",
@@ -483,5 +484,19 @@ for _module in (
     "scaling",
     "loaves",
     "handling",
-):
-    import_module(f"calc.{_module}")
+)
+
+
+def _gather() -> None:
+    """Import them all, and put their entries in order, whichever of them was imported first."""
+    places = {f"calc.{name}": place for place, name in enumerate(_MODULES)}
+    for module in places:
+        import_module(module)
+    quantities = sorted(REGISTRY.values(), key=lambda each: places[each.build.__module__])
+    rankings = sorted(RANKINGS.values(), key=lambda each: places[each.score.__module__])
+    for register, entries in ((REGISTRY, quantities), (RANKINGS, rankings)):
+        register.clear()
+        register.update({each.name: each for each in entries})
+
+
+_gather()

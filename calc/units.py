@@ -44,7 +44,7 @@ KINDS = {
     "specific volume": Kind(
         {"cm": 3, "g": -1}, "a specific volume, such as 4.2 ml/g", "ml/g", 0.01
     ),
-    "heat": Kind({"J": 1}, "an amount of heat, such as 12 kJ", "kJ", 100.0),
+    "heat": Kind({"J": 1}, "an amount of heat, such as 12000 J or 12 kJ", "J", 100.0),
     "heat capacity": Kind(
         {"J": 1, "g": -1, "K": -1}, "a heat capacity, such as 3.9 J/(g·K)", "J/(g·K)", 0.01
     ),

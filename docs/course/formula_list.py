@@ -75,7 +75,7 @@ def _contents(groups: list[tuple[str, list[Quantity]]]) -> Element:
 
 
 def _in_reading_order() -> list[Quantity]:
-    """Every quantity, the modules in the order of `TITLES`: the register's is that of imports."""
+    """Every quantity, the modules in the order of `TITLES`."""
     order = [f"calc.{name}" for name in TITLES]
     return sorted(
         REGISTRY.values(),

@@ -10,6 +10,8 @@ import fs from 'node:fs';
 import path from 'node:path';
 import {pathToFileURL} from 'node:url';
 
+import {checksum} from './checksum.js';
+
 // What is taken out here is not in Python's sys.argv, nor in the snapshot.
 const [, pyodideFolder, pythonZip, out] = process.argv.splice(1);
 const HOME = '/doughwater';
@@ -21,7 +23,7 @@ const {loadPyodide} = await load('pyodide.mjs');
 const makeModule = (await load('pyodide.asm.mjs')).default;
 const lean = await prepare();
 const {python, start} = await warmPython(lean);
-fs.writeFileSync(path.join(out, 'snapshot'), differences(python.makeMemorySnapshot(), start));
+fs.writeFileSync(path.join(out, 'snapshot'), Buffer.concat(differences(python.makeMemorySnapshot(), start)));
 fs.rmSync(lean.library);
 process.exit(0);
 
@@ -66,19 +68,24 @@ async function prepare() {
   return {library, ours: python.FS.readFile('/lean-ours.zip')};
 }
 
-/** Python with our modules imported, and its memory as it was before it ran. */
+/** Python with our modules imported, and its memory as it was before anything ran. */
 async function warmPython({library, ours}) {
   let start;
   let module;
+  const {instantiate} = WebAssembly;
+  WebAssembly.instantiate = async (...given) => {
+    const made = await instantiate.apply(WebAssembly, given);
+    // Pyodide's small helpers have no memory.
+    const {memory} = made.instance?.exports ?? {};
+    if (memory) start = new Uint32Array(memory.buffer.slice());
+    return made;
+  };
   const python = await loadPyodide({
     indexURL,
     _makeSnapshot: true,
     stdLibURL: library,
     env: {PYTHONHASHSEED: '0', LANG: 'en_US.UTF-8'},
-    createPyodideModule: (settings) => {
-      settings.onRuntimeInitialized = () => (start = settings.HEAPU8.slice());
-      return makeModule(settings).then((made) => (module = made));
-    },
+    createPyodideModule: async (settings) => (module = await makeModule(settings)),
   });
   python.unpackArchive(ours, 'zip', {extractDir: HOME});
   python.runPython(`
@@ -115,10 +122,11 @@ function wipeFreeMemory(module) {
 
 /** What the page's WebAssembly brings along anyway need not be sent twice: the snapshot tells the differences. */
 function differences(snapshot, start) {
-  const [, header] = new Uint32Array(snapshot.buffer, 0, 2);
-  const memory = snapshot.subarray(header);
+  const words = new Uint32Array(snapshot.buffer, snapshot.byteOffset, snapshot.byteLength >> 2);
+  const memory = words.subarray(words[1] >> 2);
+  const sum = Uint32Array.of(checksum(memory));
   for (let i = 0; i < start.length; i++) memory[i] ^= start[i];
-  return snapshot;
+  return [new Uint8Array(sum.buffer), snapshot];
 }
 
 /** @param {string | URL} file */

@@ -2,6 +2,7 @@
 // had, plainly. The build makes the snapshot (make.mjs) and built.js, which says what belongs together.
 
 import {LOCK, VERSION} from './built.js';
+import {checksum} from './checksum.js';
 
 const HOME = '/doughwater';
 const FOLDER = new URL('pyodide/', import.meta.url).href;
@@ -40,37 +41,40 @@ export async function startPython(compiled, plain = false) {
   return started(compiled, glue);
 }
 
-/** @returns {Promise<Uint8Array>} differences from the memory that the WebAssembly starts with */
+/** @returns {Promise<{sum: number, snapshot: Uint8Array}>} differences from the memory that the WebAssembly brings along */
 async function readSnapshot() {
   const bytes = new Uint8Array(await new Response(await unpacked('snapshot.gzip')).arrayBuffer());
   const version = new TextDecoder().decode(bytes.subarray(0, VERSION.length));
   if (version !== VERSION) throw new Error('The snapshot is of another version.');
-  return bytes.subarray(VERSION.length);
+  const [sum] = new Uint32Array(bytes.buffer, VERSION.length, 1);
+  return {sum, snapshot: bytes.subarray(VERSION.length + 4)};
 }
 
 /**
- * @param {Promise<Uint8Array>} reading
+ * @param {ReturnType<typeof readSnapshot>} reading
  * @param {Promise<WebAssembly.Module>} compiled
  * @param {Promise<any[]>} glue
  * @returns {Promise<Python>}
  */
 async function restored(reading, compiled, glue) {
-  const [snapshot, [{loadPyodide}, {default: makeModule}]] = await Promise.all([reading, glue]);
-  const pyodide = await withFiles({'python_stdlib.zip': EMPTY_ZIP}, compiled, () =>
+  const [{sum, snapshot}, [{loadPyodide}, {default: makeModule}]] = await Promise.all([reading, glue]);
+  let found;
+  const load = () =>
     loadPyodide({
       indexURL: FOLDER,
       lockFileContents: LOCK,
       _loadSnapshot: snapshot,
-      createPyodideModule: (/** @type {any} */ settings) => {
-        settings.onRuntimeInitialized = () => {
-          addDifferences(snapshot, settings.HEAPU8);
-          makeRoom(snapshot.length, settings);
-          settings.onRuntimeInitialized = null;
-        };
-        return makeModule(settings);
+      createPyodideModule: async (/** @type {any} */ settings) => {
+        const module = await makeModule(settings);
+        if (found !== sum) throw new Error('The snapshot does not belong to this WebAssembly.');
+        makeRoom(snapshot.length, module);
+        return module;
       },
-    }),
-  );
+    });
+  const pyodide = await withFiles({'python_stdlib.zip': EMPTY_ZIP}, compiled, load, (memory) => {
+    // What is thrown here, Pyodide would keep to itself.
+    found = addDifferences(snapshot, memory);
+  });
   // Or Pyodide would hold on to it.
   delete pyodide._api.config._loadSnapshot;
   pyodide.runPython('import random; random.seed()');
@@ -86,7 +90,8 @@ async function restored(reading, compiled, glue) {
 /**
  * Change the snapshot in place from differences to memory as it was.
  * @param {Uint8Array} snapshot its second word says where memory begins
- * @param {Uint8Array} memory as it is before Python starts
+ * @param {WebAssembly.Memory} memory with nothing run yet: later it depends on the reader's language, the clock and chance
+ * @returns {number} the checksum of memory as it was
  */
 function addDifferences(snapshot, memory) {
   const words = new Uint32Array(snapshot.buffer, snapshot.byteOffset, snapshot.byteLength >> 2);
@@ -95,6 +100,7 @@ function addDifferences(snapshot, memory) {
   const then = words.subarray(header >> 2);
   const length = Math.min(now.length, then.length);
   for (let i = 0; i < length; i++) then[i] ^= now[i];
+  return checksum(then);
 }
 
 /**
@@ -146,9 +152,10 @@ function responder(pyodide) {
  * @param {Record<string, Uint8Array>} files
  * @param {Promise<WebAssembly.Module>} compiled
  * @param {() => Promise<T>} load
+ * @param {(memory: WebAssembly.Memory) => void} [look] sees the memory before anything runs
  * @returns {Promise<T>}
  */
-async function withFiles(files, compiled, load) {
+async function withFiles(files, compiled, load, look) {
   const {fetch} = globalThis;
   const {instantiateStreaming} = WebAssembly;
   const given = /** @type {Record<string, any>} */ ({'pyodide.asm.wasm': '', ...files});
@@ -158,7 +165,9 @@ async function withFiles(files, compiled, load) {
   };
   WebAssembly.instantiateStreaming = async (_, imports) => {
     const module = await compiled;
-    return {module, instance: await WebAssembly.instantiate(module, imports)};
+    const instance = await WebAssembly.instantiate(module, imports);
+    look?.(/** @type {WebAssembly.Memory} */ (instance.exports.memory));
+    return {module, instance};
   };
   try {
     return await load();

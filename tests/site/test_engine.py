@@ -84,11 +84,17 @@ def spoilt(content, way):
             whole = bytearray(gzip.decompress(content))
             whole[64 + 1000 : 64 + 5_000_000] = bytes(5_000_000 - 1000)
             return gzip.compress(bytes(whole), 1)
+        case "one wrong byte":
+            whole = bytearray(gzip.decompress(content))
+            whole[20_000_000] ^= 1
+            return gzip.compress(bytes(whole), 1)
         case "no snapshot":
             return b"<!doctype html><title>Not found</title>"
 
 
-@pytest.mark.parametrize("way", ["cut short", "another version", "damaged", "no snapshot"])
+@pytest.mark.parametrize(
+    "way", ["cut short", "another version", "damaged", "one wrong byte", "no snapshot"]
+)
 def test_a_snapshot_that_does_not_load_ends_in_a_plain_start(page, context, site, address, way):
     content = spoilt((site / "engine" / "snapshot.gzip").read_bytes(), way)
     context.route("**/snapshot.gzip", lambda route: route.fulfill(body=content))
@@ -133,6 +139,23 @@ def test_a_cell_may_import_what_is_kept_of_the_library(page, context, address, s
         page, "import datetime\nprint(datetime.datetime.strptime('29 2 2024', '%d %m %Y').date())"
     )
     assert "No module named 'tkinter'" in run(page, "import tkinter")
+
+
+@pytest.mark.parametrize("language", ["de", "zh-Hant-TW", "en-GB-oxendict"])
+def test_python_from_the_snapshot_works_on_in_every_language(chromium, address, language):
+    """What Pyodide notes of the reader lies in the memory that the snapshot is a difference from."""
+    context = chromium.new_context(locale=language)
+    page = context.new_page()
+    answered(opened(page, address))
+    assert how(page) == "snapshot"
+    # More than the memory that is free at the start, in small pieces and in large ones.
+    code = (
+        "kept = [[str(i)] for i in range(300_000)]\n"
+        "large = [bytearray(2_000_000) for _ in range(40)]\n"
+        "print(sum(int(each[0]) for each in kept), sum(map(len, large)))"
+    )
+    assert run(page, code) == f"{sum(range(300_000))} 80000000\n"
+    context.close()
 
 
 def test_each_visit_has_its_own_chance(context, address):

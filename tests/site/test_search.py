@@ -63,6 +63,7 @@ def test_a_slip_of_the_keyboard_is_forgiven(page, address):
 def test_search_needs_no_network_once_the_page_is_there(page, context, address):
     open_search(page, address)
     assert first_hits(page, "poolish")
+    page.wait_for_load_state("networkidle")
     context.set_offline(True)
     assert "lessons/dough-temperature/" in first_hits(page, "ice water")
     context.set_offline(False)
