@@ -21,10 +21,11 @@ from docs.demo_pages import write_demo_pages
 from docs.engine_files import copy_engine
 from docs.everyone import mend
 from docs.for_files import SERVER, name_files
-from docs.offline_list import WORKERS, make_installable, write_worker
+from docs.offline_list import make_installable, write_worker
 from docs.parts import PARTS
 from docs.parts.html import write
 from docs.policy import secure
+from docs.scripts import copy_scripts, order_scripts
 from docs.search import improve, more_words
 
 ROOT = Path(__file__).resolve().parent.parent
@@ -110,8 +111,9 @@ def fill(page: Path, root: str = "") -> BeautifulSoup:
         link["href"] = root + link["data-site"]
     mend(soup)
     make_installable(soup, root)
+    order_scripts(soup, root)
     try:
-        secure(soup, root)
+        secure(soup)
     except ValueError as error:
         raise BuildError(f"{page}: {error}") from error
     page.write_text(str(soup), "utf-8")
@@ -123,12 +125,3 @@ def _unwrap(part: Tag) -> None:
     parent = part.parent
     if parent is not None and parent.name == "p":
         parent.unwrap()
-
-
-def copy_scripts(site: Path) -> None:
-    """Copy the page's own modules."""
-    for folder in ("parts", "engine", "offline"):
-        (site / folder).mkdir(exist_ok=True)
-        for script in sorted((HERE / folder).glob("*.js")):
-            if script.name not in WORKERS:
-                shutil.copyfile(script, site / folder / script.name)

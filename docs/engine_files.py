@@ -34,7 +34,7 @@ LIBRARY = "python_stdlib.zip"
 OURS = "python.zip"
 # Not “.gz”: some servers would unpack that on the way.
 PACKED = ".gzip"
-MAKERS = ("make.mjs", "checksum.js", "prepare.py")
+MAKERS = ("make.mjs", "differences.js", "prepare.py")
 # A zip entry carries a time; a fixed one makes two builds give the same bytes.
 FIXED_TIME = (2020, 1, 1, 0, 0, 0)
 

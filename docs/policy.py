@@ -61,8 +61,8 @@ SCRIPT_HEADERS = {"Content-Security-Policy": _written(_WORKER)}
 _ALIGNED = {f"text-align: {side};": f"dw-{side}" for side in ("left", "center", "right")}
 
 
-def secure(soup: BeautifulSoup, root: str) -> None:
-    """Give a page its policy, and the script that keeps to it. `root` leads to the site's start.
+def secure(soup: BeautifulSoup) -> None:
+    """Give a page its policy, before all that obeys it.
 
     Raises ValueError for what the policy would refuse: an inline style, or a handler in an attribute.
     """
@@ -70,14 +70,12 @@ def secure(soup: BeautifulSoup, root: str) -> None:
     if soup.head is None:
         return
     policy = soup.new_tag("meta", attrs={"http-equiv": "Content-Security-Policy"})
-    script = soup.new_tag("script", src=f"{root}offline/policy.js")
     policy["content"] = policy_of(soup)
     first = soup.head.find("meta", charset=True)
     if isinstance(first, Tag):
-        first.insert_after(policy, script)
+        first.insert_after(policy)
     else:
         soup.head.insert(0, policy)
-        policy.insert_after(script)
 
 
 def policy_of(soup: BeautifulSoup) -> str:

@@ -18,7 +18,7 @@ export const UNABLE =
  */
 let compiled;
 
-class Engine extends EventTarget {
+class Engine {
   /** @type {Worker | null} */
   #worker = null;
   /** @type {Map<number, Waiting>} */
@@ -29,7 +29,6 @@ class Engine extends EventTarget {
 
   /** @param {boolean} ownCode whether it runs what a reader wrote, which may not end or import anything */
   constructor(ownCode) {
-    super();
     this.#ownCode = ownCode;
   }
 
@@ -42,7 +41,7 @@ class Engine extends EventTarget {
   start() {
     if (this.#worker || !ABLE) return;
     this.#say('starting');
-    const worker = new Worker(new URL('worker.js', import.meta.url), {type: 'module'});
+    const worker = earlyWorker() ?? new Worker(new URL('worker.js', import.meta.url), {type: 'module'});
     const lock = `doughwater/worker/${Date.now()}-${Math.random()}`;
     const {port1: leave, port2: left} = new MessageChannel();
     worker.onmessage = ({data}) => {
@@ -176,15 +175,22 @@ class Engine extends EventTarget {
   }
 
   /**
+   * Other scripts wait for the page's own engine; what readers' code runs in concerns nobody.
    * @param {'starting' | 'ready' | 'stopped'} state
    * @param {string} [how]
    */
   #say(state, how) {
-    this.dispatchEvent(new CustomEvent('state', {detail: state}));
     if (this.#ownCode) return;
     document.documentElement.dataset.engine = state;
     if (how) document.documentElement.dataset.engineStart = how;
   }
+}
+
+/** @returns {Worker | undefined} the worker that early.js began, for the first who asks */
+function earlyWorker() {
+  const worker = window.doughwaterWorker;
+  delete window.doughwaterWorker;
+  return worker;
 }
 
 /** For the parts. */

@@ -10,7 +10,7 @@ import fs from 'node:fs';
 import path from 'node:path';
 import {pathToFileURL} from 'node:url';
 
-import {checksum} from './checksum.js';
+import {checksum} from './differences.js';
 
 // What is taken out here is not in Python's sys.argv, nor in the snapshot.
 const [, pyodideFolder, pythonZip, out] = process.argv.splice(1);
@@ -120,13 +120,37 @@ function wipeFreeMemory(module) {
   for (const place of taken.reverse()) module._free(place);
 }
 
-/** What the page's WebAssembly brings along anyway need not be sent twice: the snapshot tells the differences. */
+/**
+ * A snapshot as the page reads it (differences.js), in four-byte words: the checksum of what is told, the
+ * snapshot's length, how much of memory the WebAssembly fills by itself, how many runs there are, each
+ * run's start and length, then the words of all runs. They are differences from what is there anyway.
+ */
 function differences(snapshot, start) {
   const words = new Uint32Array(snapshot.buffer, snapshot.byteOffset, snapshot.byteLength >> 2);
-  const memory = words.subarray(words[1] >> 2);
-  const sum = Uint32Array.of(checksum(memory));
-  for (let i = 0; i < start.length; i++) memory[i] ^= start[i];
-  return [new Uint8Array(sum.buffer), snapshot];
+  const memory = words[1] >> 2;
+  const changed = words.slice();
+  for (let i = 0; i < start.length; i++) changed[memory + i] ^= start[i];
+  const runs = runsOf(changed);
+  const told = (all) => runs.map(([from, length]) => all.subarray(from, from + length));
+  const sum = told(words).reduce(checksum, 0);
+  const filled = start.findLastIndex(Boolean) + 1;
+  return [Uint32Array.of(sum, words.length, filled, runs.length, ...runs.flat()), ...told(changed)].map(
+    ({buffer, byteOffset, byteLength}) => new Uint8Array(buffer, byteOffset, byteLength),
+  );
+}
+
+/** Where something stands: starts and lengths. A gap shorter than a block is told along. */
+function runsOf(words) {
+  const block = 256;
+  const runs = [];
+  for (let from = 0; from < words.length; from += block) {
+    const length = Math.min(block, words.length - from);
+    if (!words.subarray(from, from + length).some(Boolean)) continue;
+    const last = runs.at(-1);
+    if (last && last[0] + last[1] === from) last[1] += length;
+    else runs.push([from, length]);
+  }
+  return runs;
 }
 
 /** @param {string | URL} file */

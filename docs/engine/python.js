@@ -2,7 +2,7 @@
 // had, plainly. The build makes the snapshot (make.mjs) and built.js, which says what belongs together.
 
 import {LOCK, VERSION} from './built.js';
-import {checksum} from './checksum.js';
+import {addDifferences, roomFor} from './differences.js';
 
 const HOME = '/doughwater';
 const FOLDER = new URL('pyodide/', import.meta.url).href;
@@ -41,13 +41,12 @@ export async function startPython(compiled, plain = false) {
   return started(compiled, glue);
 }
 
-/** @returns {Promise<{sum: number, snapshot: Uint8Array}>} differences from the memory that the WebAssembly brings along */
+/** @returns {Promise<Uint32Array>} differences from the memory that the WebAssembly brings along */
 async function readSnapshot() {
-  const bytes = new Uint8Array(await new Response(await unpacked('snapshot.gzip')).arrayBuffer());
-  const version = new TextDecoder().decode(bytes.subarray(0, VERSION.length));
+  const bytes = await new Response(await unpacked('snapshot.gzip')).arrayBuffer();
+  const version = new TextDecoder().decode(new Uint8Array(bytes, 0, VERSION.length));
   if (version !== VERSION) throw new Error('The snapshot is of another version.');
-  const [sum] = new Uint32Array(bytes.buffer, VERSION.length, 1);
-  return {sum, snapshot: bytes.subarray(VERSION.length + 4)};
+  return new Uint32Array(bytes, VERSION.length);
 }
 
 /**
@@ -57,50 +56,35 @@ async function readSnapshot() {
  * @returns {Promise<Python>}
  */
 async function restored(reading, compiled, glue) {
-  const [{sum, snapshot}, [{loadPyodide}, {default: makeModule}]] = await Promise.all([reading, glue]);
-  let found;
+  const [sent, [{loadPyodide}, {default: makeModule}]] = await Promise.all([reading, glue]);
+  const snapshot = roomFor(sent);
+  let whole = false;
   const load = () =>
     loadPyodide({
       indexURL: FOLDER,
       lockFileContents: LOCK,
-      _loadSnapshot: snapshot,
+      _loadSnapshot: new Uint8Array(snapshot.buffer),
       createPyodideModule: async (/** @type {any} */ settings) => {
         const module = await makeModule(settings);
-        if (found !== sum) throw new Error('The snapshot does not belong to this WebAssembly.');
-        makeRoom(snapshot.length, module);
+        if (!whole) throw new Error('The snapshot does not belong to this WebAssembly.');
+        makeRoom(snapshot.byteLength, module);
         return module;
       },
     });
-  const pyodide = await withFiles({'python_stdlib.zip': EMPTY_ZIP}, compiled, load, (memory) => {
+  const pyodide = await withFiles({'python_stdlib.zip': EMPTY_ZIP}, compiled, load, ({buffer}) => {
     // What is thrown here, Pyodide would keep to itself.
-    found = addDifferences(snapshot, memory);
+    whole = addDifferences(sent, snapshot, new Uint32Array(buffer));
   });
   // Or Pyodide would hold on to it.
   delete pyodide._api.config._loadSnapshot;
   pyodide.runPython('import random; random.seed()');
-  let whole = false;
+  let brought = false;
   const bringLibrary = async () => {
-    if (whole) return false;
+    if (brought) return false;
     await mountLibrary(pyodide);
-    return (whole = true);
+    return (brought = true);
   };
   return {how: 'snapshot', respond: responder(pyodide), bringLibrary};
-}
-
-/**
- * Change the snapshot in place from differences to memory as it was.
- * @param {Uint8Array} snapshot its second word says where memory begins
- * @param {WebAssembly.Memory} memory with nothing run yet: later it depends on the reader's language, the clock and chance
- * @returns {number} the checksum of memory as it was
- */
-function addDifferences(snapshot, memory) {
-  const words = new Uint32Array(snapshot.buffer, snapshot.byteOffset, snapshot.byteLength >> 2);
-  const [, header] = words;
-  const now = new Uint32Array(memory.buffer);
-  const then = words.subarray(header >> 2);
-  const length = Math.min(now.length, then.length);
-  for (let i = 0; i < length; i++) then[i] ^= now[i];
-  return checksum(then);
 }
 
 /**

@@ -2,23 +2,39 @@
 
 import {compile, startPython} from './python.js';
 
-/** @type {Promise<import('./python.js').Python>} */
-let starting;
+/**
+ * @typedef {{compiled: Promise<WebAssembly.Module>, python: Promise<import('./python.js').Python>}} Begun
+ * @type {Begun | undefined}
+ */
+let begun;
 
 /** @param {MessageEvent} event */
 onmessage = ({data}) => {
-  if (data.lock) start(data);
+  if (data.early) begun = begin();
+  else if (data.lock) start(data);
   else answer(data);
 };
+
+/**
+ * @param {MessagePort} [take] where an earlier worker left its compiled code
+ * @param {boolean} [plain]
+ * @returns {Begun}
+ */
+function begin(take, plain) {
+  const compiled = take ? taken(take) : compile();
+  const python = startPython(compiled, plain);
+  // Whoever waits for it hears of it.
+  python.catch(() => {});
+  return {compiled, python};
+}
 
 /** @param {{lock: string, leave: MessagePort, take?: MessagePort, plain: boolean}} how */
 async function start({lock, leave, take, plain}) {
   showAlive(lock);
-  const compiled = take ? taken(take) : compile();
-  starting = startPython(compiled, plain);
+  begun ??= begin(take, plain);
   try {
-    const {how} = await starting;
-    leave.postMessage(await compiled);
+    const {how} = await begun.python;
+    leave.postMessage(await begun.compiled);
     postMessage({ready: true, how});
   } catch (error) {
     postMessage({error: `The calculator could not start: ${lastLine(error)}`});
@@ -49,7 +65,7 @@ function showAlive(lock) {
 
 /** @param {{id: number, request: string, library: boolean}} question */
 async function answer({id, request, library}) {
-  const python = await starting.catch(() => null);
+  const python = await begun?.python.catch(() => null);
   // The page has been told already.
   if (!python) return;
   // A reader's own code may import anything; without the library it runs as far as it can.

@@ -1,6 +1,7 @@
 // Keeps the site on the reader's device, says so quietly, and offers a new version when there is one.
 // Where that cannot work (no service worker, a store that is full or denied) nothing is said.
 
+import {quietMoment} from '../parts/quiet-moment.js';
 import {SIZE, VERSION} from './version.js';
 
 const WORKER = new URL('../sw.js', import.meta.url);
@@ -106,21 +107,6 @@ function ask(worker, question) {
     port1.onmessage = ({data}) => resolve(data);
     worker.postMessage({ask: question, version: VERSION}, [port2]);
   });
-}
-
-/** When the page has nothing better to load: the first answer goes before what is kept for later. */
-async function quietMoment() {
-  const root = document.documentElement;
-  if (document.readyState !== 'complete') await new Promise((loaded) => addEventListener('load', loaded, {once: true}));
-  await new Promise((idle) => (window.requestIdleCallback ?? setTimeout)(idle));
-  while (root.dataset.engine === 'starting') {
-    await new Promise((changed) => {
-      new MutationObserver((_, observer) => {
-        observer.disconnect();
-        changed(null);
-      }).observe(root, {attributeFilter: ['data-engine']});
-    });
-  }
 }
 
 async function start() {

@@ -2,4 +2,4 @@
 
 import {FormPart} from './form-part.js';
 
-export class AcidityAndFeel extends FormPart {}
+customElements.define('acidity-and-feel', class extends FormPart {});

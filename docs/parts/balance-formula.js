@@ -2,4 +2,4 @@
 
 import {FormulaForm} from './formula-form.js';
 
-export class BalanceFormula extends FormulaForm {}
+customElements.define('balance-formula', class extends FormulaForm {});

@@ -1,6 +1,6 @@
 // <bench-sheet>: a sheet for a demonstration, written at build time. The page adds printing it alone.
 
-export class BenchSheet extends HTMLElement {
+class BenchSheet extends HTMLElement {
   connectedCallback() {
     this.querySelector('button')?.addEventListener('click', () => this.#printAlone());
   }
@@ -11,3 +11,5 @@ export class BenchSheet extends HTMLElement {
     print();
   }
 }
+
+customElements.define('bench-sheet', BenchSheet);

@@ -2,4 +2,4 @@
 
 import {FormulaForm} from './formula-form.js';
 
-export class DoughTemperature extends FormulaForm {}
+customElements.define('dough-temperature', class extends FormulaForm {});

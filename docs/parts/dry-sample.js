@@ -2,4 +2,4 @@
 
 import {FormPart} from './form-part.js';
 
-export class DrySample extends FormPart {}
+customElements.define('dry-sample', class extends FormPart {});

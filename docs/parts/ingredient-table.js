@@ -2,7 +2,7 @@
 
 /** @typedef {{find: string, by: string, order: string}} View what the reader asked to see */
 
-export class IngredientTable extends HTMLElement {
+class IngredientTable extends HTMLElement {
   connectedCallback() {
     this.form = /** @type {HTMLFormElement | null} */ (this.querySelector('form'));
     if (!this.form || this.rows) return;
@@ -149,3 +149,5 @@ function split(text) {
   const plain = text.normalize('NFD').replace(/\p{M}/gu, '').toLowerCase();
   return plain.split(/[^\p{L}\p{N}]+/u).filter(Boolean);
 }
+
+customElements.define('ingredient-table', IngredientTable);

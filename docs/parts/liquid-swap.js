@@ -2,4 +2,4 @@
 
 import {FormulaForm} from './formula-form.js';
 
-export class LiquidSwap extends FormulaForm {}
+customElements.define('liquid-swap', class extends FormulaForm {});

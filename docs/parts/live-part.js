@@ -2,6 +2,7 @@
 
 import {UNABLE, engine} from '../engine/engine.js';
 import {addOwnChoices, ownText} from './own.js';
+import {wake} from './wake.js';
 
 // The site's start: Python names pages from there, whatever page it answers.
 const SITE = new URL('../', import.meta.url);
@@ -12,11 +13,6 @@ export class LivePart extends HTMLElement {
     if (!this.querySelector('form')) return;
     this.status = /** @type {HTMLElement} */ (this.querySelector(':scope > .dw-status')) ?? this.#addStatus();
     this.gone = new AbortController();
-    this.engine.addEventListener(
-      'state',
-      (event) => this.#showState(/** @type {CustomEvent} */ (event).detail),
-      {signal: this.gone.signal},
-    );
     if (this.startsEngine) startWhenIdle();
     addOwnChoices(this);
     this.begin();
@@ -94,11 +90,6 @@ export class LivePart extends HTMLElement {
     this.append(status);
     return status;
   }
-
-  /** @param {'starting' | 'ready' | 'stopped'} state */
-  #showState(state) {
-    this.dataset.engine = state;
-  }
 }
 
 /**
@@ -122,6 +113,7 @@ function describe(control, complaint, wrong) {
  */
 export function fill(place, html) {
   place.innerHTML = html;
+  wake(place);
   for (const link of place.querySelectorAll('a[data-site]')) {
     link.setAttribute('href', new URL(link.getAttribute('data-site') ?? '', SITE).href);
   }

@@ -5,7 +5,7 @@ import {LivePart, fill} from './live-part.js';
 import {LONGEST, SHELF, ownText} from './own.js';
 import {recall, remember} from './store.js';
 
-export class OwnIngredients extends LivePart {
+class OwnIngredients extends LivePart {
   begin() {
     this.form = /** @type {HTMLFormElement} */ (this.querySelector('form'));
     this.form.addEventListener('submit', (event) => {
@@ -78,3 +78,5 @@ export class OwnIngredients extends LivePart {
     input.value = '';
   }
 }
+
+customElements.define('own-ingredients', OwnIngredients);

@@ -2,9 +2,11 @@
 
 import {FormPart} from './form-part.js';
 
-export class PackReader extends FormPart {
+class PackReader extends FormPart {
   /** Serving and sodium are on US panels only, salt on the others. */
   arrange() {
     this.form.classList.toggle('dw-us', this.fields().panel === 'us');
   }
 }
+
+customElements.define('pack-reader', PackReader);

@@ -8,7 +8,7 @@ import {addAttempts} from './study-log.js';
 
 /** @typedef {Record<string, Record<string, string>>} Answers */
 
-export class ProblemSet extends LivePart {
+class ProblemSet extends LivePart {
   begin() {
     this.name = this.getAttribute('name') ?? '';
     this.who = /** @type {HTMLInputElement} */ (this.querySelector('[name="student"]'));
@@ -181,3 +181,5 @@ export class ProblemSet extends LivePart {
     if (place) place.textContent = total;
   }
 }
+
+customElements.define('problem-set', ProblemSet);

@@ -3,7 +3,7 @@
 import {playground} from '../engine/engine.js';
 import {LivePart} from './live-part.js';
 
-export class PythonCell extends LivePart {
+class PythonCell extends LivePart {
   get startsEngine() {
     return false;
   }
@@ -54,3 +54,5 @@ export class PythonCell extends LivePart {
     return stop;
   }
 }
+
+customElements.define('python-cell', PythonCell);

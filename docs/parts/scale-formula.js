@@ -2,7 +2,7 @@
 
 import {FormulaForm} from './formula-form.js';
 
-export class ScaleFormula extends FormulaForm {
+class ScaleFormula extends FormulaForm {
   arrange() {
     super.arrange();
     for (const way of this.form.querySelectorAll('[data-way]')) {
@@ -10,3 +10,5 @@ export class ScaleFormula extends FormulaForm {
     }
   }
 }
+
+customElements.define('scale-formula', ScaleFormula);

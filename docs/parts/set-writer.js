@@ -5,7 +5,7 @@ import {LivePart, fill} from './live-part.js';
 import {button} from './form-part.js';
 import {recall, remember} from './store.js';
 
-export class SetWriter extends LivePart {
+class SetWriter extends LivePart {
   begin() {
     this.form = /** @type {HTMLFormElement} */ (this.querySelector('form.dw-form'));
     this.text = /** @type {HTMLTextAreaElement} */ (this.form.elements.namedItem('text'));
@@ -110,3 +110,5 @@ export class SetWriter extends LivePart {
     this.look();
   }
 }
+
+customElements.define('set-writer', SetWriter);

@@ -12,7 +12,7 @@ const BARE_NUMBER = /^[\d\s]*\d(?:[.,]\d+)?$/;
 
 /** @typedef {Record<string, string>} Cells */
 
-export class SideBySide extends FormulaForm {
+class SideBySide extends FormulaForm {
   /** Results by name of bake; the store may refuse, so they are kept here too. @type {Record<string, Cells>} */
   kept = {};
   /** @type {Record<string, string>} */
@@ -231,3 +231,5 @@ export class SideBySide extends FormulaForm {
     this.say(answer.says);
   }
 }
+
+customElements.define('side-by-side', SideBySide);

@@ -16,7 +16,7 @@ const NOT_KEPT = 'This device cannot keep your log now. Save the log to a file b
  * @typedef {{problem: string, draw: string, tries: number, answers: Record<string, string>, hints: Record<string, number>}} Current
  */
 
-export class StudyPlan extends LivePart {
+class StudyPlan extends LivePart {
   begin() {
     this.plan = /** @type {HTMLElement} */ (this.querySelector('[data-plan]'));
     this.dialog = /** @type {HTMLDialogElement} */ (this.querySelector('dialog'));
@@ -201,3 +201,5 @@ export class StudyPlan extends LivePart {
     if (offered) undo.focus();
   }
 }
+
+customElements.define('study-plan', StudyPlan);

@@ -86,7 +86,7 @@ def spoilt(content, way):
             return gzip.compress(bytes(whole), 1)
         case "one wrong byte":
             whole = bytearray(gzip.decompress(content))
-            whole[20_000_000] ^= 1
+            whole[8_000_000] ^= 1
             return gzip.compress(bytes(whole), 1)
         case "no snapshot":
             return b"<!doctype html><title>Not found</title>"
@@ -246,3 +246,65 @@ def test_two_builds_make_the_same_engine(site, tmp_path):
             (folder / name).read_bytes() for folder in (CACHE / version, tmp_path / "made")
         )
         assert hashlib.sha256(first).digest() == hashlib.sha256(second).digest(), name
+
+
+# What starts early, and what waits.
+
+
+def test_values_in_the_address_start_one_worker_while_the_page_loads(page, address):
+    workers = []
+    page.on("worker", lambda worker: workers.append(worker.url.removeprefix(address)))
+    paths = fetched(page, address)
+    answered(opened(page, address))
+    assert workers.count("engine/worker.js") == 1
+    assert paths.index("engine/worker.js") < paths.index("engine/engine.js")
+    # It answers on, and its successor too.
+    page.get_by_label("Flour", exact=True).first.fill("777 g")
+    answered(page, "777")
+
+
+def test_without_values_python_waits_until_the_page_is_there(page, address):
+    paths = fetched(page, address)
+    page.goto(f"{address}swap/", wait_until="load")
+    assert "engine/worker.js" not in paths[: paths.index("engine/engine.js") + 1]
+    expect(page.locator("html")).to_have_attribute("data-engine", "ready", timeout=FIRST_START)
+    assert how(page) == "snapshot"
+
+
+def test_an_early_worker_that_cannot_start_is_replaced(context, address):
+    # The browser itself logs the failure, so this page is not watched for messages.
+    asked = []
+
+    def first_fails(route):
+        asked.append(route.request.url)
+        route.abort() if len(asked) == 1 else route.continue_()
+
+    context.route("**/engine/worker.js", first_fails)
+    answered(opened(context.new_page(), address))
+    assert len(asked) == 2
+
+
+def test_a_page_loads_the_modules_of_its_own_parts_only(page, address):
+    paths = fetched(page, address)
+    page.goto(f"{address}pack/", wait_until="networkidle")
+    assert "parts/pack-reader.js" in paths
+    assert not {"parts/side-by-side.js", "parts/study-plan.js"} & set(paths)
+    named = page.locator("link[rel=modulepreload]").evaluate_all(
+        "(all) => all.map(({href}) => href)"
+    )
+    parts = {path for path in paths if path.startswith("parts/") and path != "parts/late-search.js"}
+    late = {"parts/quiet-moment.js"}
+    assert parts - late == {link.removeprefix(address) for link in named if "/parts/" in link}
+
+
+def test_the_search_index_waits_for_the_first_answer_or_for_its_reader(context, address):
+    context.route("**/engine/worker.js", lambda route: None)  # Python never comes
+    page = context.new_page()
+    paths = fetched(page, address)
+    page.goto(f"{address}swap/?flour=1234+g", wait_until="load")
+    page.wait_for_timeout(1_000)
+    assert "search/search_index.json" not in paths
+    page.get_by_placeholder("Search").click()
+    page.keyboard.type("poolish")
+    expect(page.locator(".md-search-result__item").first).to_be_visible(timeout=FIRST_START)
+    assert paths.count("search/search_index.json") == 1

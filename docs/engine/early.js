@@ -1,0 +1,16 @@
+// In the head of each page with interactive parts, before all that takes time. An address that holds
+// values wants Python's answer at once, so its worker starts while the page still loads; engine.js takes
+// it over. Otherwise Python waits until the page is idle (parts/live-part.js).
+
+(() => {
+  if (!location.search || !window.Worker) return;
+  const script = /** @type {HTMLScriptElement} */ (document.currentScript);
+  const worker = new Worker(new URL('worker.js', script.src), {type: 'module'});
+  worker.onerror = (event) => {
+    event.preventDefault();
+    // The engine tries its own, and tells.
+    delete window.doughwaterWorker;
+  };
+  worker.postMessage({early: true});
+  window.doughwaterWorker = worker;
+})();
