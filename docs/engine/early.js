@@ -3,7 +3,8 @@
 // it over. Otherwise Python waits until the page is idle (parts/live-part.js).
 
 (() => {
-  if (!location.search || !window.Worker) return;
+  // From a disk no worker may start.
+  if (!location.search || !window.Worker || location.protocol === 'file:') return;
   const script = /** @type {HTMLScriptElement} */ (document.currentScript);
   const worker = new Worker(new URL('worker.js', script.src), {type: 'module'});
   worker.onerror = (event) => {

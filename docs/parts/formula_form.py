@@ -124,7 +124,9 @@ def read_formula(reader: FieldReader) -> tuple[list[Item], Ingredient]:
     if not flour:
         reader.complain("flour", "Give the flour a weight, such as 500 g. Hydration counts on it.")
     liquid = reader.amount("liquid", flour)
-    if not liquid:
+    # A percentage of a flour that cannot be read is no fault of the liquid.
+    waits_for_flour = not flour and "%" in reader.values.get("liquid", "")
+    if not liquid and not waits_for_flour:
         reader.complain("liquid", "Give the liquid a weight, or a percentage of the flour.")
     old = known(reader, "was")
     items = [Item(known(reader, "flour-kind"), flour), Item(old, liquid)]

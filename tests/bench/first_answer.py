@@ -18,6 +18,7 @@ from collections.abc import Callable, Iterator
 from contextlib import contextmanager
 from functools import cache
 from pathlib import Path
+from urllib.parse import unquote, urlsplit
 
 from playwright.sync_api import Browser, BrowserContext, Page, Playwright, sync_playwright
 
@@ -42,6 +43,7 @@ SLOW = {
     "downloadThroughput": 10e6 / 8,
     "uploadThroughput": 10e6 / 8,
 }
+PYTHON = ("engine/pyodide/", "engine/snapshot.gzip", "engine/python.zip")
 PACKABLE = (".html", ".css", ".js", ".mjs", ".json", ".wasm", ".svg", "/")
 
 
@@ -235,16 +237,35 @@ def times(rounds: int, folder: Path) -> None:
 
 
 def sizes(folder: Path) -> None:
+    plain, whole = engine_bytes(folder)
+    single("plain engine, gzipped", plain / 1e6, "MB", "5.5")
+    single("engine with its snapshot, gzipped", whole / 1e6, "MB", "9.0")
+    with (
+        sync_playwright() as playwright,
+        launched(playwright) as browser,
+        served(folder) as here,
+    ):
+        lesson = page_bytes(browser.new_page(), folder, here, LESSON.partition("?")[0])
+    single("a lesson without Python, gzipped", lesson / 1e3, "kB", "350")
+
+
+def engine_bytes(folder: Path) -> tuple[int, int]:
+    """What a plain start fetches, and all there is with the snapshot, gzipped."""
     engine = folder / "engine"
     small = [*engine.glob("*.js"), engine / "python.zip", *(engine / "pyodide").iterdir()]
-    plain = sum(map(gzipped, small)) / 1e6
-    single("plain engine, gzipped", plain, "MB", "5.5")
-    single(
-        "engine with its snapshot, gzipped",
-        plain + gzipped(engine / "snapshot.gzip") / 1e6,
-        "MB",
-        "9.0",
-    )
+    plain = sum(map(gzipped, small))
+    return plain, plain + gzipped(engine / "snapshot.gzip")
+
+
+def page_bytes(page: Page, folder: Path, address: str, path: str) -> int:
+    """All that a page of the site fetches, gzipped, but Python."""
+    asked = {address + path}
+    page.on("request", lambda request: asked.add(request.url))
+    page.goto(address + path, wait_until="networkidle")
+    page.wait_for_timeout(500)
+    paths = {unquote(urlsplit(url.removeprefix(address)).path) for url in asked}
+    files = {folder / each for each in paths if not each.startswith(PYTHON)}
+    return sum(gzipped(file / "index.html" if file.is_dir() else file) for file in files)
 
 
 def gzipped(file: Path) -> int:

@@ -9,7 +9,6 @@ import hashlib
 import pickle
 import zipfile
 from importlib.machinery import FrozenImporter
-from urllib.parse import urlsplit
 
 import pytest
 from playwright.sync_api import expect
@@ -17,9 +16,9 @@ from playwright.sync_api import expect
 from docs.engine.prepare import KEPT
 from docs.engine_files import CACHE, make, pyodide_package, write_python
 from exercises import problems
+from tests.bench.first_answer import engine_bytes, page_bytes
 
 FIRST_START = 90_000
-ENGINE = ("engine/pyodide/", "engine/snapshot.gzip", "engine/python.zip")
 
 
 def opened(page, address, flour="1234 g"):
@@ -207,27 +206,15 @@ def test_the_library_holds_what_our_own_code_imports(site):
     )
 
 
-def gzipped(file):
-    content = file.read_bytes()
-    return len(content if file.suffix in (".gzip", ".zip") else gzip.compress(content, 9))
-
-
 def test_the_engine_is_small(site):
-    engine = site / "engine"
-    plain = [*(engine / "pyodide").iterdir(), *engine.glob("*.js"), engine / "python.zip"]
-    size = sum(map(gzipped, plain))
-    assert size <= 5_500_000
-    assert size + gzipped(engine / "snapshot.gzip") <= 9_000_000
+    plain, whole = engine_bytes(site)
+    assert 1_000_000 < plain <= 5_500_000
+    assert plain < whole <= 9_000_000
 
 
 def test_a_lesson_without_python_is_small(page, site, address):
-    paths = fetched(page, address)
-    page.goto(address + "lessons/divide-by-the-water-content/", wait_until="networkidle")
-    page.wait_for_timeout(500)
-    files = {site / urlsplit(path).path for path in paths if not path.startswith(ENGINE)}
-    files = {path / "index.html" if path.is_dir() else path for path in files}
-    assert len(files) > 10
-    assert sum(map(gzipped, files)) <= 350_000
+    lesson = page_bytes(page, site, address, "lessons/divide-by-the-water-content/")
+    assert 100_000 < lesson <= 350_000
 
 
 def test_two_builds_make_the_same_engine(site, tmp_path):

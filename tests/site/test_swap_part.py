@@ -3,6 +3,9 @@
 import pytest
 from playwright.sync_api import expect
 
+from docs.parts import liquid_swap
+from docs.parts.fields import FieldErrors
+
 FIRST_START = 90_000
 
 
@@ -138,3 +141,14 @@ def test_opens_the_calculation_in_python(swap):
     expect(cell.locator(".dw-printed")).to_contain_text("42")
     expect(cell.locator(".dw-printed")).to_contain_text("line 2: ZeroDivisionError")
     assert "code=" not in swap.url
+
+
+def test_one_slip_is_told_once():
+    """A liquid as a percentage is not at fault where the flour cannot be read."""
+    given = liquid_swap.PART.fields({})
+    with pytest.raises(FieldErrors) as told:
+        liquid_swap.PART.result(given | {"flour": "much", "liquid": "65 %"})
+    assert list(told.value.messages) == ["flour"]
+    with pytest.raises(FieldErrors) as told:
+        liquid_swap.PART.result(given | {"flour": "", "liquid": ""})
+    assert list(told.value.messages) == ["flour", "liquid"]
