@@ -50,6 +50,8 @@ BOOSTS = (
     ("practice/", 0.5),
     ("reference/", 0.5),
 )
+# Who types "sour" means no page's list of sources, which every longer word finds too.
+SOURCES = 0.1
 
 # In a part, what is to be filled in, pressed or run, or drawn.
 _NOT_READ = "button, textarea, script, svg, [hidden], .dw-python"
@@ -71,7 +73,9 @@ def improve(site: Path, words: Iterable[tuple[str, str]]) -> None:
 
 
 def boost(location: str) -> float:
-    """How much a page of this address counts."""
+    """How much a place of this address counts."""
+    if location.endswith("#sources"):
+        return SOURCES
     found = (amount for start, amount in BOOSTS if location.startswith(start) and location != start)
     return next(found, 1.0)
 

@@ -56,7 +56,25 @@ async function readSnapshot() {
  * @returns {Promise<Python>}
  */
 async function restored(reading, compiled, glue) {
-  const [sent, [{loadPyodide}, {default: makeModule}]] = await Promise.all([reading, glue]);
+  const pyodide = await withSnapshot(await reading, compiled, await glue);
+  pyodide.runPython('import random; random.seed()');
+  let brought = false;
+  const bringLibrary = async () => {
+    if (brought) return false;
+    await mountLibrary(pyodide);
+    return (brought = true);
+  };
+  return {how: 'snapshot', respond: responder(pyodide), bringLibrary};
+}
+
+/**
+ * Alone, so that nothing holds on to the snapshot afterwards.
+ * @param {Uint32Array} sent
+ * @param {Promise<WebAssembly.Module>} compiled
+ * @param {any[]} glue
+ * @returns {Promise<any>} Pyodide
+ */
+async function withSnapshot(sent, compiled, [{loadPyodide}, {default: makeModule}]) {
   const snapshot = roomFor(sent);
   let whole = false;
   const load = () =>
@@ -66,7 +84,7 @@ async function restored(reading, compiled, glue) {
       _loadSnapshot: new Uint8Array(snapshot.buffer),
       createPyodideModule: async (/** @type {any} */ settings) => {
         const module = await makeModule(settings);
-        if (!whole) throw new Error('The snapshot does not belong to this WebAssembly.');
+        if (!whole) throw new Error('The snapshot does not belong to this engine.');
         makeRoom(snapshot.byteLength, module);
         return module;
       },
@@ -75,16 +93,10 @@ async function restored(reading, compiled, glue) {
     // What is thrown here, Pyodide would keep to itself.
     whole = addDifferences(sent, snapshot, new Uint32Array(buffer));
   });
-  // Or Pyodide would hold on to it.
+  // Or Pyodide would hold on to them.
   delete pyodide._api.config._loadSnapshot;
-  pyodide.runPython('import random; random.seed()');
-  let brought = false;
-  const bringLibrary = async () => {
-    if (brought) return false;
-    await mountLibrary(pyodide);
-    return (brought = true);
-  };
-  return {how: 'snapshot', respond: responder(pyodide), bringLibrary};
+  delete pyodide._api.config.createPyodideModule;
+  return pyodide;
 }
 
 /**
