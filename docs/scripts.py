@@ -38,8 +38,9 @@ def order_scripts(soup: BeautifulSoup, root: str) -> None:
     if soup.head is None:
         return
     # An interactive part has the name of its element.
+    elements = {tag.name for tag in soup.find_all(True)}
     scripts = sorted((HERE / "parts").glob("*.js"))
-    used = [f"parts/{script.name}" for script in scripts if soup.find(script.stem)]
+    used = [f"parts/{script.name}" for script in scripts if script.stem in elements]
     first = [POLICY, EARLY, LATE_SEARCH] if used else [POLICY, LATE_SEARCH]
     place = soup.head.find("meta", charset=True) or soup.head.contents[0]
     place.insert_after(*(soup.new_tag("script", src=root + name) for name in first))
