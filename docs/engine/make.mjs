@@ -139,7 +139,7 @@ function differences(snapshot, start) {
   );
 }
 
-/** Where something stands: starts and lengths. A gap shorter than a block is told along. */
+/** Where something stands: starts and lengths, in whole blocks, for each run has its price too. */
 function runsOf(words) {
   const block = 256;
   const runs = [];
