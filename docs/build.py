@@ -112,6 +112,7 @@ def fill(page: Path, root: str = "") -> BeautifulSoup:
     mend(soup)
     make_installable(soup, root)
     order_scripts(soup, root)
+    # After the scripts, so that it stands before them.
     try:
         secure(soup)
     except ValueError as error:
