@@ -655,7 +655,8 @@ def _forgot_brackets(working: Working, part: Expression) -> Iterator[Expression]
         case Operation(("×" | "÷") as outer, Operation(("+" | "−") as inner, a, b), c):
             yield Operation(inner, a, Operation(outer, b, c))
         case Operation(("×" | "÷") as outer, a, Operation(("+" | "−") as inner, b, c)) if (
-            not isinstance(b, Number)  # grams less a share: the loss forgotten, to the eye
+            # Grams less a share: the loss forgotten, to the eye.
+            inner == "+" or not isinstance(b, Number)
         ):
             yield Operation(inner, Operation(outer, a, b), c)
 

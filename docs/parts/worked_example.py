@@ -19,20 +19,7 @@ def build(attributes: Mapping[str, str]) -> list[Element]:
 
     Raises ValueError with a message for the lesson's author.
     """
-    quantity = REGISTRY.get(attributes.get("ask", ""))
-    if quantity is None:
-        raise ValueError(f"“ask” must be one of: {', '.join(REGISTRY)}")
-    values = {}
-    for slot in quantity.slots:
-        text = attributes.get(slot.name.replace(" ", "-"))
-        if text is None and not slot.optional:
-            raise ValueError(f"“{quantity.name}” needs the attribute {slot.name.replace(' ', '-')}")
-        if text is not None:
-            is_name = slot.kind == "ingredient"
-            values[slot.name] = (
-                composition.read(text) if is_name else units.read(text, slot.kind).value
-            )
-    working = quantity.working(values)
+    quantity, working = asked(attributes)
     answer = working.answer
     return [
         element("p", "Worked example", class_="dw-eyebrow"),
@@ -46,6 +33,27 @@ def build(attributes: Mapping[str, str]) -> list[Element]:
         ),
         python_cell.folded(_python(quantity, attributes)),
     ]
+
+
+def asked(attributes: Mapping[str, str]) -> tuple[Quantity, Working]:
+    """What an example's attributes ask for, and its working.
+
+    Raises ValueError with a message for the lesson's author.
+    """
+    quantity = REGISTRY.get(attributes.get("ask", ""))
+    if quantity is None:
+        raise ValueError(f"“ask” must be one of: {', '.join(REGISTRY)}")
+    values = {}
+    for slot in quantity.slots:
+        text = attributes.get(slot.name.replace(" ", "-"))
+        if text is None and not slot.optional:
+            raise ValueError(f"“{quantity.name}” needs the attribute {slot.name.replace(' ', '-')}")
+        if text is not None:
+            is_name = slot.kind == "ingredient"
+            values[slot.name] = (
+                composition.read(text) if is_name else units.read(text, slot.kind).value
+            )
+    return quantity, quantity.working(values)
 
 
 def _python(quantity: Quantity, attributes: Mapping[str, str]) -> str:

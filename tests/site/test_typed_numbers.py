@@ -1,0 +1,131 @@
+"""The numbers that a page's author typed: sums come out, and a wrong way ends where `calc` says it does."""
+
+import re
+
+import pytest
+from bs4 import BeautifulSoup
+
+from calc.mistakes import BY_KEY, outcomes, rewritten
+from docs.build import ROOT
+from docs.parts.worked_example import asked
+from exercises.skills import LESSONS
+
+PAGES = ROOT / "docs" / "pages"
+# A space groups the digits of a large number, as in 32 500; the minus is the typographer's.
+FIGURE = r"−?\d{1,3}(?: \d{3})+|−?\d+(?:\.\d+)?"
+UNIT = r"\s?(?:%|kg|g|°C|J|cm)(?![A-Za-z])"
+TERM = rf"\(*(?:{FIGURE})(?:{UNIT})?\)*"
+SUM = re.compile(rf"(?P<sum>\(*{TERM}(?: [×÷+−] {TERM})+) = (?P<result>(?:{FIGURE})(?:{UNIT})?)")
+
+# What a section starts from where no worked example of its lesson does: the attributes of one that would.
+WATER = {
+    "ask": "weight from baker's percentage",
+    "flour": "500 g",
+    "percentage": "65 %",
+    "ingredient": "water",
+}
+STARTS = {
+    "divided-by-percentage": WATER,
+    "percent-for-fraction": WATER,
+    "percentage-on-top": WATER,
+    "rest-of-percentage": WATER,
+    "forgot-percentage": WATER,
+    "wrong-weight": {
+        "ask": "baker's percentage", "flour": "500 g", "weight": "9 g", "ingredient": "salt",
+        "other-ingredients": "325 g",
+    },
+    "percent-for-points": {
+        "ask": "raised hydration for a sour liquid", "hydration": "65 %", "part": "100 %",
+    },
+}  # fmt: skip
+
+
+def text_of(page):
+    return page.read_text("utf-8").replace("\u00a0", " ")
+
+
+def number(typed):
+    """What a typed figure means, and half of its last place; both as fractions of 1 where it is in %."""
+    figure = re.match(FIGURE, typed)[0].replace(" ", "").replace("−", "-")
+    part = 0.01 if "%" in typed else 1.0
+    return float(figure) * part, 0.5 * 10.0 ** -len(figure.partition(".")[2]) * part
+
+
+def worked_out(typed):
+    """A typed sum's value. A percentage after a plus is added on top, as a pocket calculator has it."""
+    for sign, python in (("×", "*"), ("÷", "/"), (" − ", " - "), ("−", "-")):
+        typed = typed.replace(sign, python)
+    typed = re.sub(r"(?<=\d) (?=\d{3})", "", typed)
+    typed = re.sub(r"^([\d.]+) \+ ([\d.]+)\s?%$", r"\1 * (1 + \2 / 100)", typed)
+    return eval(
+        re.sub(r"\s?(?:%|kg|g|°C|J|cm)", lambda unit: " / 100" if "%" in unit[0] else "", typed)
+    )
+
+
+SUMS = [
+    (page.relative_to(PAGES).as_posix(), found["sum"], found["result"])
+    for page in sorted(PAGES.rglob("*.md"))
+    for found in SUM.finditer(text_of(page))
+]
+
+
+def test_sums_are_found():
+    assert len(SUMS) > 40
+
+
+@pytest.mark.parametrize(("page", "typed", "result"), SUMS)
+def test_a_typed_sum_comes_out(page, typed, result):
+    value, half = number(result)
+    assert abs(worked_out(typed) - value) <= half * 1.001
+
+
+def wrong_ways(page):
+    """The key and the text of each known mistake that a lesson tells."""
+    for section in re.split(r"^### ", text_of(page), flags=re.M)[1:]:
+        heading, _, text = re.split(r"^## ", section, flags=re.M)[0].partition("\n")
+        key = re.search(r"\{#([\w-]+)\}", heading)
+        if key and key[1] in BY_KEY:
+            yield key[1], text
+
+
+WRONG_WAYS = [
+    (key, mistake, text)
+    for key in LESSONS
+    for mistake, text in wrong_ways(PAGES / "lessons" / f"{key}.md")
+]
+
+
+def test_every_known_mistake_is_told():
+    assert {mistake for _, mistake, _ in WRONG_WAYS} == set(BY_KEY)
+
+
+@pytest.mark.parametrize(
+    ("lesson", "mistake", "said"),
+    [
+        (lesson, mistake, said)
+        for lesson, mistake, text in WRONG_WAYS
+        if re.search(r"\d", said := " ".join(re.findall('"[^"]*"', text)))
+    ],
+)
+def test_a_wrong_way_ends_where_calc_says_it_does(lesson, mistake, said):
+    page = BeautifulSoup(text_of(PAGES / "lessons" / f"{lesson}.md"), "html.parser")
+    examples = [each.attrs for each in page.find_all("worked-example")]
+    ends = [
+        end
+        for start in ([STARTS[mistake]] if mistake in STARTS else examples)
+        for end in ends_of(asked(start)[1], mistake)
+    ]
+    typed = [number(each) for each in re.findall(f"(?:{FIGURE})(?:{UNIT})?", said)]
+    assert any(abs(end - value) <= half * 1.001 for end in ends for value, half in typed), ends
+
+
+def ends_of(working, mistake):
+    """What the steps of a working come to, one of them done wrongly."""
+    return [
+        end
+        for made, step in enumerate(working.steps)
+        for which, expression in rewritten(working, step)
+        if which.key == mistake
+        for later in [*working.steps][made:]
+        for end in outcomes(working, later, {step: expression})
+    ]
