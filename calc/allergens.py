@@ -51,6 +51,8 @@ _COCONUT = (
     "Neither list names coconut: the FDA took it out of the tree nuts in its guidance of January "
     "2025. Some people react to it all the same."
 )
+# The EU's list wants each cereal by its name: a wheat dough that takes an oat drink has one more.
+_CEREALS = "In the US, wheat is on the list; rye, barley and oats are not."
 # Each of the table's words, by itself.
 ALLERGENS = {
     each.word: each
@@ -67,8 +69,11 @@ ALLERGENS = {
             "gluten",
             "",
             EU[0],
-            "In the US, wheat is on the list; rye, barley and oats are not.",
+            _CEREALS,
         ),
+        Allergen("rye", "rye", "", EU[0], _CEREALS),
+        Allergen("barley", "barley", "", EU[0], _CEREALS),
+        Allergen("oats", "oats", "", EU[0], _CEREALS),
         Allergen("peanut", "peanut", US[6], EU[4]),
         Allergen("soy", "soy", US[7], EU[5]),
         Allergen("sesame", "sesame", US[8], EU[10]),

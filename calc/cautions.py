@@ -65,7 +65,7 @@ def _allergens(before: Formula, after: Formula) -> list[Caution]:
         listed = list(dict.fromkeys(entry for entry in entries if entry))
         if listed:
             laws.append(f"{law} law names: {'; '.join(listed)}.")
-    notes = [each.note for each in added if each.note]
+    notes = dict.fromkeys(each.note for each in added if each.note)
     text = " ".join(
         (
             f"{', '.join(each.name for each in added)}. The first formula did not have it.",
@@ -100,8 +100,8 @@ def _cold(new: list[Ingredient]) -> list[Caution]:
             "Keep it cold",
             f"{_listed([each.name for each in new])} can spoil, and so can this dough. "
             f"As an example, the US FDA Food Code 2022 keeps such food at {COLD} °C ({_fahrenheit(COLD)} °F) "
-            f"or below, or at {HOT} °C ({_fahrenheit(HOT)} °F) or above, and allows {HOURS} hours at most "
-            "without that. Your local food code decides.",
+            f"or below, or at {HOT} °C ({_fahrenheit(HOT)} °F) or above, and allows {HOURS} hours "
+            "without that, on conditions. Your local food code decides.",
         )
     ]
 

@@ -425,6 +425,7 @@ SCALES = (
         "the last to rise",
         (
             Weight("held", 1, "Acid slows a dough; fat lets it give way to the gas. Common practice: up to about half an hour more when all the liquid is sour and lean."),
+            Weight("fat", 0.03, "Much fat slows a dough (common practice)."),
             Weight("sugars", 0.2, "Much sugar takes water from the yeast."),
             Weight("salt", 2, "Salt slows yeast."),
             Weight("alcohol", 1, "Alcohol slows yeast."),
@@ -545,10 +546,11 @@ def _says(scale: Scale, number: int, groups: int, tied: bool) -> str:
 
 
 def _reason(found: dict[str, float | None], scale: Scale, style: Style) -> str:
-    counted = [weight.of for weight in scale.weights]
+    # What the fat holds of the acid is told as the fat itself.
+    counted = list(
+        dict.fromkeys("fat" if weight.of == "held" else weight.of for weight in scale.weights)
+    )
     told = []
-    if "held" in counted:
-        counted = ["fat" if of == "held" else of for of in counted]
     if "sour" in counted or "fat" in counted:
         share = found["sour"] / (100 * MOST_RAISE)
         told.append(f"{units.write(share, 'share', style)} of the water is sour")

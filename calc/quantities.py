@@ -431,13 +431,13 @@ def converted_formula(
     return working
 
 
-@ranking("water content", "Most water first.", same=0.005)
+@ranking("water content", "Most water first.", same=0.01)
 def by_water(ingredient: Ingredient) -> float:
     """The share of an ingredient that is water."""
     return ingredient.water
 
 
-@ranking("weight for the same water", "The one you need most of first.", same=0.005)
+@ranking("weight for the same water", "The one you need most of first.", same=0.02)
 def by_weight_needed(ingredient: Ingredient) -> float:
     """How many grams bring one gram of water."""
     if not ingredient.water:

@@ -128,9 +128,9 @@ class Warmest:
 _FOR_YEAST = Warmest(43.0, "warmer liquid may harm the yeast")
 _WARMEST = {
     "cultured": Warmest(35.0, "warmer cultured milk may split"),
-    "egg": Warmest(38.0, "warmer egg may begin to set"),
-    "flour": Warmest(40.0, "warmer flour may harm the yeast and the gluten"),
-    "bowl": Warmest(50.0, "a hotter bowl burns hands and dough"),
+    "egg": Warmest(38.0, "in a hotter bath its edge may set"),
+    "flour": Warmest(40.0, "warmer flour may harm the yeast"),
+    "bowl": Warmest(50.0, "a hotter bowl burns hands and may harm the yeast"),
 }
 # As cold as a refrigerator makes flour and bowl, °C.
 COLDEST_SOLID = 5.0

@@ -270,7 +270,7 @@ def _cautions(made: Result) -> list[Element]:
                 "Keep it cold until you mix",
                 f"{', '.join(perishable)} can spoil. Warm only what you mix now, gently, and mix at once. "
                 f"As an example, the US FDA Food Code 2022 keeps such food at {_degrees(COLD, made)} or below, or at "
-                f"{_degrees(HOT, made)} or above, and allows {HOURS} hours at most without that. "
+                f"{_degrees(HOT, made)} or above, and allows {HOURS} hours without that, on conditions. "
                 "Your local food code decides.",
             )
         )

@@ -97,14 +97,15 @@ def result_view(made: Result) -> list[Element]:
 
 def _bounds(made: Result) -> Element:
     interval = made.swap.working.bounds()["new"]
-    water = made.swap.new.ingredient.water_range
     low, high = (units.write(end, "mass", made.style) for end in (interval.low, interval.high))
     reasons = []
-    if water.width:
-        ends = (
-            units.write(end, "share", made.style, step=0.001) for end in (water.low, water.high)
-        )
-        reasons.append("products of this name hold {} to {} water".format(*ends))
+    for each in (made.swap.new.ingredient, made.swap.old.ingredient):
+        if each.water_range.width:
+            least, most = (
+                units.write(end, "share", made.style, step=0.001)
+                for end in (each.water_range.low, each.water_range.high)
+            )
+            reasons.append(f"products called {each.name} hold {least} to {most} water")
     if weighed(made.swap.old.grams, made.scale):
         reasons.append(
             f"a scale with steps of {units.write_exact(made.scale, 'mass', made.style)} can be half a step off"
@@ -189,7 +190,7 @@ def _ph(ingredient: Ingredient, made: Result) -> str:
 
 def _sourness(old: Ingredient, new: Ingredient) -> str:
     if old.ph is None or new.ph is None:
-        return "Taste it: a sour liquid may make the dough tighter."
+        return "Measure its pH: a sour liquid may make the dough tighter."
     if new.ph.high < old.ph.low:
         return "The new liquid is more sour: common practice finds the dough tighter and slower; see the lesson for what is not certain."
     if new.ph.low > old.ph.high:
