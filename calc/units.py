@@ -276,6 +276,13 @@ def write_fraction(value: float, style: Style = PLAIN, figures: int = 4) -> str:
     return _trimmed(round(value, figures + max(0, small)), style)
 
 
+def shown_value(written: str, kind: str, style: Style = PLAIN) -> float:
+    """What `write`, `write_exact` or `write_fraction` wrote, in calc's unit: what a reader types on."""
+    number, _, symbol = written.replace("−", "-").replace(style.decimal, ".").partition(" ")
+    unit = style.unit(kind) if symbol else None
+    return float(number) * unit.factor + unit.offset if unit else float(number)
+
+
 def _trimmed(value: float, style: Style) -> str:
     text = f"{value:.6g}"
     if "e" in text:

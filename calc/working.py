@@ -190,29 +190,53 @@ class Working:
 
     def numbers(self, key: str, style: Style = PLAIN) -> str:
         """A step with its numbers put in: ``95.2 g ÷ 0.74``."""
-        values = self.values()
-
-        def number_of(name: str) -> str:
-            part = self.part(name)
-            if not units.KINDS[part.kind].dimension:
-                return units.write_fraction(values[name], style)
-            if isinstance(part, Given):
-                return units.write_exact(part.value, part.kind, style)
-            return _middle(values[name], part, style)
-
+        values, figures = self.values(), self._figures(style)
         return words(
             self.steps[key].expression,
-            number_of,
+            lambda name: self._shown(name, values, style, figures.get(name, 0)),
             lambda number: units.write_fraction(number, style),
         )
 
     def sentence(self, key: str, style: Style = PLAIN) -> str:
         """A step as a baker writes it: ``95.2 g ÷ 0.74 = 128.6 g``.
 
-        The result keeps one figure more than the scale shows, so that the next step starts from it.
+        The result keeps one figure more than the scale shows, so that the next step starts from it,
+        and as many more as a pocket calculator needs to come to the next step's printed result.
         """
-        step = self.steps[key]
-        return f"{self.numbers(key, style)} = {_middle(self.values()[key], step, style)}"
+        result = _middle(self.values()[key], self.steps[key], style, self._figures(style)[key])
+        return f"{self.numbers(key, style)} = {result}"
+
+    def _shown(self, name: str, values: Mapping[str, float], style: Style, more: int) -> str:
+        """A given or a step as it stands in a sum, a step with `more` figures than usual."""
+        part = self.part(name)
+        if not units.KINDS[part.kind].dimension:
+            return units.write_fraction(values[name], style, 4 + more)
+        if isinstance(part, Given):
+            return units.write_exact(part.value, part.kind, style)
+        return _middle(values[name], part, style, more)
+
+    def _figures(self, style: Style) -> dict[str, int]:
+        """How many figures more than usual each step must show for the printed sums to come out."""
+        values = self.values()
+        more = dict.fromkeys(self.steps, 0)
+
+        def printed(name: str) -> float:
+            shown = self._shown(name, values, style, more.get(name, 0))
+            return units.shown_value(shown, self.part(name).kind, style)
+
+        for step in reversed(self.steps.values()):
+            used = [name for name in names(step.expression) if name in self.steps]
+            result = _middle(values[step.key], step, style, more[step.key])
+            before = dict(more)
+            for extra in range(_MORE_FIGURES + 1):
+                more.update((name, before[name] + extra) for name in used)
+                typed = evaluate(step.expression, printed, float)
+                if _middle(typed, step, style, more[step.key]) == result:
+                    break
+            else:
+                # A given that was rounded itself: no figure of a step mends that.
+                more = before
+        return more
 
     def weighed(self, key: str, style: Style = PLAIN) -> str:
         """A step's result, rounded to the scale it is read on: ``129 g``."""
@@ -258,13 +282,15 @@ class Working:
 
 # Figures that a middle result keeps, so that the next printed line can be computed from it.
 _FIGURES = 4
+# How many more it may show where the printed sum would not come out otherwise.
+_MORE_FIGURES = 2
 
 
-def _middle(value: float, step: Step, style: Style) -> str:
-    """A result with at least one figure more than the scale shows; noughts at the end are left out."""
+def _middle(value: float, step: Step, style: Style, more: int = 0) -> str:
+    """A result with a figure more than the scale shows, or `more`; noughts at the end are left out."""
     size = abs(value) / step.to
     shown = math.floor(math.log10(size)) + 1 if size else 0
-    guard = min(max(1, _FIGURES - shown), 2 * _FIGURES)
+    guard = min(max(1, _FIGURES - shown), 2 * _FIGURES) + more
     number, _, unit = units.write(value, step.kind, style, step.to, guard).partition(" ")
     whole = units.write(value, step.kind, style, step.to).partition(" ")[0]
     while style.decimal in number and number.endswith("0") and len(number) > len(whole):

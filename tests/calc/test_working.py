@@ -116,3 +116,28 @@ def test_words_keep_the_brackets_that_matter():
     assert say((a + b) * c) == "(a + b) × c"
     assert say(a * b / c) == "a × b ÷ c"
     assert say(Number(1) - a) == "1 − a"
+
+
+def typed_in(sentence):
+    """What a pocket calculator makes of a printed sum, as it prints the result."""
+    sum_, _, result = sentence.partition(" = ")
+    sum_ = sum_.replace(" g", "").replace("×", "*").replace("÷", "/").replace("−", "-")
+    value = eval(sum_) * (100 if result.endswith(" %") else 1)
+    number, _, unit = result.partition(" ")
+    return f"{value + 1e-9:.{len(number.partition('.')[2])}f} {unit}"
+
+
+@pytest.mark.parametrize("old", ["water", "whole-milk", "buttermilk"])
+@pytest.mark.parametrize("new", ["sour-cream", "plain-yogurt", "egg", "heavy-cream"])
+@pytest.mark.parametrize("flour", range(150, 600, 31))
+def test_a_calculator_comes_to_what_is_printed(old, new, flour):
+    old, new = composition.read(old), composition.read(new)
+    for working in (
+        REGISTRY["liquid for liquid"].working(
+            {"liquid weight": float(flour), "liquid": old, "new liquid": new}
+        ),
+        REGISTRY["fat brought"].working({"flour": float(flour), "hydration": 0.63, "liquid": new}),
+    ):
+        for step in working.steps:
+            sentence = working.sentence(step)
+            assert typed_in(sentence) == sentence.partition(" = ")[2], sentence
