@@ -185,13 +185,16 @@ def _nearest_weights(
     scales = {part: max(amount(before, part), floor) for part in parts}
     wanted = {part: amount(before, part) - amount(fixed, part) for part in ("water", *parts)}
     grams = [_grams(start, each) for each in useful]
+    usual = {each: max(weight, floor) for each, weight in zip(useful, grams, strict=True)}
+    # A little plain water is no great change, even where none stood in the formula.
+    usual |= {each: amount(before, "water") for each in useful if each.group == "water"}
     weights = nearest(
         [[_exact(share_of(e, part) / scales[part]) for e in useful] for part in parts],
         [_exact(wanted[part] / scales[part]) for part in parts],
         [_exact(e.water) for e in useful],
         _water_wanted(wanted["water"], useful),
         [_exact(weight) for weight in grams],
-        [_exact(max(weight, floor)) for weight in grams],
+        [_exact(usual[each]) for each in useful],
     )
     return dict(zip(useful, map(float, weights), strict=True))
 
