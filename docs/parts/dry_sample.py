@@ -91,16 +91,28 @@ def form(values: Mapping[str, str], prefix: str) -> Element:
             element(
                 "div",
                 text_field(
-                    prefix, "dish", "Empty dish", values["dish"], "blank if you weigh without it"
+                    prefix,
+                    "dish",
+                    "Empty dish",
+                    values["dish"],
+                    "blank if you weigh without it",
+                    "mass",
                 ),
-                text_field(prefix, "before", "Dish with fresh sample", values["before"]),
+                text_field(
+                    prefix, "before", "Dish with fresh sample", values["before"], kind="mass"
+                ),
                 class_="dw-row",
             ),
             element(
                 "div",
-                text_field(prefix, "after", "Dish with dry sample", values["after"]),
+                text_field(prefix, "after", "Dish with dry sample", values["after"], kind="mass"),
                 text_field(
-                    prefix, "again", "The same, half an hour later", values["again"], "may be blank"
+                    prefix,
+                    "again",
+                    "The same, half an hour later",
+                    values["again"],
+                    "may be blank",
+                    "mass",
                 ),
                 class_="dw-row",
             ),

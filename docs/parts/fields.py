@@ -20,8 +20,18 @@ class FieldErrors(ValueError):
         self.messages = messages
 
 
-def text_field(prefix: str, name: str, label: str, value: str, help: str = "") -> Element:
-    """A labelled text box, with room for a message under it."""
+# Which of the style's choices names the unit of a number without one, by the number's kind.
+UNIT_CHOICES = {"mass": "mass", "temperature": "degrees", "temperature difference": "degrees"}
+
+
+def text_field(
+    prefix: str, name: str, label: str, value: str, help: str = "", kind: str = ""
+) -> Element:
+    """A labelled text box, with room for a message under it.
+
+    `kind` says what a number alone in it is, where the reader chooses the unit: the page writes
+    the unit that it has before another one is chosen.
+    """
     return _field(
         prefix,
         name,
@@ -36,6 +46,7 @@ def text_field(prefix: str, name: str, label: str, value: str, help: str = "") -
             autocomplete="off",
             spellcheck="false",
             inputmode="text",
+            data_unit_by=UNIT_CHOICES.get(kind),
             aria_describedby=f"{prefix}-{name}-note",
         ),
     )

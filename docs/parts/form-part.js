@@ -1,5 +1,6 @@
 // A part that is a form with a result: recomputes as the reader types, keeps its state in the address.
 
+import {giveUnit} from './bare-number.js';
 import {LivePart, fill} from './live-part.js';
 
 const PAUSE = 120;
@@ -12,7 +13,16 @@ export class FormPart extends LivePart {
     this.original = this.fields();
     this.timer = 0;
     this.latest = 0;
+    // When a box is left, a number alone in it gets its unit: the reader sees how it is read.
+    this.addEventListener('change', (event) => {
+      const box = event.target;
+      if (box instanceof HTMLInputElement && giveUnit(box, this.#unitOf(box))) {
+        box.dispatchEvent(new Event('input', {bubbles: true}));
+      }
+    });
     this.form.addEventListener('input', () => {
+      this.#keepAmounts();
+      this.#withdrawOffer();
       clearTimeout(this.timer);
       this.timer = setTimeout(() => this.update(), PAUSE);
     });
@@ -34,8 +44,44 @@ export class FormPart extends LivePart {
     return /** @type {Record<string, string>} */ (Object.fromEntries(new FormData(this.form)));
   }
 
+  /** @returns {Record<string, string>} the units that the form shows amounts in, by the name of the choice */
+  #units() {
+    const {mass = '', degrees = ''} = this.fields();
+    return {mass, degrees};
+  }
+
+  /** @param {HTMLInputElement} box */
+  #unitOf(box) {
+    return box.dataset.unit ?? this.units[box.dataset.unitBy ?? ''] ?? '';
+  }
+
+  /** Where another unit was just chosen, numbers alone keep the one they had. */
+  #keepAmounts() {
+    const chosen = this.#units();
+    for (const box of /** @type {NodeListOf<HTMLInputElement>} */ (this.form.querySelectorAll('[data-unit-by]'))) {
+      if (this.#unitOf(box) !== chosen[box.dataset.unitBy ?? '']) giveUnit(box, this.#unitOf(box));
+    }
+    this.units = chosen;
+  }
+
+  /** @returns {Record<string, string>} as `fields`, with boxes that are not ticked, as nothing */
+  #boxes() {
+    const ticks = /** @type {NodeListOf<HTMLInputElement>} */ (this.form.querySelectorAll('[type="checkbox"]'));
+    return {...Object.fromEntries([...ticks].map((box) => [box.name, ''])), ...this.fields()};
+  }
+
+  /**
+   * Put values into the form as they are: numbers alone are in the units that come with them.
+   * @param {Record<string, string>} values
+   */
+  put(values) {
+    for (const [name, value] of Object.entries(values)) putInto(this.form.elements.namedItem(name), value);
+    this.units = this.#units();
+  }
+
   /** Ask Python again; of several answers on the way, only the latest is shown. */
   async update() {
+    clearTimeout(this.timer);
     this.arrange();
     this.#writeAddress();
     const asked = ++this.latest;
@@ -62,20 +108,12 @@ export class FormPart extends LivePart {
 
   /** @returns {boolean} whether the address held a value for this form */
   #readAddress() {
-    let found = false;
-    for (const [name, value] of new URLSearchParams(location.search)) {
-      if (!name.startsWith(this.#prefix)) continue;
-      const control = this.form.elements.namedItem(name.slice(this.#prefix.length));
-      if (control instanceof HTMLInputElement && control.type === 'checkbox') {
-        control.checked = value === control.value;
-      } else if (control instanceof HTMLInputElement || control instanceof HTMLSelectElement) {
-        control.value = value;
-      } else {
-        continue;
-      }
-      found = true;
-    }
-    return found;
+    const mine = [...new URLSearchParams(location.search)]
+      .filter(([name]) => name.startsWith(this.#prefix))
+      .map(([name, value]) => [name.slice(this.#prefix.length), value])
+      .filter(([name]) => this.form.elements.namedItem(name));
+    this.put(Object.fromEntries(mine));
+    return mine.length > 0;
   }
 
   #writeAddress() {
@@ -92,15 +130,40 @@ export class FormPart extends LivePart {
   #addButtons() {
     const bar = document.createElement('div');
     bar.className = 'dw-buttons';
+    this.again = button('Start again', () => this.#startAgain());
     bar.append(
       button('Copy a link to this', () => this.#copyLink()),
       button('Print this sheet', () => print()),
-      button('Start again', () => {
-        this.form.reset();
-        this.update();
-      }),
+      this.again,
     );
     this.form.append(bar);
+  }
+
+  /** All as it was at first; until the next change, a button brings back what was typed. */
+  async #startAgain() {
+    const typed = this.#boxes();
+    this.form.reset();
+    this.units = this.#units();
+    this.#withdrawOffer();
+    const before = this.#boxes();
+    if (Object.keys(typed).some((name) => typed[name] !== before[name])) {
+      this.offer = button('Bring back what I typed', () => this.#bringBack(typed));
+      this.again.after(this.offer);
+    }
+    await this.update();
+    if (this.offer?.isConnected) this.say('All is as it was at first. “Bring back what I typed” undoes this.');
+  }
+
+  /** @param {Record<string, string>} typed */
+  #bringBack(typed) {
+    this.again.focus();
+    this.#withdrawOffer();
+    this.put(typed);
+    this.update();
+  }
+
+  #withdrawOffer() {
+    this.offer?.remove();
   }
 
   async #copyLink() {
@@ -112,6 +175,15 @@ export class FormPart extends LivePart {
       this.say('The link stands in the address bar: copy it from there.');
     }
   }
+}
+
+/**
+ * @param {Element | RadioNodeList | null} control
+ * @param {string} value
+ */
+function putInto(control, value) {
+  if (control instanceof HTMLInputElement && control.type === 'checkbox') control.checked = value === control.value;
+  else if (control instanceof HTMLInputElement || control instanceof HTMLSelectElement) control.value = value;
 }
 
 /**

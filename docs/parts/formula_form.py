@@ -74,7 +74,7 @@ def formula_fieldset(
         element(
             "div",
             choice_field(prefix, f"with{n}", f"Ingredient {n}", values[f"with{n}"], others),
-            text_field(prefix, f"amount{n}", "Weight, %", values[f"amount{n}"]),
+            text_field(prefix, f"amount{n}", "Weight, %", values[f"amount{n}"], kind="mass"),
             class_="dw-row dw-pair",
             hidden=n > filled + 1,
         )
@@ -86,13 +86,15 @@ def formula_fieldset(
         element("legend", "The formula"),
         element(
             "div",
-            text_field(prefix, "flour", "Flour", values["flour"]),
+            text_field(prefix, "flour", "Flour", values["flour"], kind="mass"),
             choice_field(prefix, "flour-kind", "Kind of flour", values["flour-kind"], flours),
             class_="dw-row",
         ),
         element(
             "div",
-            text_field(prefix, "liquid", "Liquid: weight or % of flour", values["liquid"]),
+            text_field(
+                prefix, "liquid", "Liquid: weight or % of flour", values["liquid"], kind="mass"
+            ),
             choice_field(prefix, "was", liquid_label, values["was"], liquid_choices()),
             class_="dw-row",
         ),

@@ -157,8 +157,8 @@ def _step(reader: FieldReader, name: str) -> float | None:
 def form(values: Mapping[str, str], prefix: str) -> Element:
     """The form, filled in."""
 
-    def field(name: str, label: str, help: str = "") -> Element:
-        return text_field(prefix, name, label, values[name], help)
+    def field(name: str, label: str, help: str = "", kind: str = "") -> Element:
+        return text_field(prefix, name, label, values[name], help, kind)
 
     fills = [(fill.key, fill.name, "") for fill in TIN_FILLS]
     scales = [(each, f"steps of {each}", "") for each in STEPS]
@@ -172,12 +172,12 @@ def form(values: Mapping[str, str], prefix: str) -> Element:
             _way(
                 values, "pieces",
                 field("pieces", "Number of pieces"),
-                field("piece", "Weight of one, baked", "raw, if the bake loss is blank"),
+                field("piece", "Weight of one, baked", "raw, if the bake loss is blank", "mass"),
                 field("bake-loss", "Bake loss", "of the raw dough; may be blank"),
                 field("allowance", "Allowance", "left in bowl and on hands; may be blank"),
             ),
-            _way(values, "dough", field("dough", "Dough weight")),
-            _way(values, "flour", field("new-flour", "Flour weight")),
+            _way(values, "dough", field("dough", "Dough weight", kind="mass")),
+            _way(values, "flour", field("new-flour", "Flour weight", kind="mass")),
             _way(
                 values, "tin",
                 field("tin", "Tin’s volume", "fill it with water and weigh: 1 g is 1 ml"),

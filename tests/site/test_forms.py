@@ -1,0 +1,131 @@
+"""What every form does with what a reader typed, in a real browser."""
+
+import pytest
+from playwright.sync_api import expect
+
+FIRST_START = 90_000
+PAGES = {
+    "liquid-swap": "swap/",
+    "dough-temperature": "temperature/",
+    "side-by-side": "side-by-side/",
+}
+
+
+@pytest.fixture
+def opened(page, address):
+    """Open the page of a part, and wait for Python in it."""
+
+    def open_part(name, query=""):
+        page.goto(address + PAGES[name] + query)
+        page.wait_for_function(
+            "() => document.documentElement.dataset.engine === 'ready'", timeout=FIRST_START
+        )
+        return page.locator(name)
+
+    return open_part
+
+
+def field(part, label):
+    return part.get_by_label(label, exact=True).first
+
+
+# Choosing units never changes an amount.
+
+
+def test_a_bare_weight_stays_the_same_weight_when_the_unit_changes(opened, page):
+    part = opened("liquid-swap")
+    field(part, "Flour").fill("600")
+    field(part, "Liquid: weight or % of flour").fill("65 %")
+    part.locator('[name="amount3"]').fill("80")
+    expect(part.locator(".dw-sheet")).to_contain_text("13.3\u00a0%")
+    part.get_by_text("Grams or ounces, decimal mark, scale").click()
+    field(part, "Weights in").select_option("oz")
+    expect(part.locator(".dw-sheet")).to_contain_text("2.8\u00a0oz")
+    expect(part.locator(".dw-sheet")).to_contain_text("13.3\u00a0%")
+    expect(field(part, "Flour")).to_have_value("600 g")
+    expect(part.locator('[name="amount3"]')).to_have_value("80 g")
+    expect(field(part, "Liquid: weight or % of flour")).to_have_value("65 %")
+    expect(field(part, "Part to swap")).to_have_value("100 %")
+    assert "amount3=80+g" in page.url
+
+
+def test_bare_weights_of_an_old_link_keep_their_unit(opened):
+    part = opened("liquid-swap", "?flour=21&amount3=2.5&mass=oz")
+    expect(part.locator(".dw-sheet")).to_contain_text("21.0\u00a0oz")
+    part.get_by_text("Grams or ounces, decimal mark, scale").click()
+    field(part, "Weights in").select_option("g")
+    expect(field(part, "Flour")).to_have_value("21 oz")
+    expect(part.locator('[name="amount3"]')).to_have_value("2.5 oz")
+
+
+def test_bare_degrees_keep_their_unit(opened):
+    part = opened("dough-temperature")
+    field(part, "Rise by mixing").fill("4")
+    part.get_by_text("Tap, refrigerator, ice, bowl").click()
+    field(part, "Ice").fill("-18")
+    field(part, "Room").focus()
+    # Who leaves a box sees how the number in it is read.
+    expect(field(part, "Ice")).to_have_value("-18 °C")
+    part.get_by_text("Grams or ounces, decimal mark, °C or °F").click()
+    field(part, "Temperatures in").select_option("°F")
+    expect(field(part, "Rise by mixing")).to_have_value("4 °C")
+    expect(field(part, "Ice")).to_have_value("-18 °C")
+
+
+# Starting again can be undone.
+
+
+def press(page, text):
+    """By keyboard alone."""
+    button = page.get_by_role("button", name=text)
+    button.focus()
+    page.keyboard.press("Enter")
+
+
+def test_what_start_again_took_can_be_brought_back(opened, page):
+    part = opened("liquid-swap")
+    back = part.get_by_role("button", name="Bring back what I typed")
+    field(part, "Flour").fill("740 g")
+    field(part, "Ingredient 4").select_option("honey")
+    part.locator('[name="amount4"]').fill("5 %")
+    expect(part.locator(".dw-sheet")).to_contain_text("honey")
+    expect(back).to_have_count(0)
+    press(page, "Start again")
+    expect(field(part, "Flour")).to_have_value("500 g")
+    expect(part.locator("> .dw-status")).to_contain_text("Bring back what I typed")
+    page.keyboard.press("Tab")
+    expect(back).to_be_focused()
+    page.keyboard.press("Enter")
+    expect(field(part, "Flour")).to_have_value("740 g")
+    expect(part.locator('[name="amount4"]')).to_have_value("5 %")
+    expect(part.locator(".dw-sheet")).to_contain_text("honey")
+    assert "flour=740" in page.url
+    expect(part.get_by_role("button", name="Start again")).to_be_focused()
+    expect(back).to_have_count(0)
+
+
+def test_the_offer_ends_with_the_next_change(opened, page):
+    part = opened("liquid-swap")
+    back = part.get_by_role("button", name="Bring back what I typed")
+    press(page, "Start again")
+    expect(back).to_have_count(0)  # nothing was typed
+    field(part, "Flour").fill("740 g")
+    press(page, "Start again")
+    expect(back).to_be_visible()
+    field(part, "Flour").fill("400 g")
+    expect(back).to_have_count(0)
+
+
+def test_start_again_gives_back_the_name_of_a_bake_and_its_results(opened, page):
+    part = opened("side-by-side")
+    field(part, "Name of this bake").fill("class 2, week 5")
+    part.locator('[name="buttermilk.1.height"]').fill("98")
+    field(part, "Loaves of each").fill("3")
+    expect(part.locator("[data-outcomes]")).to_contain_text("98 mm")
+    press(page, "Start again")
+    expect(field(part, "Name of this bake")).to_have_value("our first bake")
+    expect(part.locator('[name="buttermilk.1.height"]')).to_have_value("")
+    part.get_by_role("button", name="Bring back what I typed").click()
+    expect(field(part, "Name of this bake")).to_have_value("class 2, week 5")
+    expect(field(part, "Loaves of each")).to_have_value("3")
+    expect(part.locator('[name="buttermilk.1.height"]')).to_have_value("98 mm")
