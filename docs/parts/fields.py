@@ -195,7 +195,7 @@ class FieldReader:
         text = self.values.get(name, "").strip()
         if not text:
             return 0.0
-        kind = "share" if "%" in text else "mass"
+        kind = "share" if units.is_percentage(text) else "mass"
         try:
             value = units.read(text, kind, self.style.mass).value
         except ReadingError as error:

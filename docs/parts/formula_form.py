@@ -127,7 +127,7 @@ def read_formula(reader: FieldReader) -> tuple[list[Item], Ingredient]:
         reader.complain("flour", "Give the flour a weight, such as 500 g. Hydration counts on it.")
     liquid = reader.amount("liquid", flour)
     # A percentage of a flour that cannot be read is no fault of the liquid.
-    waits_for_flour = not flour and "%" in reader.values.get("liquid", "")
+    waits_for_flour = not flour and units.is_percentage(reader.values.get("liquid", ""))
     if not liquid and not waits_for_flour:
         reader.complain("liquid", "Give the liquid a weight, or a percentage of the flour.")
     old = known(reader, "was")
