@@ -18,6 +18,7 @@ from docs.parts.form_part import FormPart
 from docs.parts.formula_form import (
     formula_fieldset,
     read_swap,
+    remarks,
     scale_of,
     style_details,
     swap_fields,
@@ -264,4 +265,4 @@ for step in made.checks.steps:
 """
 
 
-PART = FormPart("balance", fields_of, form, result, result_view, headline)
+PART = FormPart("balance", fields_of, form, result, result_view, headline, remarks)

@@ -35,7 +35,7 @@ from docs.parts.fields import (
     text_field,
 )
 from docs.parts.form_part import FormPart
-from docs.parts.formula_form import formula_fields, formula_fieldset, read_formula
+from docs.parts.formula_form import formula_fields, formula_fieldset, read_formula, remarks
 from docs.parts.html import element, table
 
 DEFAULTS = {
@@ -422,4 +422,4 @@ def _part_call(part: Part) -> str:
     return f"Part({what}, {part.grams:.6g}, {part.celsius:.6g}{may})"
 
 
-PART = FormPart("warmth", fields_of, form, result, result_view, headline)
+PART = FormPart("warmth", fields_of, form, result, result_view, headline, remarks)

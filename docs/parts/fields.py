@@ -170,6 +170,10 @@ def style_of(values: Mapping[str, str]) -> Style:
     )
 
 
+# No bakery mixes more at once: 10 tonnes, in grams.
+HEAVIEST = 10_000_000
+
+
 @dataclass
 class FieldReader:
     """Reads fields one by one and gathers the messages, so that all are told at once."""
@@ -205,7 +209,13 @@ class FieldReader:
         if value < 0:
             self.messages[name] = "A weight cannot be less than nothing. Leave the minus sign out."
             return 0.0
-        return value * flour if kind == "share" else value
+        grams = value * flour if kind == "share" else value
+        if grams > HEAVIEST:
+            self.messages[name] = (
+                "That is more than 10 tonnes. Look at the number and its unit again."
+            )
+            return 0.0
+        return grams
 
     def quantity(self, name: str, kind: str, low: float, high: float) -> float:
         """A quantity of any kind, from `low` to `high` (calc's unit); `low` where it cannot be read."""

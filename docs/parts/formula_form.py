@@ -16,9 +16,16 @@ from calc.composition import Ingredient
 from calc.formula import Formula, FormulaError, Item
 from calc.interval import Interval
 from calc.substitution import Swap, swap
-from docs.parts.fields import FieldErrors, FieldReader, choice_field, folded_style, text_field
+from docs.parts.fields import (
+    FieldErrors,
+    FieldReader,
+    choice_field,
+    folded_style,
+    style_of,
+    text_field,
+)
 from docs.parts.html import element
-from docs.parts.hydration_table import split_item
+from docs.parts.hydration_table import hydration_of, split_item
 
 # How many ingredients beside flour and liquid the form has room for.
 ROWS = 6
@@ -144,6 +151,30 @@ def read_formula(reader: FieldReader) -> tuple[list[Item], Ingredient]:
             reader.complain(name, "Only one flour fits here. Put all the flour in the first field.")
         items.append(Item(ingredient, grams))
     return items, old
+
+
+# No dough holds so little water for its flour: the liquid was perhaps meant as a percentage.
+DRIEST = 0.3
+
+
+def remarks(values: Mapping[str, str]) -> dict[str, str]:
+    """How a field was read, by its name, where the writer may have meant something else.
+
+    A liquid of “65” is 65 g, which hardly wets 500 g of flour. `values` must be readable.
+    """
+    text, style = values.get("liquid", ""), style_of(values)
+    if units.is_percentage(text):
+        return {}
+    formula = Formula(tuple(read_formula(FieldReader(values, style))[0]))
+    read = units.read(text, "mass", style.mass)
+    number = read.value / read.unit.factor
+    # Only a number that can be the percentage of a liquid is taken for one.
+    if hydration_of(formula, "water") >= DRIEST or not DRIEST <= number / 100 <= 2:
+        return {}
+    share = units.write(read.value / formula.flour, "share", style)
+    weight = units.write_exact(read.value, "mass", style)
+    meant = units.write_exact(number / 100, "share", style)
+    return {"liquid": f"Read as {weight}, {share} of the flour. For a percentage, write {meant}."}
 
 
 def known(reader: FieldReader, name: str) -> Ingredient:

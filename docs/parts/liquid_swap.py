@@ -18,6 +18,7 @@ from docs.parts.form_part import FormPart
 from docs.parts.formula_form import (
     formula_fieldset,
     read_swap,
+    remarks,
     scale_of,
     style_details,
     swap_fields,
@@ -226,4 +227,4 @@ print("hydration:", hydration(done.after).values()["hydration"])
 """
 
 
-PART = FormPart("swap", swap_fields, form, result, result_view, headline)
+PART = FormPart("swap", swap_fields, form, result, result_view, headline, remarks)

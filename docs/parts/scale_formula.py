@@ -30,7 +30,7 @@ from docs.parts.fields import (
     text_field,
 )
 from docs.parts.form_part import FormPart
-from docs.parts.formula_form import formula_fields, formula_fieldset, read_formula
+from docs.parts.formula_form import formula_fields, formula_fieldset, read_formula, remarks
 from docs.parts.html import element, table
 
 DEFAULTS = {
@@ -385,4 +385,4 @@ print("hydration wanted:", done.wanted, "found:", done.found, "each alone:", don
 """
 
 
-PART = FormPart("yield", fields_of, form, result, result_view, headline)
+PART = FormPart("yield", fields_of, form, result, result_view, headline, remarks)

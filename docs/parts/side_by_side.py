@@ -26,6 +26,7 @@ from docs.parts.formula_form import (
     known,
     liquid_choices,
     read_formula,
+    remarks,
     scale_of,
 )
 from docs.parts.html import element, write
@@ -107,6 +108,7 @@ def respond(values: Mapping[str, str]) -> dict[str, object]:
         "bad": messages,
         "told": side_by_side_results.tell(made, messages),
         "says": headline(made),
+        "remarks": remarks(values),
     }
 
 

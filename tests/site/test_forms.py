@@ -3,6 +3,9 @@
 import pytest
 from playwright.sync_api import expect
 
+from docs.parts import liquid_swap
+from docs.parts.fields import FieldErrors
+
 FIRST_START = 90_000
 PAGES = {
     "liquid-swap": "swap/",
@@ -50,12 +53,12 @@ def test_a_bare_weight_stays_the_same_weight_when_the_unit_changes(opened, page)
 
 
 def test_bare_weights_of_an_old_link_keep_their_unit(opened):
-    part = opened("liquid-swap", "?flour=21&amount3=2.5&mass=oz")
+    part = opened("liquid-swap", "?flour=21&amount3=1/2&mass=oz")
     expect(part.locator(".dw-sheet")).to_contain_text("21.0\u00a0oz")
     part.get_by_text("Grams or ounces, decimal mark, scale").click()
     field(part, "Weights in").select_option("g")
     expect(field(part, "Flour")).to_have_value("21 oz")
-    expect(part.locator('[name="amount3"]')).to_have_value("2.5 oz")
+    expect(part.locator('[name="amount3"]')).to_have_value("1/2 oz")
 
 
 def test_bare_degrees_keep_their_unit(opened):
@@ -129,3 +132,42 @@ def test_start_again_gives_back_the_name_of_a_bake_and_its_results(opened, page)
     expect(field(part, "Name of this bake")).to_have_value("class 2, week 5")
     expect(field(part, "Loaves of each")).to_have_value("3")
     expect(part.locator('[name="buttermilk.1.height"]')).to_have_value("98 mm")
+
+
+# How an amount was read.
+
+
+@pytest.mark.parametrize(
+    ("typed", "says"),
+    [
+        ("65", "Read as 65 g, 13 % of the flour. For a percentage, write 65 %."),
+        ("65 g", "Read as 65 g, 13 % of the flour. For a percentage, write 65 %."),
+        ("65 %", None), ("65 percent", None), ("65 per cent", None), ("325", None), ("0.02 kg", None),
+    ],
+)  # fmt: skip
+def test_a_percentage_that_was_read_as_grams_is_remarked(typed, says):
+    values = liquid_swap.PART.fields({}) | {"flour": "500 g", "liquid": typed}
+    assert liquid_swap.PART.respond(values)["remarks"] == ({"liquid": says} if says else {})
+
+
+def test_the_remark_stands_under_its_field_and_refuses_nothing(opened):
+    part = opened("liquid-swap")
+    box = field(part, "Liquid: weight or % of flour")
+    box.fill("65")
+    remark = part.locator('.dw-complaint[data-for="liquid"]')
+    expect(remark).to_contain_text("Read as 65")
+    expect(part.locator(".dw-answer").first).to_contain_text("Weigh 72")
+    expect(box).not_to_have_attribute("aria-invalid", "true")
+    assert remark.get_attribute("id") in box.get_attribute("aria-describedby")
+    box.fill("65 percent")
+    expect(remark).to_be_empty()
+    expect(part.locator(".dw-answer").first).to_contain_text("Weigh 361")
+
+
+@pytest.mark.parametrize("flour", ["20000 kg", "11 000 000", "30000 lb"])
+def test_a_weight_beyond_all_bakeries_is_refused_beside_its_field(flour):
+    values = liquid_swap.PART.fields({}) | {"flour": flour, "liquid": "65 %"}
+    with pytest.raises(FieldErrors) as told:
+        liquid_swap.PART.result(values)
+    assert list(told.value.messages) == ["flour"]
+    assert "more than 10 tonnes" in told.value.messages["flour"]
