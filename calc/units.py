@@ -198,10 +198,15 @@ def read(text: str, kind: str, default_unit: str | None = None) -> Reading:
     return Reading(signed + unit.offset, half_unit * unit.factor, unit)
 
 
+def written_unit(text: str) -> str:
+    """The unit that a text names, in small letters; nothing where a number stands alone, or none."""
+    match = _QUANTITY.match(_plain_letters(text[: LONGEST_TEXT + 1]))
+    return _word(match["unit"]) if match else ""
+
+
 def is_percentage(text: str) -> bool:
     """Whether a text is meant as a percentage: with its sign, or in words (65 per cent)."""
-    match = _QUANTITY.match(_plain_letters(text[: LONGEST_TEXT + 1]))
-    return "%" in text or bool(match and ("share", _word(match["unit"])) in _BY_WORD)
+    return "%" in text or ("share", written_unit(text)) in _BY_WORD
 
 
 def _number(digits: str) -> tuple[float, float]:

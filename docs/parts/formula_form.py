@@ -8,6 +8,7 @@ a swap add ``becomes``, ``part`` and, for one's own water content, ``own-water``
 
 from __future__ import annotations
 
+import math
 from collections.abc import Callable, Mapping
 from xml.etree.ElementTree import Element
 
@@ -15,7 +16,7 @@ from calc import composition, units
 from calc.composition import Ingredient
 from calc.formula import Formula, FormulaError, Item
 from calc.interval import Interval
-from calc.substitution import Swap, swap
+from calc.substitution import Swap, old_liquid, swap, swap_weight, swap_working
 from docs.parts.fields import (
     FieldErrors,
     FieldReader,
@@ -28,7 +29,7 @@ from docs.parts.html import element
 from docs.parts.hydration_table import hydration_of, split_item
 
 # How many ingredients beside flour and liquid the form has room for.
-ROWS = 6
+ROWS = 12
 OWN = "own"
 
 GROUP_NAMES = {
@@ -80,7 +81,14 @@ def formula_fieldset(
     rows = [
         element(
             "div",
-            choice_field(prefix, f"with{n}", f"Ingredient {n}", values[f"with{n}"], others),
+            choice_field(
+                prefix,
+                f"with{n}",
+                f"Ingredient {n}",
+                values[f"with{n}"],
+                others,
+                f"There is room for {ROWS}." if n == ROWS else "",
+            ),
             text_field(prefix, f"amount{n}", "Weight, %", values[f"amount{n}"], kind="mass"),
             class_="dw-row dw-pair",
             hidden=n > filled + 1,
@@ -204,7 +212,13 @@ def swap_fieldset(values: Mapping[str, str], prefix: str) -> Element:
         element(
             "div",
             choice_field(prefix, "becomes", "New liquid", values["becomes"], becomes),
-            text_field(prefix, "part", "Part to swap", values["part"], "100 % is all of it"),
+            text_field(
+                prefix,
+                "part",
+                "Part to swap: % or weight",
+                values["part"],
+                "100 % is all of it; 150 g is what you have of the new liquid",
+            ),
             class_="dw-row",
         ),
         element(
@@ -227,17 +241,45 @@ def style_details(values: Mapping[str, str], prefix: str) -> Element:
 def read_swap(reader: FieldReader) -> Swap:
     """The swap that the fields ask for. Raises FieldErrors with a message for each bad field."""
     items, old = read_formula(reader)
-    part = reader.share("part", 0.0, 1.0)
+    text = reader.values.get("part", "")
+    by_weight = bool(units.written_unit(text)) and not units.is_percentage(text)
+    part = reader.amount("part", 0.0) if by_weight else reader.share("part", 0.0, 1.0)
     new = read_new_liquid(reader)
     reader.finish()
     if not new.water:
         raise FieldErrors(
             {"becomes": f"{new.name} holds no water, so it cannot take a liquid’s place."}
         )
+    formula, scale = Formula(tuple(items)), scale_of(reader.values)
     try:
-        return swap(Formula(tuple(items)), old.key, new, part, scale_of(reader.values))
+        if not by_weight:
+            return swap(formula, old.key, new, part, scale)
+        fresh = Item(new, part)
+        _check_weight(reader, old_liquid(formula, old.key), fresh)
+        return swap_weight(formula, old.key, fresh, scale)
     except FormulaError as error:
         raise FieldErrors({"liquid": str(error)}) from None
+
+
+def _check_weight(reader: FieldReader, old: Item, new: Item) -> None:
+    """Raises FieldErrors when so much of the new liquid does not fit, in the reader's units."""
+    ounce_or_gram = reader.style.unit("mass").factor
+    most = swap_working(old, new.ingredient).values()["new"]
+    if 0 < new.grams <= most:
+        return
+    # Rounded down: what is said to fit must fit.
+    most = math.floor(most / ounce_or_gram * 10) / 10 * ounce_or_gram
+    weight, whole, fits = (
+        units.write_exact(grams, "mass", reader.style) for grams in (new.grams, old.grams, most)
+    )
+    if not new.grams:
+        raise FieldErrors({"part": f"Write a weight above 0, and at most {fits}."})
+    raise FieldErrors(
+        {
+            "part": f"{weight} of {new.ingredient.name} brings more water than {whole} of "
+            f"{old.ingredient.name} holds. At most {fits} fits."
+        }
+    )
 
 
 def read_new_liquid(reader: FieldReader) -> Ingredient:

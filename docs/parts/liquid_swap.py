@@ -9,6 +9,7 @@ from xml.etree.ElementTree import Element
 from calc import units
 from calc.composition import Ingredient
 from calc.formula import MEANINGS, Item, weighed
+from calc.interval import Interval
 from calc.substitution import Swap
 from calc.units import Style
 from docs.parts import composition_bars, python_cell, worked_example
@@ -68,10 +69,13 @@ def form(values: Mapping[str, str], prefix: str) -> Element:
 def headline(made: Result) -> str:
     """The answer in one sentence."""
     new, old = made.swap.new, made.swap.old
-    part = "" if made.swap.kept == 0 else " part of"
+    weight = weigh(new.grams, made.style, made.scale)
+    if not made.swap.kept:
+        return f"Weigh {weight} of {new.ingredient.name} in place of the {old.ingredient.name}."
+    rest = weigh(made.swap.kept, made.style, made.scale)
     return (
-        f"Weigh {weigh(new.grams, made.style, made.scale)} of {new.ingredient.name} "
-        f"in place of{part} the {old.ingredient.name}."
+        f"Weigh {weight} of {new.ingredient.name} in place of part of the {old.ingredient.name}: "
+        f"{rest} of it stays."
     )
 
 
@@ -97,7 +101,10 @@ def result_view(made: Result) -> list[Element]:
 
 
 def _bounds(made: Result) -> Element:
-    interval = made.swap.working.bounds()["new"]
+    """How far the sought weight may be off: the new liquid's, or what stays of the old one."""
+    found = made.swap.working.bounds()["kept" if made.swap.by_weight else "new"]
+    interval = Interval(max(0.0, found.low), max(0.0, found.high))
+    sought = f"The {made.swap.old.ingredient.name} that stays" if made.swap.by_weight else "It"
     water = made.swap.new.ingredient.water_range
     low, high = (units.write(end, "mass", made.style) for end in (interval.low, interval.high))
     reasons = []
@@ -118,7 +125,7 @@ def _bounds(made: Result) -> Element:
         )
     return element(
         "p",
-        f"It may need anything from {low} to {high}: {', and '.join(reasons)}. "
+        f"{sought} may need to be anything from {low} to {high}: {', and '.join(reasons)}. "
         "Hold a little back and go by the dough.",
         class_="dw-bounds",
     )
@@ -211,14 +218,19 @@ def _picture(swap: Swap) -> Element:
 
 def python_of(made: Result) -> str:
     """The exact call behind a result."""
-    part = (made.swap.old.grams - made.swap.kept) / made.swap.old.grams
+    old, new = made.swap.old, made.swap.new
+    liquid = ingredient_call(new.ingredient)
+    part = (old.grams - made.swap.kept) / old.grams
+    name, arguments, sought = "swap", f"{liquid}, part={part:.6g}", "new"
+    if made.swap.by_weight:
+        name, arguments, sought = "swap_weight", f"Item({liquid}, {new.grams:.6g})", "kept"
     return f"""from calc.composition import find, own
 from calc.formula import Formula, Item, hydration
-from calc.substitution import swap
+from calc.substitution import {name}
 
 {formula_call(made.swap.before)}
-done = swap(dough, "{made.swap.old.ingredient.key}", {ingredient_call(made.swap.new.ingredient)}, part={part:.6g}, scale={made.scale:g})
-print("new weight:", done.new.grams, "g, bounds", done.working.bounds()["new"])
+done = {name}(dough, "{old.ingredient.key}", {arguments}, scale={made.scale:g})
+print("new weight:", done.new.grams, "g; bounds of what is sought:", done.working.bounds()["{sought}"])
 for step in done.working.steps:
     print(step, "=", done.working.sentence(step))
 for item in done.after.items:

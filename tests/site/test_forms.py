@@ -48,7 +48,7 @@ def test_a_bare_weight_stays_the_same_weight_when_the_unit_changes(opened, page)
     expect(field(part, "Flour")).to_have_value("600 g")
     expect(part.locator('[name="amount3"]')).to_have_value("80 g")
     expect(field(part, "Liquid: weight or % of flour")).to_have_value("65 %")
-    expect(field(part, "Part to swap")).to_have_value("100 %")
+    expect(field(part, "Part to swap: % or weight")).to_have_value("100 %")
     assert "amount3=80+g" in page.url
 
 
@@ -171,3 +171,64 @@ def test_a_weight_beyond_all_bakeries_is_refused_beside_its_field(flour):
         liquid_swap.PART.result(values)
     assert list(told.value.messages) == ["flour"]
     assert "more than 10 tonnes" in told.value.messages["flour"]
+
+
+# What there is of the new liquid, and room for a rich formula.
+
+
+def test_a_weight_of_the_new_liquid_says_what_stays_of_the_old_one(opened, page):
+    part = opened("liquid-swap")
+    part.locator('[name="was"]').select_option("whole-milk")
+    field(part, "Liquid: weight or % of flour").fill("340 g")
+    field(part, "New liquid").select_option("egg")
+    field(part, "Part to swap: % or weight").fill("100 g")
+    expect(part.locator(".dw-answer").first).to_contain_text("254")
+    expect(part.locator(".dw-answer").first).to_contain_text("stays")
+    expect(part.locator(".dw-steps")).to_contain_text("part of the whole milk to take out")
+    expect(part.locator(".dw-bounds")).to_contain_text("The whole milk that stays may need to be")
+    assert "part=100+g" in page.url
+    field(part, "Part to swap: % or weight").fill("500 g")
+    beside = part.locator('.dw-complaint[data-for="part"]')
+    expect(beside).to_contain_text(
+        "500\u00a0g of whole egg brings more water than 340\u00a0g of whole milk"
+    )
+    expect(beside).to_contain_text("At most 395.9")
+    part.get_by_text("In Python: the exact call").click()
+    expect(part.locator("python-cell textarea")).to_contain_text("swap_weight")
+
+
+@pytest.mark.parametrize(
+    ("typed", "says"),
+    [("2 eggs", "about 50 g"), ("1/2 cup", "weigh it"), ("0 g", "above 0"), ("400 g", "At most"), ("wet", "cannot read")],
+)  # fmt: skip
+def test_a_part_that_cannot_be_is_told_beside_its_field(typed, says):
+    values = liquid_swap.PART.fields({}) | {"liquid": "300 g", "becomes": "egg", "part": typed}
+    with pytest.raises(FieldErrors) as told:
+        liquid_swap.PART.result(values)
+    assert list(told.value.messages) == ["part"]
+    assert says in told.value.messages["part"]
+
+
+def test_what_is_said_to_fit_fits_in_grams_and_ounces():
+    for mass in ("g", "oz"):
+        values = liquid_swap.PART.fields({}) | {
+            "liquid": "300 g",
+            "part": f"90 {mass}",
+            "mass": mass,
+        }
+        with pytest.raises(FieldErrors, match="At most") as told:
+            liquid_swap.PART.result(values | {"part": "5 kg"})
+        fits = told.value.messages["part"].partition("At most ")[2].partition(" fits")[0]
+        made = liquid_swap.PART.result(values | {"part": fits})
+        assert made.swap.kept < 3
+
+
+def test_a_rich_formula_has_room(opened):
+    part = opened("liquid-swap")
+    lines = ["salt", "instant-yeast", "sugar", "butter", "egg", "whole-milk-powder", "honey"]
+    for number, key in enumerate(lines, 1):
+        part.locator(f'[name="with{number}"]').select_option(key)
+        part.locator(f'[name="amount{number}"]').fill("2 %")
+    expect(part.locator(".dw-sheet")).to_contain_text("honey")
+    expect(part.locator('[name="with8"]')).to_be_visible()
+    expect(part.locator('[name="with9"]')).to_be_hidden()
