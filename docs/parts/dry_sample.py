@@ -28,7 +28,7 @@ DEFAULTS = {
     "dish": "50.2 g", "before": "70.4 g", "after": "52.3 g", "again": "52.3 g", "scale": "0.1 g",
     "mass": "g", "decimal": ".",
 }  # fmt: skip
-SCALES = ("0.01 g", "0.1 g", "1 g", "2 g", "5 g")
+SCALES = ("0.01 g", "0.1 g", "1 g", "2 g", "5 g", "0.05 oz", "0.1 oz", "1/4 oz")
 HEAVIEST = 100_000.0
 
 
@@ -175,7 +175,7 @@ def python_of(made: Result) -> str:
     """The exact call behind a result."""
     return f"""from calc.drying import drying_working
 
-dried = drying_working(before={made.before:.8g}, after={made.after:.8g}, dish={made.dish:.8g}, scale={made.scale:g})
+dried = drying_working(before={made.before:.8g}, after={made.after:.8g}, dish={made.dish:.8g}, scale={made.scale:.9g})
 for step in dried.steps:
     print(step, "=", dried.sentence(step))
 print("bounds:", dried.bounds()["water"])

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field
 from xml.etree.ElementTree import Element
@@ -168,6 +169,31 @@ def style_of(values: Mapping[str, str]) -> Style:
     return Style(
         chosen("decimal", (".", ",")), chosen("mass", ("g", "oz")), chosen("degrees", ("°C", "°F"))
     )
+
+
+@dataclass(frozen=True)
+class Scale:
+    """A reader's scale by its step, as a list offers it: ``1 g``, ``1/4 oz``."""
+
+    name: str
+
+    @property
+    def step(self) -> float:
+        """In grams."""
+        return units.read(self.name, "mass").value
+
+    def named(self, style: Style) -> str:
+        """The step in the scale's own unit, with the reader's decimal mark."""
+        return self.name.replace(".", style.decimal)
+
+    def shows(self, grams: float, style: Style) -> str:
+        """A weight as this scale shows it; in the other unit, as such scales usually do."""
+        if units.written_unit(self.name) != style.mass:
+            return units.write(grams, "mass", style)
+        if style.mass == "g":
+            return units.write(grams, "mass", style, step=self.step)
+        steps = math.floor(grams / self.step + 0.5 + 1e-9)
+        return units.write_exact(steps * self.step, "mass", style)
 
 
 # No bakery mixes more at once: 10 tonnes, in grams.

@@ -2,10 +2,14 @@
 
 import {giveUnit} from './bare-number.js';
 import {LivePart, fill} from './live-part.js';
+import {pairs, recall, remember} from './store.js';
 
 const PAUSE = 120;
 // A browser refuses an address that is too long, and then the rest of the form would not work.
 const LONGEST_IN_ADDRESS = 500;
+
+// How a reader wants numbers: kept on the device for the next page.
+const STYLE = ['mass', 'decimal', 'degrees'];
 
 export class FormPart extends LivePart {
   begin() {
@@ -20,8 +24,9 @@ export class FormPart extends LivePart {
         box.dispatchEvent(new Event('input', {bubbles: true}));
       }
     });
-    this.form.addEventListener('input', () => {
+    this.form.addEventListener('input', (event) => {
       this.#keepAmounts();
+      this.#keepStyle(event.target);
       this.#withdrawOffer();
       clearTimeout(this.timer);
       this.timer = setTimeout(() => this.update(), PAUSE);
@@ -31,9 +36,11 @@ export class FormPart extends LivePart {
       this.update();
     });
     this.#addButtons();
-    const changed = this.#readAddress();
+    const addressed = this.#readAddress();
+    const styled = this.#takeStyle(addressed);
     this.arrange();
-    if (changed) this.update();
+    if (addressed.length) this.update();
+    else if (styled) this.#answer();
   }
 
   /** Show and hide fields as the form's values want it; for each part to write. */
@@ -84,6 +91,10 @@ export class FormPart extends LivePart {
     clearTimeout(this.timer);
     this.arrange();
     this.#writeAddress();
+    await this.#answer();
+  }
+
+  async #answer() {
     const asked = ++this.latest;
     this.output.setAttribute('aria-busy', 'true');
     const answer = await this.ask(this.fields());
@@ -106,14 +117,36 @@ export class FormPart extends LivePart {
     return this.id ? `${this.id}.` : '';
   }
 
-  /** @returns {boolean} whether the address held a value for this form */
+  /** @param {EventTarget | null} choice */
+  #keepStyle(choice) {
+    if (!(choice instanceof HTMLSelectElement) || !STYLE.includes(choice.name)) return;
+    remember('style', {...pairs(recall('style', {}), 'string'), [choice.name]: choice.value});
+  }
+
+  /**
+   * Numbers as the reader last wanted them, in all that the address does not say; amounts stay what they are.
+   * @param {string[]} said names that the address says
+   * @returns {boolean} whether that changed the form
+   */
+  #takeStyle(said) {
+    const before = JSON.stringify(this.fields());
+    for (const [name, value] of Object.entries(pairs(recall('style', {}), 'string'))) {
+      const choice = STYLE.includes(name) && !said.includes(name) && this.form.elements.namedItem(name);
+      if (!(choice instanceof HTMLSelectElement)) continue;
+      if ([...choice.options].some((option) => option.value === value)) choice.value = value;
+    }
+    this.#keepAmounts();
+    return JSON.stringify(this.fields()) !== before;
+  }
+
+  /** @returns {string[]} the names of the fields that the address held a value for */
   #readAddress() {
     const mine = [...new URLSearchParams(location.search)]
       .filter(([name]) => name.startsWith(this.#prefix))
       .map(([name, value]) => [name.slice(this.#prefix.length), value])
       .filter(([name]) => this.form.elements.namedItem(name));
     this.put(Object.fromEntries(mine));
-    return mine.length > 0;
+    return mine.map(([name]) => name);
   }
 
   #writeAddress() {
@@ -144,6 +177,7 @@ export class FormPart extends LivePart {
     const typed = this.#boxes();
     this.form.reset();
     this.units = this.#units();
+    this.#takeStyle([]);
     this.#withdrawOffer();
     const before = this.#boxes();
     if (Object.keys(typed).some((name) => typed[name] !== before[name])) {

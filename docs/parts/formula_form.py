@@ -20,6 +20,7 @@ from calc.substitution import Swap, old_liquid, swap, swap_weight, swap_working
 from docs.parts.fields import (
     FieldErrors,
     FieldReader,
+    Scale,
     choice_field,
     folded_style,
     style_of,
@@ -40,7 +41,7 @@ GROUP_NAMES = {
     "leavening": "Baking powder and soda", "dry": "Dry powders", "other": "Other",
 }  # fmt: skip
 
-SCALES = ("0.1 g", "1 g", "2 g", "5 g")
+SCALES = ("0.1 g", "1 g", "2 g", "5 g", "0.05 oz", "0.1 oz", "1/4 oz")
 
 FORMULA_DEFAULTS = {
     "flour": "500 g", "flour-kind": "bread-flour", "liquid": "65 %", "was": "water",
@@ -194,10 +195,10 @@ def known(reader: FieldReader, name: str) -> Ingredient:
         return composition.find("water")
 
 
-def scale_of(values: Mapping[str, str]) -> float:
-    """The step of the reader's scale in grams; 1 g where none of `SCALES` is chosen."""
+def scale_of(values: Mapping[str, str]) -> Scale:
+    """The reader's scale; one with steps of 1 g where none of `SCALES` is chosen."""
     chosen = values.get("scale", "")
-    return units.read(chosen, "mass").value if chosen in SCALES else 1.0
+    return Scale(chosen if chosen in SCALES else "1 g")
 
 
 # The swap.
@@ -250,7 +251,7 @@ def read_swap(reader: FieldReader) -> Swap:
         raise FieldErrors(
             {"becomes": f"{new.name} holds no water, so it cannot take a liquid’s place."}
         )
-    formula, scale = Formula(tuple(items)), scale_of(reader.values)
+    formula, scale = Formula(tuple(items)), scale_of(reader.values).step
     try:
         if not by_weight:
             return swap(formula, old.key, new, part, scale)

@@ -14,7 +14,7 @@ from calc.substitution import Swap
 from calc.units import Style
 from docs.parts import composition_bars, python_cell, worked_example
 from docs.parts.caution_list import caution_list
-from docs.parts.fields import FieldReader, style_of
+from docs.parts.fields import FieldReader, Scale, style_of
 from docs.parts.form_part import FormPart
 from docs.parts.formula_form import (
     formula_fieldset,
@@ -25,7 +25,7 @@ from docs.parts.formula_form import (
     swap_fields,
     swap_fieldset,
 )
-from docs.parts.formula_sheet import formula_call, ingredient_call, sheet, signed, weigh
+from docs.parts.formula_sheet import formula_call, ingredient_call, sheet, signed
 from docs.parts.html import Child, element, table
 from docs.parts.hydration_table import hydration_of
 
@@ -38,7 +38,7 @@ class Result:
 
     swap: Swap
     style: Style
-    scale: float
+    scale: Scale
 
 
 def result(values: Mapping[str, str]) -> Result:
@@ -69,10 +69,10 @@ def form(values: Mapping[str, str], prefix: str) -> Element:
 def headline(made: Result) -> str:
     """The answer in one sentence."""
     new, old = made.swap.new, made.swap.old
-    weight = weigh(new.grams, made.style, made.scale)
+    weight = made.scale.shows(new.grams, made.style)
     if not made.swap.kept:
         return f"Weigh {weight} of {new.ingredient.name} in place of the {old.ingredient.name}."
-    rest = weigh(made.swap.kept, made.style, made.scale)
+    rest = made.scale.shows(made.swap.kept, made.style)
     return (
         f"Weigh {weight} of {new.ingredient.name} in place of part of the {old.ingredient.name}: "
         f"{rest} of it stays."
@@ -113,9 +113,9 @@ def _bounds(made: Result) -> Element:
             units.write(end, "share", made.style, step=0.001) for end in (water.low, water.high)
         )
         reasons.append("products of this name hold {} to {} water".format(*ends))
-    if weighed(made.swap.old.grams, made.scale):
+    if weighed(made.swap.old.grams, made.scale.step):
         reasons.append(
-            f"a scale with steps of {units.write_exact(made.scale, 'mass', made.style)} can be half a step off"
+            f"a scale with steps of {made.scale.named(made.style)} can be half a step off"
         )
     if low == high:
         return element(
@@ -229,7 +229,7 @@ from calc.formula import Formula, Item, hydration
 from calc.substitution import {name}
 
 {formula_call(made.swap.before)}
-done = {name}(dough, "{old.ingredient.key}", {arguments}, scale={made.scale:g})
+done = {name}(dough, "{old.ingredient.key}", {arguments}, scale={made.scale.step:.9g})
 print("new weight:", done.new.grams, "g; bounds of what is sought:", done.working.bounds()["{sought}"])
 for step in done.working.steps:
     print(step, "=", done.working.sentence(step))

@@ -163,7 +163,7 @@ def read_plan(values: Mapping[str, str]) -> Plan:
     reader.finish()
     scale = scale_of(values)
     try:
-        bake = plan(Formula(tuple(items)), old.key, liquids, loaves, word, tasters, scale)
+        bake = plan(Formula(tuple(items)), old.key, liquids, loaves, word, tasters, scale.step)
     except FormulaError as error:
         raise FieldErrors({"liquid1": str(error)}) from None
     return Plan(bake, style, scale)
@@ -331,7 +331,7 @@ dough = Formula((
 {items}
 ))
 liquids = [find(key) for key in ({keys})]
-bake = plan(dough, "{old}", liquids, {bake.replicates}, {bake.word!r}, {bake.tasters}, scale={made.scale:g})
+bake = plan(dough, "{old}", liquids, {bake.replicates}, {bake.word!r}, {bake.tasters}, scale={made.scale.step:.9g})
 for variant in bake.variants:
     print(variant.name, round(variant.swap.new.grams, 1), "g, hydration", variant.hydration())
 print(bake.codes())

@@ -3,8 +3,9 @@
 import pytest
 from playwright.sync_api import expect
 
-from docs.parts import liquid_swap
+from docs.parts import dry_sample, formula_form, liquid_swap, scale_formula
 from docs.parts.fields import FieldErrors
+from docs.parts.html import write
 
 FIRST_START = 90_000
 PAGES = {
@@ -232,3 +233,62 @@ def test_a_rich_formula_has_room(opened):
     expect(part.locator(".dw-sheet")).to_contain_text("honey")
     expect(part.locator('[name="with8"]')).to_be_visible()
     expect(part.locator('[name="with9"]')).to_be_hidden()
+
+
+# Ounces, and a reader's own way with numbers.
+
+
+def test_a_scale_is_named_in_its_own_unit():
+    values = liquid_swap.PART.fields({}) | {"mass": "oz", "decimal": ",", "flour": "18 oz"}
+    for scale, named, weight in (
+        ("1 g", "steps of 1\u00a0g", "13,0\u00a0oz"),
+        ("0.05 oz", "steps of 0,05\u00a0oz", "13\u00a0oz"),
+        ("1/4 oz", "steps of 1/4\u00a0oz", "13\u00a0oz"),
+    ):
+        html = write(*liquid_swap.PART.respond(values | {"scale": scale})["elements"])
+        assert named in html
+        assert f"Weigh {weight} of buttermilk" in html
+        assert "0,035" not in html
+
+
+def test_every_scale_in_the_lists_weighs():
+    for part, name, scales in (
+        (liquid_swap.PART, "scale", formula_form.SCALES),
+        (scale_formula.PART, "steps", scale_formula.STEPS),
+        (dry_sample.PART, "scale", dry_sample.SCALES),
+    ):
+        for scale in scales:
+            for mass in ("g", "oz"):
+                values = part.fields({}) | {name: scale, "mass": mass}
+                if part is dry_sample.PART:
+                    values |= {"before": "700 g", "after": "520 g", "again": "520 g"}
+                assert part.respond(values)["says"]
+
+
+def test_units_are_remembered_for_the_next_page_and_change_no_amount(opened, page, address):
+    part = opened("liquid-swap")
+    part.get_by_text("Grams or ounces, decimal mark, scale").click()
+    field(part, "Weights in").select_option("oz")
+    field(part, "Decimal mark").select_option(",")
+    expect(part.locator(".dw-sheet")).to_contain_text("17,6\u00a0oz")
+    # A link that says nothing about units means grams by a number alone.
+    part = opened("liquid-swap", "?flour=600")
+    expect(part.locator(".dw-sheet")).to_contain_text("21,2\u00a0oz")
+    expect(field(part, "Flour")).to_have_value("600 g")
+    # What a link says comes first.
+    part = opened("liquid-swap", "?decimal=.")
+    expect(part.locator(".dw-sheet")).to_contain_text("17.6\u00a0oz")
+    other = opened("dough-temperature")
+    expect(other.locator(".dw-sheet")).to_contain_text("oz")
+    assert "?" not in page.url
+    press(page, "Start again")
+    expect(other.locator(".dw-sheet")).to_contain_text("oz")
+
+
+def test_a_remembered_style_that_is_none_is_left_alone(page, opened):
+    page.add_init_script(
+        'localStorage.setItem(\'doughwater/style\', \'{"mass": "stone", "decimal": 5, "flour": "1 kg"}\')'
+    )
+    part = opened("liquid-swap")
+    expect(field(part, "Flour")).to_have_value("500 g")
+    expect(part.locator('[name="mass"]')).to_have_value("g")
