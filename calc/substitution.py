@@ -1,7 +1,8 @@
 """Swap one liquid for another at the same water, whole or in part.
 
 The new liquid is weighed up by its water: divide the water to be replaced by the new liquid's
-water content. `swap` changes a whole formula; `swap_working` is the calculation alone.
+water content. `swap` changes a whole formula; `swap_working` is the calculation alone. Where the
+weight of the new liquid is what there is, `swap_weight` says how much of the old one stays.
 """
 
 from __future__ import annotations
@@ -27,6 +28,11 @@ class Swap:
     new: Item
     kept: float
     working: Working
+
+    @property
+    def by_weight(self) -> bool:
+        """Whether the new liquid's weight was given, and what stays of the old one was sought."""
+        return "new" in self.working.givens
 
     @property
     def new_allergens(self) -> tuple[str, ...]:
@@ -112,17 +118,111 @@ def swap(
     `part` is a share (above 0, at most 1); `scale` the step of the scale in grams (0: weights as
     stated). Raises FormulaError when the formula does not hold `old`, or as `swap_working` does.
     """
-    place = next((n for n, item in enumerate(formula.items) if item.ingredient.key == old), None)
-    if place is None or not formula.items[place].grams:
-        raise FormulaError("There is no liquid to swap in this formula. Give it a weight.")
-    item = formula.items[place]
+    item = old_liquid(formula, old)
     working = swap_working(item, new, part, scale)
     values = working.values()
     kept = item.grams - values.get("replaced", item.grams)
-    fresh = Item(new, values["new"])
-    staying = (replace(item, grams=kept),) if kept else ()
-    items = formula.items[:place] + staying + (fresh,) + formula.items[place + 1 :]
-    return Swap(formula, Formula(merged(items)), item, fresh, kept, working)
+    return _swapped(formula, item, Item(new, values["new"]), kept, working)
+
+
+def swap_weight(formula: Formula, old: str, new: Item, scale: float = 0.0) -> Swap:
+    """Put all of `new` in place of a part of the liquid with key `old`; the dough's water stays the same.
+
+    `scale` is the step of the scale in grams (0: weights as stated). Raises FormulaError when the
+    formula does not hold `old`, or as `weight_working` does.
+    """
+    item = old_liquid(formula, old)
+    working = weight_working(item, new, scale)
+    kept = max(0.0, working.values()["kept"])
+    # What is left by the computer's rounding is nothing.
+    return _swapped(formula, item, new, kept if kept > item.grams * 1e-9 else 0.0, working)
+
+
+def old_liquid(formula: Formula, old: str) -> Item:
+    """The item with key `old`. Raises FormulaError when the formula does not hold it."""
+    for item in formula.items:
+        if item.ingredient.key == old and item.grams:
+            return item
+    raise FormulaError("There is no liquid to swap in this formula. Give it a weight.")
+
+
+def weight_working(old: Item, new: Item, scale: float = 0.0) -> Working:
+    """What stays of `old`, in grams, when all of `new` goes in at the same water: the step ``kept``.
+
+    The part of the old liquid that goes is the new liquid's water ÷ the old one's.
+
+    Raises FormulaError when `new` holds no water, or more water than all of `old` does.
+    """
+    most = swap_working(old, new.ingredient).values()["new"]
+    if not new.grams > 0:
+        raise FormulaError(f"Give the {new.ingredient.name} a weight above 0 g.")
+    if new.grams > most * (1 + 1e-9):
+        raise FormulaError(
+            f"{new.grams:.6g} g of {new.ingredient.name} brings more water than "
+            f"{old.grams:.6g} g of {old.ingredient.name} holds. At most {most:.1f} g fits."
+        )
+    working = Working(f"{new.ingredient.name} for a part of the {old.ingredient.name}")
+    brought = _water_step(working, "new", new, scale, "This is the water that comes.")
+    water = _water_step(working, "old", old, scale, "This is the water there is to replace.")
+    part = working.step(
+        "part",
+        f"part of the {old.ingredient.name} to take out",
+        brought / water,
+        "share",
+        to=0.001,
+        role="part",
+        why="The water that comes, as a part of the water there is: divide.",
+    )
+    replaced = working.step(
+        "replaced",
+        f"{old.ingredient.name} to take out",
+        Name("old") * part,
+        "mass",
+        to=1.0,
+        why="Only this part of the old liquid goes.",
+    )
+    working.step(
+        "kept",
+        f"{old.ingredient.name} that stays",
+        Name("old") - replaced,
+        "mass",
+        why="The rest of the old liquid stays.",
+    )
+    return working
+
+
+def _water_step(working: Working, which: str, item: Item, scale: float, why: str) -> Name:
+    """Add a liquid's weight, as given `which`, and the water in it; of water itself, the weight."""
+    # A weight that its scale may show for nothing at all has no bounds to divide by.
+    bounds = weighed(item.grams, scale) if item.grams > scale / 2 else None
+    weight = working.given(
+        which,
+        item.ingredient.name,
+        item.grams,
+        "mass",
+        bounds,
+        role="liquid",
+        of=which,
+    )
+    if item.ingredient.water == 1:
+        return weight
+    content = content_given(working, f"{which}-content", item.ingredient, which)
+    return working.step(
+        f"{which}-water",
+        f"water in that {item.ingredient.name}",
+        weight * content,
+        "mass",
+        to=1.0,
+        role="water",
+        why=f"Only this part of it is water. {why}",
+    )
+
+
+def _swapped(formula: Formula, old: Item, new: Item, kept: float, working: Working) -> Swap:
+    place = formula.items.index(old)
+    staying = (replace(old, grams=kept),) if kept else ()
+    items = formula.items[:place] + staying + (new,) + formula.items[place + 1 :]
+    return Swap(formula, Formula(merged(items)), old, new, kept, working)
 
 
 def merged(items: tuple[Item, ...]) -> tuple[Item, ...]:

@@ -103,7 +103,15 @@ _BY_WORD = {(unit.kind, word): unit for unit in UNITS for word in (unit.symbol.l
 _KINDS_OF_WORD: dict[str, list[str]] = {}
 for _kind, _word in _BY_WORD:
     _KINDS_OF_WORD.setdefault(_word, []).append(_kind)
-_VOLUMES = {"cl", "dl", "cup", "cups", "tbsp", "tsp", "pint", "pints"}
+# Measures of volume that no unit above stands for, by their first word; and what is counted, not weighed.
+_VOLUMES = {
+    "cl", "dl", "cup", "cups", "spoon", "spoons", "tbsp", "tbsps", "tablespoon", "tablespoons",
+    "tsp", "tsps", "teaspoon", "teaspoons", "fl", "fluid", "pint", "pints", "quart", "quarts",
+    "gallon", "gallons",
+}  # fmt: skip
+_EGGS = {"egg", "eggs"}
+# Units that are written one after the other, the coarse one first: 1 lb 2 oz.
+_TOGETHER = {("kg", "g"), ("lb", "oz"), ("h", "min")}
 
 # A share written without a sign up to this number is a fraction (0.74, 1.05); above it, per cent.
 LARGEST_BARE_FRACTION = 2.0
@@ -116,7 +124,8 @@ class Reading:
     """A quantity as someone wrote it.
 
     `value` is in calc's unit; `half_unit` is half of the last figure written, in the same unit:
-    what honest rounding may have taken away. `unit` is how it was written.
+    what honest rounding may have taken away. Of a fraction it is half of one of its parts: 5/8 is
+    read as rounded to eighths. `unit` is how it was written, the finer one of 1 lb 2 oz.
     """
 
     value: float
@@ -124,20 +133,39 @@ class Reading:
     unit: Unit
 
 
+# Digits: a fraction, a number with marks between its thousands and another one before its decimals, a number.
+_DIGITS = r"""(?:
+    (?:\d+(?:\ \d{3})*\s+)?\d{1,4}\s*/\s*\d{1,4}
+    | \d{1,3}(?:\.\d{3})+,\d+
+    | \d{1,3}(?:,\d{3})+\.\d+
+    | \d[\d\ ]*(?:[.,]\d+)?
+    | [.,]\d+)"""
 _QUANTITY = re.compile(
-    r"""^(?P<sign>[+-]?)
-        (?P<digits>\d[\d\ ]*(?:[.,]\d+)?|[.,]\d+)
-        \s*(?P<unit>[^\d\s].*)?$""",
-    re.VERBOSE,
+    rf"""^(?P<sign>[+-]?)\s*
+        (?:(?P<coarse>{_DIGITS})\s*(?P<coarse_unit>kg|lbs?|h)\.?\s*(?=[\d.,]))?
+        (?P<digits>{_DIGITS})
+        \s*(?P<unit>[^\d\s.,/+-].*)?$""",
+    re.VERBOSE | re.IGNORECASE,
 )
-_LOOKALIKES = str.maketrans({"−": "-", "–": "-", "\u00a0": " ", "\u2009": " ", "\u202f": " "})
+_LOOKALIKES = str.maketrans(
+    {"−": "-", "–": "-", "⁄": "/", "\u00a0": " ", "\u2009": " ", "\u202f": " "}
+    # A fraction of one letter: 1½ is 1 1/2.
+    | {"½": " 1/2", "⅓": " 1/3", "⅔": " 2/3", "¼": " 1/4", "¾": " 3/4", "⅕": " 1/5", "⅖": " 2/5"}
+    | {"⅗": " 3/5", "⅘": " 4/5", "⅙": " 1/6", "⅚": " 5/6", "⅛": " 1/8", "⅜": " 3/8", "⅝": " 5/8"}
+    | {"⅞": " 7/8"}
+)
+
+
+def _plain_letters(text: str) -> str:
+    return text.translate(_LOOKALIKES).strip()
 
 
 def read(text: str, kind: str, default_unit: str | None = None) -> Reading:
     """Read a quantity of the given kind (``mass`` or ``share``).
 
     A mass without a unit is in `default_unit` (grams if none is named); a share without a sign is
-    a fraction up to 2 and per cent above. Decimal comma and point both work.
+    a fraction up to 2 and per cent above. Decimal comma and point both work, and so do fractions
+    (17 5/8 oz, ½ kg) and two units together (1 lb 2 oz, 1 h 10 min).
 
     Raises ReadingError with a message for the writer.
 
@@ -145,25 +173,56 @@ def read(text: str, kind: str, default_unit: str | None = None) -> Reading:
     128.4
     >>> read("74 %", "share").value
     0.74
+    >>> read("1 kg 250 g", "mass").value
+    1250.0
     """
     shown = text.strip()
     if not shown:
         raise ReadingError(f"There is nothing here yet. Write {KINDS[kind].wanted}.")
     if len(shown) > LONGEST_TEXT:
         raise ReadingError(f"That is too long for one number. Write {KINDS[kind].wanted}.")
-    match = _QUANTITY.match(shown.translate(_LOOKALIKES))
+    match = _QUANTITY.match(_plain_letters(shown))
     if not match:
         raise ReadingError(f"I cannot read a number in “{shown}”. Write {KINDS[kind].wanted}.")
-    number, half_unit = _number(match["sign"], match["digits"])
-    unit = _unit(match["unit"], kind, default_unit, abs(number))
+    number, half_unit = _number(match["digits"])
+    unit = _unit(match["unit"], kind, default_unit, number)
     if unit.symbol not in ("kg", "lb"):
         _refuse_thousands_comma(match["digits"])
-    return Reading(number * unit.factor + unit.offset, half_unit * unit.factor, unit)
+    value = number * unit.factor
+    if match["coarse"]:
+        coarse = _unit(match["coarse_unit"], kind, None, number)
+        if (coarse.symbol, unit.symbol) not in _TOGETHER or not match["unit"]:
+            raise ReadingError(f"“{shown}” holds two numbers. Write {KINDS[kind].wanted}.")
+        value += _number(match["coarse"])[0] * coarse.factor
+    signed = -value if match["sign"] == "-" else value
+    return Reading(signed + unit.offset, half_unit * unit.factor, unit)
 
 
-def _number(sign: str, digits: str) -> tuple[float, float]:
-    whole, mark, decimals = digits.replace(" ", "").replace(",", ".").partition(".")
-    number = float(f"{sign}{whole or '0'}{mark}{decimals}")
+def written_unit(text: str) -> str:
+    """The unit that a text names, in small letters; nothing where a number stands alone, or none."""
+    match = _QUANTITY.match(_plain_letters(text[: LONGEST_TEXT + 1]))
+    return _word(match["unit"]) if match else ""
+
+
+def is_percentage(text: str) -> bool:
+    """Whether a text is meant as a percentage: with its sign, or in words (65 per cent)."""
+    return "%" in text or ("share", written_unit(text)) in _BY_WORD
+
+
+def _number(digits: str) -> tuple[float, float]:
+    """A number's value, and half of its last figure or of one of its fraction's parts."""
+    if "/" in digits:
+        *whole, over = digits.partition("/")[0].split()
+        under = int(digits.partition("/")[2])
+        if not under:
+            raise ReadingError("No fraction has a 0 below its line. Write such as 1/2.")
+        return int("".join(whole) or 0) + int(over) / under, 0.5 / under
+    digits = digits.replace(" ", "")
+    if "," in digits and "." in digits:
+        # The first mark stands between thousands.
+        digits = digits.replace("." if digits.index(".") < digits.index(",") else ",", "")
+    whole, mark, decimals = digits.replace(",", ".").partition(".")
+    number = float(f"{whole or '0'}{mark}{decimals}")
     if not math.isfinite(number):
         raise ReadingError("That number is too large for any dough.")
     return number, 0.5 * 10.0 ** -len(decimals)
@@ -172,7 +231,7 @@ def _number(sign: str, digits: str) -> tuple[float, float]:
 def _refuse_thousands_comma(digits: str) -> None:
     """1,284 is 1284 to some readers and 1.284 to others: ask, never guess."""
     whole, comma, decimals = digits.replace(" ", "").partition(",")
-    if comma and len(decimals) == 3 and whole.strip("0"):
+    if comma and len(decimals) == 3 and whole.strip("0") and "." not in whole:
         raise ReadingError(
             f"“{digits}” can be {whole}{decimals} or {whole}.{decimals}. "
             f"Write {whole}{decimals}, or {whole}.{decimals} with a point."
@@ -184,7 +243,7 @@ _PLAIN_NUMBER = Unit("", "number", 1.0, 0.1)
 
 
 def _unit(word: str | None, kind: str, default_unit: str | None, size: float) -> Unit:
-    word = (word or "").strip().lower().rstrip(".")
+    word = _word(word)
     wanted = KINDS[kind].wanted
     if not word:
         if kind == "share":
@@ -194,11 +253,22 @@ def _unit(word: str | None, kind: str, default_unit: str | None, size: float) ->
     if (kind, word) in _BY_WORD:
         return _BY_WORD[kind, word]
     kinds = _KINDS_OF_WORD.get(word, [])
-    if word in _VOLUMES or "volume" in kinds:
-        raise ReadingError(f"“{word}” measures volume; write {wanted} here.")
+    if word.split()[0] in _VOLUMES or "volume" in kinds:
+        weigh = " A volume says no weight by itself: weigh it." if kind == "mass" else ""
+        raise ReadingError(f"“{word}” measures volume; write {wanted} here.{weigh}")
+    if kind == "mass" and _EGGS.intersection(word.split()):
+        raise ReadingError(
+            "Weigh the eggs without their shells, and write the weight. A medium to large egg is "
+            "often about 50 g (common practice)."
+        )
     if kinds:
         raise ReadingError(f"“{word}” does not fit here. Write {wanted}.")
     raise ReadingError(f"I do not know the unit “{word}”. Write {wanted}.")
+
+
+def _word(unit: str | None) -> str:
+    """A unit as the tables have it: small letters, no full stops, one space between words."""
+    return " ".join((unit or "").lower().replace(".", " ").split())
 
 
 @dataclass(frozen=True)

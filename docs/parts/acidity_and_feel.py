@@ -109,7 +109,7 @@ def form(values: Mapping[str, str], prefix: str) -> Element:
             element("legend", "The dough"),
             element(
                 "div",
-                text_field(prefix, "flour", "Flour", values["flour"]),
+                text_field(prefix, "flour", "Flour", values["flour"], kind="mass"),
                 text_field(prefix, "hydration", "Hydration", values["hydration"], "water ÷ flour"),
                 text_field(
                     prefix,

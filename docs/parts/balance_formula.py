@@ -13,17 +13,18 @@ from calc.substitution import Swap
 from calc.units import Style
 from docs.parts import python_cell, worked_example
 from docs.parts.caution_list import caution_list
-from docs.parts.fields import FieldReader, check_box, style_of
+from docs.parts.fields import FieldReader, Scale, check_box, style_of
 from docs.parts.form_part import FormPart
 from docs.parts.formula_form import (
     formula_fieldset,
     read_swap,
+    remarks,
     scale_of,
     style_details,
     swap_fields,
     swap_fieldset,
 )
-from docs.parts.formula_sheet import formula_call, ingredient_call, sheet, weigh
+from docs.parts.formula_sheet import formula_call, ingredient_call, sheet
 from docs.parts.html import Child, element, table
 from docs.parts.hydration_table import hydration_of
 
@@ -73,7 +74,7 @@ class Result:
     swap: Swap
     balance: Balance
     style: Style
-    scale: float
+    scale: Scale
 
 
 def result(values: Mapping[str, str]) -> Result:
@@ -145,7 +146,7 @@ def headline(made: Result) -> str:
         i.grams for i in made.balance.after.items if i.ingredient == made.swap.new.ingredient
     )
     first = (
-        f"Weigh {weigh(weight, made.style, made.scale)} of {made.swap.new.ingredient.name} "
+        f"Weigh {made.scale.shows(weight, made.style)} of {made.swap.new.ingredient.name} "
         f"in place of the {made.swap.old.ingredient.name}."
     )
     if not moved:
@@ -264,4 +265,4 @@ for step in made.checks.steps:
 """
 
 
-PART = FormPart("balance", fields_of, form, result, result_view, headline)
+PART = FormPart("balance", fields_of, form, result, result_view, headline, remarks)

@@ -35,7 +35,7 @@ from docs.parts.fields import (
     text_field,
 )
 from docs.parts.form_part import FormPart
-from docs.parts.formula_form import formula_fields, formula_fieldset, read_formula
+from docs.parts.formula_form import formula_fields, formula_fieldset, read_formula, remarks
 from docs.parts.html import element, table
 
 DEFAULTS = {
@@ -150,8 +150,8 @@ def _solid(part: Part) -> Part:
 def form(values: Mapping[str, str], prefix: str) -> Element:
     """The form, filled in."""
 
-    def field(name: str, label: str, help: str = "") -> Element:
-        return text_field(prefix, name, label, values[name], help)
+    def field(name: str, label: str, help: str = "", kind: str = "temperature") -> Element:
+        return text_field(prefix, name, label, values[name], help, kind)
 
     return element(
         "form",
@@ -161,7 +161,10 @@ def form(values: Mapping[str, str], prefix: str) -> Element:
             element(
                 "div",
                 field("wanted", "Wanted dough temperature"),
-                field("friction", "Rise by mixing", "by hand 1 to 3 °C, by machine often 4 to 12"),
+                field(
+                    "friction", "Rise by mixing", "by hand 1 to 3 °C, by machine often 4 to 12",
+                    "temperature difference",
+                ),
                 field("flour-at", "Flour"),
                 field("room-at", "Room"),
                 field("liquid-at", "Liquid, as it stands"),
@@ -178,7 +181,7 @@ def form(values: Mapping[str, str], prefix: str) -> Element:
                     field("tap-at", "Tap water", "and other liquids that stand with it"),
                     field("cold-at", "Refrigerator", "for egg, milk and the like"),
                     field("ice-at", "Ice"),
-                    field("bowl", "Steel bowl’s weight (may be blank)", "counts at room temperature"),
+                    field("bowl", "Steel bowl’s weight (may be blank)", "counts at room temperature", "mass"),
                     class_="dw-row",
                 ),
             ),
@@ -419,4 +422,4 @@ def _part_call(part: Part) -> str:
     return f"Part({what}, {part.grams:.6g}, {part.celsius:.6g}{may})"
 
 
-PART = FormPart("warmth", fields_of, form, result, result_view, headline)
+PART = FormPart("warmth", fields_of, form, result, result_view, headline, remarks)

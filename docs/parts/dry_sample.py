@@ -28,7 +28,7 @@ DEFAULTS = {
     "dish": "50.2 g", "before": "70.4 g", "after": "52.3 g", "again": "52.3 g", "scale": "0.1 g",
     "mass": "g", "decimal": ".",
 }  # fmt: skip
-SCALES = ("0.01 g", "0.1 g", "1 g", "2 g", "5 g")
+SCALES = ("0.01 g", "0.1 g", "1 g", "2 g", "5 g", "0.05 oz", "0.1 oz", "1/4 oz")
 HEAVIEST = 100_000.0
 
 
@@ -91,16 +91,28 @@ def form(values: Mapping[str, str], prefix: str) -> Element:
             element(
                 "div",
                 text_field(
-                    prefix, "dish", "Empty dish", values["dish"], "blank if you weigh without it"
+                    prefix,
+                    "dish",
+                    "Empty dish",
+                    values["dish"],
+                    "blank if you weigh without it",
+                    "mass",
                 ),
-                text_field(prefix, "before", "Dish with fresh sample", values["before"]),
+                text_field(
+                    prefix, "before", "Dish with fresh sample", values["before"], kind="mass"
+                ),
                 class_="dw-row",
             ),
             element(
                 "div",
-                text_field(prefix, "after", "Dish with dry sample", values["after"]),
+                text_field(prefix, "after", "Dish with dry sample", values["after"], kind="mass"),
                 text_field(
-                    prefix, "again", "The same, half an hour later", values["again"], "may be blank"
+                    prefix,
+                    "again",
+                    "The same, half an hour later",
+                    values["again"],
+                    "may be blank",
+                    "mass",
                 ),
                 class_="dw-row",
             ),
@@ -163,7 +175,7 @@ def python_of(made: Result) -> str:
     """The exact call behind a result."""
     return f"""from calc.drying import drying_working
 
-dried = drying_working(before={made.before:.8g}, after={made.after:.8g}, dish={made.dish:.8g}, scale={made.scale:g})
+dried = drying_working(before={made.before:.8g}, after={made.after:.8g}, dish={made.dish:.8g}, scale={made.scale:.9g})
 for step in dried.steps:
     print(step, "=", dried.sentence(step))
 print("bounds:", dried.bounds()["water"])

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field
 from xml.etree.ElementTree import Element
@@ -20,8 +21,18 @@ class FieldErrors(ValueError):
         self.messages = messages
 
 
-def text_field(prefix: str, name: str, label: str, value: str, help: str = "") -> Element:
-    """A labelled text box, with room for a message under it."""
+# Which of the style's choices names the unit of a number without one, by the number's kind.
+UNIT_CHOICES = {"mass": "mass", "temperature": "degrees", "temperature difference": "degrees"}
+
+
+def text_field(
+    prefix: str, name: str, label: str, value: str, help: str = "", kind: str = ""
+) -> Element:
+    """A labelled text box, with room for a message under it.
+
+    `kind` says what a number alone in it is, where the reader chooses the unit: the page writes
+    the unit that it has before another one is chosen.
+    """
     return _field(
         prefix,
         name,
@@ -36,6 +47,7 @@ def text_field(prefix: str, name: str, label: str, value: str, help: str = "") -
             autocomplete="off",
             spellcheck="false",
             inputmode="text",
+            data_unit_by=UNIT_CHOICES.get(kind),
             aria_describedby=f"{prefix}-{name}-note",
         ),
     )
@@ -159,6 +171,35 @@ def style_of(values: Mapping[str, str]) -> Style:
     )
 
 
+@dataclass(frozen=True)
+class Scale:
+    """A reader's scale by its step, as a list offers it: ``1 g``, ``1/4 oz``."""
+
+    name: str
+
+    @property
+    def step(self) -> float:
+        """In grams."""
+        return units.read(self.name, "mass").value
+
+    def named(self, style: Style) -> str:
+        """The step in the scale's own unit, with the reader's decimal mark."""
+        return self.name.replace(".", style.decimal)
+
+    def shows(self, grams: float, style: Style) -> str:
+        """A weight as this scale shows it; in the other unit, as such scales usually do."""
+        if units.written_unit(self.name) != style.mass:
+            return units.write(grams, "mass", style)
+        if style.mass == "g":
+            return units.write(grams, "mass", style, step=self.step)
+        steps = math.floor(grams / self.step + 0.5 + 1e-9)
+        return units.write_exact(steps * self.step, "mass", style)
+
+
+# No bakery mixes more at once: 10 tonnes, in grams.
+HEAVIEST = 10_000_000
+
+
 @dataclass
 class FieldReader:
     """Reads fields one by one and gathers the messages, so that all are told at once."""
@@ -184,7 +225,7 @@ class FieldReader:
         text = self.values.get(name, "").strip()
         if not text:
             return 0.0
-        kind = "share" if "%" in text else "mass"
+        kind = "share" if units.is_percentage(text) else "mass"
         try:
             value = units.read(text, kind, self.style.mass).value
         except ReadingError as error:
@@ -194,7 +235,13 @@ class FieldReader:
         if value < 0:
             self.messages[name] = "A weight cannot be less than nothing. Leave the minus sign out."
             return 0.0
-        return value * flour if kind == "share" else value
+        grams = value * flour if kind == "share" else value
+        if grams > HEAVIEST:
+            self.messages[name] = (
+                "That is more than 10 tonnes. Look at the number and its unit again."
+            )
+            return 0.0
+        return grams
 
     def quantity(self, name: str, kind: str, low: float, high: float) -> float:
         """A quantity of any kind, from `low` to `high` (calc's unit); `low` where it cannot be read."""

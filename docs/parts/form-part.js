@@ -1,10 +1,15 @@
 // A part that is a form with a result: recomputes as the reader types, keeps its state in the address.
 
+import {giveUnit} from './bare-number.js';
 import {LivePart, fill} from './live-part.js';
+import {pairs, recall, remember} from './store.js';
 
 const PAUSE = 120;
 // A browser refuses an address that is too long, and then the rest of the form would not work.
 const LONGEST_IN_ADDRESS = 500;
+
+// How a reader wants numbers: kept on the device for the next page.
+const STYLE = ['mass', 'decimal', 'degrees'];
 
 export class FormPart extends LivePart {
   begin() {
@@ -12,7 +17,17 @@ export class FormPart extends LivePart {
     this.original = this.fields();
     this.timer = 0;
     this.latest = 0;
-    this.form.addEventListener('input', () => {
+    // When a box is left, a number alone in it gets its unit: the reader sees how it is read.
+    this.addEventListener('change', (event) => {
+      const box = event.target;
+      if (box instanceof HTMLInputElement && giveUnit(box, this.#unitOf(box))) {
+        box.dispatchEvent(new Event('input', {bubbles: true}));
+      }
+    });
+    this.form.addEventListener('input', (event) => {
+      this.#keepAmounts();
+      this.#keepStyle(event.target);
+      this.#withdrawOffer();
       clearTimeout(this.timer);
       this.timer = setTimeout(() => this.update(), PAUSE);
     });
@@ -21,9 +36,11 @@ export class FormPart extends LivePart {
       this.update();
     });
     this.#addButtons();
-    const changed = this.#readAddress();
+    const addressed = this.#readAddress();
+    const styled = this.#takeStyle(addressed);
     this.arrange();
-    if (changed) this.update();
+    if (addressed.length) this.update();
+    else if (styled) this.#answer();
   }
 
   /** Show and hide fields as the form's values want it; for each part to write. */
@@ -34,10 +51,50 @@ export class FormPart extends LivePart {
     return /** @type {Record<string, string>} */ (Object.fromEntries(new FormData(this.form)));
   }
 
+  /** @returns {Record<string, string>} the units that the form shows amounts in, by the name of the choice */
+  #units() {
+    const {mass = '', degrees = ''} = this.fields();
+    return {mass, degrees};
+  }
+
+  /** @param {HTMLInputElement} box */
+  #unitOf(box) {
+    return box.dataset.unit ?? this.units[box.dataset.unitBy ?? ''] ?? '';
+  }
+
+  /** Where another unit was just chosen, numbers alone keep the one they had. */
+  #keepAmounts() {
+    const chosen = this.#units();
+    for (const box of /** @type {NodeListOf<HTMLInputElement>} */ (this.form.querySelectorAll('[data-unit-by]'))) {
+      if (this.#unitOf(box) !== chosen[box.dataset.unitBy ?? '']) giveUnit(box, this.#unitOf(box));
+    }
+    this.units = chosen;
+  }
+
+  /** @returns {Record<string, string>} as `fields`, with boxes that are not ticked, as nothing */
+  #boxes() {
+    const ticks = /** @type {NodeListOf<HTMLInputElement>} */ (this.form.querySelectorAll('[type="checkbox"]'));
+    return {...Object.fromEntries([...ticks].map((box) => [box.name, ''])), ...this.fields()};
+  }
+
+  /**
+   * Put values into the form as they are: numbers alone are in the units that come with them.
+   * @param {Record<string, string>} values
+   */
+  put(values) {
+    for (const [name, value] of Object.entries(values)) putInto(this.form.elements.namedItem(name), value);
+    this.units = this.#units();
+  }
+
   /** Ask Python again; of several answers on the way, only the latest is shown. */
   async update() {
+    clearTimeout(this.timer);
     this.arrange();
     this.#writeAddress();
+    await this.#answer();
+  }
+
+  async #answer() {
     const asked = ++this.latest;
     this.output.setAttribute('aria-busy', 'true');
     const answer = await this.ask(this.fields());
@@ -60,22 +117,36 @@ export class FormPart extends LivePart {
     return this.id ? `${this.id}.` : '';
   }
 
-  /** @returns {boolean} whether the address held a value for this form */
-  #readAddress() {
-    let found = false;
-    for (const [name, value] of new URLSearchParams(location.search)) {
-      if (!name.startsWith(this.#prefix)) continue;
-      const control = this.form.elements.namedItem(name.slice(this.#prefix.length));
-      if (control instanceof HTMLInputElement && control.type === 'checkbox') {
-        control.checked = value === control.value;
-      } else if (control instanceof HTMLInputElement || control instanceof HTMLSelectElement) {
-        control.value = value;
-      } else {
-        continue;
-      }
-      found = true;
+  /** @param {EventTarget | null} choice */
+  #keepStyle(choice) {
+    if (!(choice instanceof HTMLSelectElement) || !STYLE.includes(choice.name)) return;
+    remember('style', {...pairs(recall('style', {}), 'string'), [choice.name]: choice.value});
+  }
+
+  /**
+   * Numbers as the reader last wanted them, in all that the address does not say; amounts stay what they are.
+   * @param {string[]} said names that the address says
+   * @returns {boolean} whether that changed the form
+   */
+  #takeStyle(said) {
+    const before = JSON.stringify(this.fields());
+    for (const [name, value] of Object.entries(pairs(recall('style', {}), 'string'))) {
+      const choice = STYLE.includes(name) && !said.includes(name) && this.form.elements.namedItem(name);
+      if (!(choice instanceof HTMLSelectElement)) continue;
+      if ([...choice.options].some((option) => option.value === value)) choice.value = value;
     }
-    return found;
+    this.#keepAmounts();
+    return JSON.stringify(this.fields()) !== before;
+  }
+
+  /** @returns {string[]} the names of the fields that the address held a value for */
+  #readAddress() {
+    const mine = [...new URLSearchParams(location.search)]
+      .filter(([name]) => name.startsWith(this.#prefix))
+      .map(([name, value]) => [name.slice(this.#prefix.length), value])
+      .filter(([name]) => this.form.elements.namedItem(name));
+    this.put(Object.fromEntries(mine));
+    return mine.map(([name]) => name);
   }
 
   #writeAddress() {
@@ -92,15 +163,41 @@ export class FormPart extends LivePart {
   #addButtons() {
     const bar = document.createElement('div');
     bar.className = 'dw-buttons';
+    this.again = button('Start again', () => this.#startAgain());
     bar.append(
       button('Copy a link to this', () => this.#copyLink()),
       button('Print this sheet', () => print()),
-      button('Start again', () => {
-        this.form.reset();
-        this.update();
-      }),
+      this.again,
     );
     this.form.append(bar);
+  }
+
+  /** All as it was at first; until the next change, a button brings back what was typed. */
+  async #startAgain() {
+    const typed = this.#boxes();
+    this.form.reset();
+    this.units = this.#units();
+    this.#takeStyle([]);
+    this.#withdrawOffer();
+    const before = this.#boxes();
+    if (Object.keys(typed).some((name) => typed[name] !== before[name])) {
+      this.offer = button('Bring back what I typed', () => this.#bringBack(typed));
+      this.again.after(this.offer);
+    }
+    await this.update();
+    if (this.offer?.isConnected) this.say('All is as it was at first. “Bring back what I typed” undoes this.');
+  }
+
+  /** @param {Record<string, string>} typed */
+  #bringBack(typed) {
+    this.again.focus();
+    this.#withdrawOffer();
+    this.put(typed);
+    this.update();
+  }
+
+  #withdrawOffer() {
+    this.offer?.remove();
   }
 
   async #copyLink() {
@@ -112,6 +209,15 @@ export class FormPart extends LivePart {
       this.say('The link stands in the address bar: copy it from there.');
     }
   }
+}
+
+/**
+ * @param {Element | RadioNodeList | null} control
+ * @param {string} value
+ */
+function putInto(control, value) {
+  if (control instanceof HTMLInputElement && control.type === 'checkbox') control.checked = value === control.value;
+  else if (control instanceof HTMLInputElement || control instanceof HTMLSelectElement) control.value = value;
 }
 
 /**

@@ -14,12 +14,12 @@ Result = TypeVar("Result")
 
 @dataclass(frozen=True)
 class FormPart(Generic[Result]):
-    """A part made of five pieces.
+    """A part made of five pieces, and a sixth where it may remark on a field.
 
     `fields` turns a lesson's attributes into the form's values; `form` draws the form; `result`
     computes, and raises FieldErrors with a message for each field that stops it; `view` shows the
-    result and `headline` says it in one sentence. `prefix` names the form where the element has no
-    id of its own.
+    result and `headline` says it in one sentence. `remarks` says how a field was read where that may
+    not be what its writer meant. `prefix` names the form where the element has no id of its own.
     """
 
     prefix: str
@@ -28,6 +28,7 @@ class FormPart(Generic[Result]):
     result: Callable[[Mapping[str, str]], Result]
     view: Callable[[Result], list[Element]]
     headline: Callable[[Result], str]
+    remarks: Callable[[Mapping[str, str]], dict[str, str]] = lambda values: {}
 
     def build(self, attributes: Mapping[str, str]) -> list[Element]:
         """The form and, computed now, its result."""
@@ -37,6 +38,10 @@ class FormPart(Generic[Result]):
         return form_with_result(form, self.view(made), self.headline(made))
 
     def respond(self, values: Mapping[str, str]) -> dict[str, object]:
-        """Answer the page: the elements to show and a sentence to announce."""
+        """Answer the page: the elements to show, a sentence to announce, a remark under a field."""
         made = self.result(values)
-        return {"elements": self.view(made), "says": self.headline(made)}
+        return {
+            "elements": self.view(made),
+            "says": self.headline(made),
+            "remarks": self.remarks(values),
+        }

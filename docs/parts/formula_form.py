@@ -8,6 +8,7 @@ a swap add ``becomes``, ``part`` and, for one's own water content, ``own-water``
 
 from __future__ import annotations
 
+import math
 from collections.abc import Callable, Mapping
 from xml.etree.ElementTree import Element
 
@@ -15,13 +16,21 @@ from calc import composition, units
 from calc.composition import Ingredient
 from calc.formula import Formula, FormulaError, Item
 from calc.interval import Interval
-from calc.substitution import Swap, swap
-from docs.parts.fields import FieldErrors, FieldReader, choice_field, folded_style, text_field
+from calc.substitution import Swap, old_liquid, swap, swap_weight, swap_working
+from docs.parts.fields import (
+    FieldErrors,
+    FieldReader,
+    Scale,
+    choice_field,
+    folded_style,
+    style_of,
+    text_field,
+)
 from docs.parts.html import element
-from docs.parts.hydration_table import split_item
+from docs.parts.hydration_table import hydration_of, split_item
 
 # How many ingredients beside flour and liquid the form has room for.
-ROWS = 6
+ROWS = 12
 OWN = "own"
 
 GROUP_NAMES = {
@@ -32,7 +41,7 @@ GROUP_NAMES = {
     "leavening": "Baking powder and soda", "dry": "Dry powders", "other": "Other",
 }  # fmt: skip
 
-SCALES = ("0.1 g", "1 g", "2 g", "5 g")
+SCALES = ("0.1 g", "1 g", "2 g", "5 g", "0.05 oz", "0.1 oz", "1/4 oz")
 
 FORMULA_DEFAULTS = {
     "flour": "500 g", "flour-kind": "bread-flour", "liquid": "65 %", "was": "water",
@@ -73,8 +82,15 @@ def formula_fieldset(
     rows = [
         element(
             "div",
-            choice_field(prefix, f"with{n}", f"Ingredient {n}", values[f"with{n}"], others),
-            text_field(prefix, f"amount{n}", "Weight, %", values[f"amount{n}"]),
+            choice_field(
+                prefix,
+                f"with{n}",
+                f"Ingredient {n}",
+                values[f"with{n}"],
+                others,
+                f"There is room for {ROWS}." if n == ROWS else "",
+            ),
+            text_field(prefix, f"amount{n}", "Weight, %", values[f"amount{n}"], kind="mass"),
             class_="dw-row dw-pair",
             hidden=n > filled + 1,
         )
@@ -86,13 +102,15 @@ def formula_fieldset(
         element("legend", "The formula"),
         element(
             "div",
-            text_field(prefix, "flour", "Flour", values["flour"]),
+            text_field(prefix, "flour", "Flour", values["flour"], kind="mass"),
             choice_field(prefix, "flour-kind", "Kind of flour", values["flour-kind"], flours),
             class_="dw-row",
         ),
         element(
             "div",
-            text_field(prefix, "liquid", "Liquid: weight or % of flour", values["liquid"]),
+            text_field(
+                prefix, "liquid", "Liquid: weight or % of flour", values["liquid"], kind="mass"
+            ),
             choice_field(prefix, "was", liquid_label, values["was"], liquid_choices()),
             class_="dw-row",
         ),
@@ -125,7 +143,7 @@ def read_formula(reader: FieldReader) -> tuple[list[Item], Ingredient]:
         reader.complain("flour", "Give the flour a weight, such as 500 g. Hydration counts on it.")
     liquid = reader.amount("liquid", flour)
     # A percentage of a flour that cannot be read is no fault of the liquid.
-    waits_for_flour = not flour and "%" in reader.values.get("liquid", "")
+    waits_for_flour = not flour and units.is_percentage(reader.values.get("liquid", ""))
     if not liquid and not waits_for_flour:
         reader.complain("liquid", "Give the liquid a weight, or a percentage of the flour.")
     old = known(reader, "was")
@@ -144,6 +162,30 @@ def read_formula(reader: FieldReader) -> tuple[list[Item], Ingredient]:
     return items, old
 
 
+# No dough holds so little water for its flour: the liquid was perhaps meant as a percentage.
+DRIEST = 0.3
+
+
+def remarks(values: Mapping[str, str]) -> dict[str, str]:
+    """How a field was read, by its name, where the writer may have meant something else.
+
+    A liquid of “65” is 65 g, which hardly wets 500 g of flour. `values` must be readable.
+    """
+    text, style = values.get("liquid", ""), style_of(values)
+    if units.is_percentage(text):
+        return {}
+    formula = Formula(tuple(read_formula(FieldReader(values, style))[0]))
+    read = units.read(text, "mass", style.mass)
+    number = read.value / read.unit.factor
+    # Only a number that can be the percentage of a liquid is taken for one.
+    if hydration_of(formula, "water") >= DRIEST or not DRIEST <= number / 100 <= 2:
+        return {}
+    share = units.write(read.value / formula.flour, "share", style)
+    weight = units.write_exact(read.value, "mass", style)
+    meant = units.write_exact(number / 100, "share", style)
+    return {"liquid": f"Read as {weight}, {share} of the flour. For a percentage, write {meant}."}
+
+
 def known(reader: FieldReader, name: str) -> Ingredient:
     """The table's ingredient that a field names; a complaint where there is none."""
     try:
@@ -153,10 +195,10 @@ def known(reader: FieldReader, name: str) -> Ingredient:
         return composition.find("water")
 
 
-def scale_of(values: Mapping[str, str]) -> float:
-    """The step of the reader's scale in grams; 1 g where none of `SCALES` is chosen."""
+def scale_of(values: Mapping[str, str]) -> Scale:
+    """The reader's scale; one with steps of 1 g where none of `SCALES` is chosen."""
     chosen = values.get("scale", "")
-    return units.read(chosen, "mass").value if chosen in SCALES else 1.0
+    return Scale(chosen if chosen in SCALES else "1 g")
 
 
 # The swap.
@@ -171,7 +213,13 @@ def swap_fieldset(values: Mapping[str, str], prefix: str) -> Element:
         element(
             "div",
             choice_field(prefix, "becomes", "New liquid", values["becomes"], becomes),
-            text_field(prefix, "part", "Part to swap", values["part"], "100 % is all of it"),
+            text_field(
+                prefix,
+                "part",
+                "Part to swap: % or weight",
+                values["part"],
+                "100 % is all of it; 150 g is what you have of the new liquid",
+            ),
             class_="dw-row",
         ),
         element(
@@ -194,17 +242,45 @@ def style_details(values: Mapping[str, str], prefix: str) -> Element:
 def read_swap(reader: FieldReader) -> Swap:
     """The swap that the fields ask for. Raises FieldErrors with a message for each bad field."""
     items, old = read_formula(reader)
-    part = reader.share("part", 0.0, 1.0)
+    text = reader.values.get("part", "")
+    by_weight = bool(units.written_unit(text)) and not units.is_percentage(text)
+    part = reader.amount("part", 0.0) if by_weight else reader.share("part", 0.0, 1.0)
     new = read_new_liquid(reader)
     reader.finish()
     if not new.water:
         raise FieldErrors(
             {"becomes": f"{new.name} holds no water, so it cannot take a liquid’s place."}
         )
+    formula, scale = Formula(tuple(items)), scale_of(reader.values).step
     try:
-        return swap(Formula(tuple(items)), old.key, new, part, scale_of(reader.values))
+        if not by_weight:
+            return swap(formula, old.key, new, part, scale)
+        fresh = Item(new, part)
+        _check_weight(reader, old_liquid(formula, old.key), fresh)
+        return swap_weight(formula, old.key, fresh, scale)
     except FormulaError as error:
         raise FieldErrors({"liquid": str(error)}) from None
+
+
+def _check_weight(reader: FieldReader, old: Item, new: Item) -> None:
+    """Raises FieldErrors when so much of the new liquid does not fit, in the reader's units."""
+    ounce_or_gram = reader.style.unit("mass").factor
+    most = swap_working(old, new.ingredient).values()["new"]
+    if 0 < new.grams <= most:
+        return
+    # Rounded down: what is said to fit must fit.
+    most = math.floor(most / ounce_or_gram * 10) / 10 * ounce_or_gram
+    weight, whole, fits = (
+        units.write_exact(grams, "mass", reader.style) for grams in (new.grams, old.grams, most)
+    )
+    if not new.grams:
+        raise FieldErrors({"part": f"Write a weight above 0, and at most {fits}."})
+    raise FieldErrors(
+        {
+            "part": f"{weight} of {new.ingredient.name} brings more water than {whole} of "
+            f"{old.ingredient.name} holds. At most {fits} fits."
+        }
+    )
 
 
 def read_new_liquid(reader: FieldReader) -> Ingredient:

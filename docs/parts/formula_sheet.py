@@ -9,16 +9,15 @@ from calc import units
 from calc.composition import Ingredient
 from calc.formula import Formula
 from calc.units import Style
+from docs.parts.fields import Scale
 from docs.parts.formula_form import OWN
 from docs.parts.html import table
 
-
-def weigh(grams: float, style: Style, scale: float) -> str:
-    """A weight as the reader's scale shows it; `scale` is its step in grams."""
-    return units.write(grams, "mass", style, step=scale if style.mass == "g" else None)
+# So few steps of a scale are too few to weigh with it.
+SMALL = 4
 
 
-def sheet(formulas: Mapping[str, Formula], style: Style, scale: float) -> Element:
+def sheet(formulas: Mapping[str, Formula], style: Style, scale: Scale) -> Element:
     """A column for each formula, by its heading, and baker's percentages of the last one."""
     last = list(formulas.values())[-1]
     lines = list(dict.fromkeys(i.ingredient for each in formulas.values() for i in each.items))
@@ -30,7 +29,7 @@ def sheet(formulas: Mapping[str, Formula], style: Style, scale: float) -> Elemen
         if any(grams):
             cells = [_fine(weight, style, scale) for weight in grams]
             rows.append([each.name, *cells, _percent(grams[-1] / last.flour, style)])
-    totals = [weigh(formula.dough, style, scale) for formula in formulas.values()]
+    totals = [scale.shows(formula.dough, style) for formula in formulas.values()]
     rows.append(["dough", *totals, _percent(last.dough / last.flour, style)])
     share = f"% of flour, {list(formulas)[-1].lower()}"
     return table("The formula", ["Ingredient", *formulas, share], rows, "dw-figures dw-sheet")
@@ -40,11 +39,17 @@ def _grams(formula: Formula, ingredient: Ingredient) -> float:
     return sum(item.grams for item in formula.items if item.ingredient == ingredient)
 
 
-def _fine(grams: float, style: Style, scale: float) -> str:
+def _fine(grams: float, style: Style, scale: Scale) -> str:
     """Yeast and salt are weighed finer than flour."""
     if not grams:
         return "–"
-    return weigh(grams, style, scale) if grams >= 10 else units.write(grams, "mass", style)
+    return fine(grams, style, scale)
+
+
+def fine(grams: float, style: Style, scale: Scale) -> str:
+    """A weight on the reader's scale, and a small one as a finer scale shows it."""
+    small = grams < max(10, SMALL * scale.step)
+    return units.write(grams, "mass", style) if small else scale.shows(grams, style)
 
 
 def _percent(share: float, style: Style) -> str:

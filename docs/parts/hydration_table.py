@@ -54,6 +54,6 @@ def split_item(text: str) -> tuple[str, str]:
 
 def amount_of(text: str, flour: float) -> float:
     """Grams from a weight, or from a percentage of the flour."""
-    if "%" in text:
+    if units.is_percentage(text):
         return units.read(text, "share").value * flour
     return units.read(text, "mass").value

@@ -9,21 +9,23 @@ from xml.etree.ElementTree import Element
 from calc import units
 from calc.composition import Ingredient
 from calc.formula import MEANINGS, Item, weighed
+from calc.interval import Interval
 from calc.substitution import Swap
 from calc.units import Style
 from docs.parts import composition_bars, python_cell, worked_example
 from docs.parts.caution_list import caution_list
-from docs.parts.fields import FieldReader, style_of
+from docs.parts.fields import FieldReader, Scale, style_of
 from docs.parts.form_part import FormPart
 from docs.parts.formula_form import (
     formula_fieldset,
     read_swap,
+    remarks,
     scale_of,
     style_details,
     swap_fields,
     swap_fieldset,
 )
-from docs.parts.formula_sheet import formula_call, ingredient_call, sheet, signed, weigh
+from docs.parts.formula_sheet import formula_call, ingredient_call, sheet, signed
 from docs.parts.html import Child, element, table
 from docs.parts.hydration_table import hydration_of
 
@@ -36,7 +38,7 @@ class Result:
 
     swap: Swap
     style: Style
-    scale: float
+    scale: Scale
 
 
 def result(values: Mapping[str, str]) -> Result:
@@ -67,10 +69,13 @@ def form(values: Mapping[str, str], prefix: str) -> Element:
 def headline(made: Result) -> str:
     """The answer in one sentence."""
     new, old = made.swap.new, made.swap.old
-    part = "" if made.swap.kept == 0 else " part of"
+    weight = made.scale.shows(new.grams, made.style)
+    if not made.swap.kept:
+        return f"Weigh {weight} of {new.ingredient.name} in place of the {old.ingredient.name}."
+    rest = made.scale.shows(made.swap.kept, made.style)
     return (
-        f"Weigh {weigh(new.grams, made.style, made.scale)} of {new.ingredient.name} "
-        f"in place of{part} the {old.ingredient.name}."
+        f"Weigh {weight} of {new.ingredient.name} in place of part of the {old.ingredient.name}: "
+        f"{rest} of it stays."
     )
 
 
@@ -96,7 +101,10 @@ def result_view(made: Result) -> list[Element]:
 
 
 def _bounds(made: Result) -> Element:
-    interval = made.swap.working.bounds()["new"]
+    """How far the sought weight may be off: the new liquid's, or what stays of the old one."""
+    found = made.swap.working.bounds()["kept" if made.swap.by_weight else "new"]
+    interval = Interval(max(0.0, found.low), max(0.0, found.high))
+    sought = f"The {made.swap.old.ingredient.name} that stays" if made.swap.by_weight else "It"
     low, high = (units.write(end, "mass", made.style) for end in (interval.low, interval.high))
     reasons = []
     for each in (made.swap.new.ingredient, made.swap.old.ingredient):
@@ -106,9 +114,9 @@ def _bounds(made: Result) -> Element:
                 for end in (each.water_range.low, each.water_range.high)
             )
             reasons.append(f"products called {each.name} hold {least} to {most} water")
-    if weighed(made.swap.old.grams, made.scale):
+    if weighed(made.swap.old.grams, made.scale.step):
         reasons.append(
-            f"a scale with steps of {units.write_exact(made.scale, 'mass', made.style)} can be half a step off"
+            f"a scale with steps of {made.scale.named(made.style)} can be half a step off"
         )
     if low == high:
         return element(
@@ -118,7 +126,7 @@ def _bounds(made: Result) -> Element:
         )
     return element(
         "p",
-        f"It may need anything from {low} to {high}: {', and '.join(reasons)}. "
+        f"{sought} may need to be anything from {low} to {high}: {', and '.join(reasons)}. "
         "Hold a little back and go by the dough.",
         class_="dw-bounds",
     )
@@ -211,14 +219,19 @@ def _picture(swap: Swap) -> Element:
 
 def python_of(made: Result) -> str:
     """The exact call behind a result."""
-    part = (made.swap.old.grams - made.swap.kept) / made.swap.old.grams
+    old, new = made.swap.old, made.swap.new
+    liquid = ingredient_call(new.ingredient)
+    part = (old.grams - made.swap.kept) / old.grams
+    name, arguments, sought = "swap", f"{liquid}, part={part:.6g}", "new"
+    if made.swap.by_weight:
+        name, arguments, sought = "swap_weight", f"Item({liquid}, {new.grams:.6g})", "kept"
     return f"""from calc.composition import find, own
 from calc.formula import Formula, Item, hydration
-from calc.substitution import swap
+from calc.substitution import {name}
 
 {formula_call(made.swap.before)}
-done = swap(dough, "{made.swap.old.ingredient.key}", {ingredient_call(made.swap.new.ingredient)}, part={part:.6g}, scale={made.scale:g})
-print("new weight:", done.new.grams, "g, bounds", done.working.bounds()["new"])
+done = {name}(dough, "{old.ingredient.key}", {arguments}, scale={made.scale.step:.9g})
+print("new weight:", done.new.grams, "g; bounds of what is sought:", done.working.bounds()["{sought}"])
 for step in done.working.steps:
     print(step, "=", done.working.sentence(step))
 for item in done.after.items:
@@ -227,4 +240,4 @@ print("hydration:", hydration(done.after).values()["hydration"])
 """
 
 
-PART = FormPart("swap", swap_fields, form, result, result_view, headline)
+PART = FormPart("swap", swap_fields, form, result, result_view, headline, remarks)

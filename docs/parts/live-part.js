@@ -42,7 +42,7 @@ export class LivePart extends HTMLElement {
   }
 
   /**
-   * Ask Python. Complaints are shown beside their fields; null is returned for them.
+   * Ask Python. Complaints are shown beside their fields; null is returned for them. Remarks stand there too.
    * @param {Record<string, string>} fields
    * @param {AbortSignal} [signal] gives up
    * @returns {Promise<Record<string, any> | null>}
@@ -50,7 +50,7 @@ export class LivePart extends HTMLElement {
   async ask(fields, signal) {
     try {
       const answer = await this.engine.ask({part: this.localName, fields, own: ownText()}, signal);
-      this.#showComplaints(answer.complaints ?? {});
+      this.#showBeside(answer.complaints ?? {}, answer.remarks ?? {});
       if (answer.complaints) {
         this.say(`Not changed yet. ${Object.values(answer.complaints).join(' ')}`, true);
         return null;
@@ -73,13 +73,17 @@ export class LivePart extends HTMLElement {
     this.status.classList.toggle('dw-trouble', trouble);
   }
 
-  /** @param {Record<string, string>} complaints */
-  #showComplaints(complaints) {
+  /**
+   * @param {Record<string, string>} complaints
+   * @param {Record<string, string>} remarks
+   */
+  #showBeside(complaints, remarks) {
     for (const place of this.querySelectorAll('.dw-complaint')) {
       const name = /** @type {HTMLElement} */ (place).dataset.for ?? '';
       const control = this.querySelector(`[name="${CSS.escape(name)}"]`);
-      place.textContent = complaints[name] ?? '';
-      if (control) describe(control, place, Boolean(complaints[name]));
+      place.textContent = complaints[name] ?? remarks[name] ?? '';
+      place.classList.toggle('dw-remark', name in remarks);
+      if (control) describe(control, place, name in complaints);
     }
   }
 
@@ -93,15 +97,15 @@ export class LivePart extends HTMLElement {
 }
 
 /**
- * A screen reader reads a complaint together with its field.
+ * A screen reader reads a complaint or a remark together with its field.
  * @param {Element} control
- * @param {Element} complaint
+ * @param {Element} complaint where it stands, or nothing stands
  * @param {boolean} wrong
  */
 function describe(control, complaint, wrong) {
   complaint.id ||= `${control.id}-complaint`;
   const others = (control.getAttribute('aria-describedby') ?? '').split(' ').filter((id) => id && id !== complaint.id);
-  control.setAttribute('aria-describedby', (wrong ? [complaint.id, ...others] : others).join(' '));
+  control.setAttribute('aria-describedby', (complaint.textContent ? [complaint.id, ...others] : others).join(' '));
   if (wrong) control.setAttribute('aria-invalid', 'true');
   else control.removeAttribute('aria-invalid');
 }

@@ -158,7 +158,7 @@ def _read(values, field, reader, messages) -> float | None:
 
 def _grams(text: str) -> float:
     """Grams in 100 g: as such, or in per cent."""
-    if "%" in text:
+    if units.is_percentage(text):
         return units.read(text, "share").value * 100
     return units.read(text, "mass", "g").value
 

@@ -18,19 +18,19 @@ from calc.scaling import (
     scaled,
     scaling_factor,
 )
-from calc.units import ReadingError, Style
+from calc.units import Style
 from calc.working import Working
 from docs.parts import python_cell, worked_example
 from docs.parts.fields import (
-    FieldErrors,
     FieldReader,
+    Scale,
     choice_field,
     style_fields,
     style_of,
     text_field,
 )
 from docs.parts.form_part import FormPart
-from docs.parts.formula_form import formula_fields, formula_fieldset, read_formula
+from docs.parts.formula_form import formula_fields, formula_fieldset, read_formula, remarks
 from docs.parts.html import element, table
 
 DEFAULTS = {
@@ -42,7 +42,7 @@ BY = [
     ("pieces", "pieces of a weight", ""), ("dough", "a dough weight", ""),
     ("flour", "a flour weight", ""), ("tin", "tins of a volume", ""),
 ]  # fmt: skip
-STEPS = ("0.1 g", "1 g", "2 g", "5 g", "10 g", "0.1 oz", "0.01 lb")
+STEPS = ("0.1 g", "1 g", "2 g", "5 g", "10 g", "0.05 oz", "0.1 oz", "1/4 oz", "0.01 lb")
 NO_FINE_SCALE = "none"
 # Above this the form asks whether it is meant: a tonne of dough is no class.
 MOST_DOUGH = 1_000_000
@@ -66,8 +66,8 @@ class Result:
     amount: Working | None
     factor: Working
     rounding: Rounding
-    step: float
-    fine: float | None
+    scale: Scale
+    fine: Scale | None
     style: Style
 
 
@@ -80,13 +80,14 @@ def result(values: Mapping[str, str]) -> Result:
     if by not in [key for key, _, _ in BY]:
         reader.complain("by", "Choose what the new formula is for.")
     amount, wanted = _wanted(by, reader)
-    step, fine = _step(reader, "steps"), _step(reader, "fine")
+    scale, fine = _scale(reader, "steps"), _scale(reader, "fine")
     reader.finish()
     before = Formula(tuple(items))
     old = before.flour if by == "flour" else before.dough
     factor = scaling_factor(old, wanted)
-    rounding = round_to_scale(scaled(before, factor.values()["factor"]), step or 1.0, fine)
-    return Result(before, by, amount, factor, rounding, step or 1.0, fine, style)
+    whole = scaled(before, factor.values()["factor"])
+    rounding = round_to_scale(whole, scale.step, fine.step if fine else None)
+    return Result(before, by, amount, factor, rounding, scale, fine, style)
 
 
 def _wanted(by: str, reader: FieldReader) -> tuple[Working | None, float]:
@@ -138,17 +139,14 @@ def _fill(reader: FieldReader) -> TinFill:
     return TIN_FILLS[0]
 
 
-def _step(reader: FieldReader, name: str) -> float | None:
-    text = reader.values.get(name, "")
-    if name == "fine" and text == NO_FINE_SCALE:
+def _scale(reader: FieldReader, name: str) -> Scale | None:
+    """The chosen scale; None where there is no second one. A complaint where it is not in the list."""
+    chosen = reader.values.get(name, "")
+    if name == "fine" and chosen == NO_FINE_SCALE:
         return None
-    if text not in STEPS:
+    if chosen not in STEPS:
         reader.complain(name, "Choose a scale from the list.")
-        return None
-    try:
-        return units.read(text, "mass").value
-    except ReadingError as error:
-        raise FieldErrors({name: str(error)}) from None
+    return Scale(chosen)
 
 
 # The form.
@@ -157,8 +155,8 @@ def _step(reader: FieldReader, name: str) -> float | None:
 def form(values: Mapping[str, str], prefix: str) -> Element:
     """The form, filled in."""
 
-    def field(name: str, label: str, help: str = "") -> Element:
-        return text_field(prefix, name, label, values[name], help)
+    def field(name: str, label: str, help: str = "", kind: str = "") -> Element:
+        return text_field(prefix, name, label, values[name], help, kind)
 
     fills = [(fill.key, fill.name, "") for fill in TIN_FILLS]
     scales = [(each, f"steps of {each}", "") for each in STEPS]
@@ -172,12 +170,12 @@ def form(values: Mapping[str, str], prefix: str) -> Element:
             _way(
                 values, "pieces",
                 field("pieces", "Number of pieces"),
-                field("piece", "Weight of one, baked", "raw, if the bake loss is blank"),
+                field("piece", "Weight of one, baked", "raw, if the bake loss is blank", "mass"),
                 field("bake-loss", "Bake loss", "of the raw dough; may be blank"),
                 field("allowance", "Allowance", "left in bowl and on hands; may be blank"),
             ),
-            _way(values, "dough", field("dough", "Dough weight")),
-            _way(values, "flour", field("new-flour", "Flour weight")),
+            _way(values, "dough", field("dough", "Dough weight", kind="mass")),
+            _way(values, "flour", field("new-flour", "Flour weight", kind="mass")),
             _way(
                 values, "tin",
                 field("tin", "Tin’s volume", "fill it with water and weigh: 1 g is 1 ml"),
@@ -259,9 +257,10 @@ def _caution(made: Result) -> Element:
 
 def _mass(grams: float, made: Result) -> str:
     """A weight on the scale it was rounded to: no figure more than the scale shows."""
+    scale = made.fine if made.fine and grams < 10 else made.scale
     if made.style.mass == "oz":
-        return units.write(grams, "mass", made.style)
-    step = made.fine if made.fine and grams < 10 else made.step
+        return scale.shows(grams, made.style)
+    step = scale.step
     return units.write(grams, "mass", made.style, step=1.0 if step.is_integer() else 0.1)
 
 
@@ -370,7 +369,7 @@ def python_of(made: Result) -> str:
         for item in made.before.items
         if item.grams
     )
-    fine = "" if made.fine is None else f", fine_step={made.fine:.9g}"
+    fine = "" if made.fine is None else f", fine_step={made.fine.step:.9g}"
     return f"""from calc.composition import find
 from calc.formula import Formula, Item
 from calc.scaling import round_to_scale, scaled
@@ -378,11 +377,11 @@ from calc.scaling import round_to_scale, scaled
 dough = Formula((
 {items}
 ))
-done = round_to_scale(scaled(dough, {made.factor.values()["factor"]:.9g}), step={made.step:.9g}{fine})
+done = round_to_scale(scaled(dough, {made.factor.values()["factor"]:.9g}), step={made.scale.step:.9g}{fine})
 for exact, item in zip(done.exact.items, done.best.items):
     print(item.ingredient.name, round(exact.grams, 2), "->", round(item.grams, 2), "g")
 print("hydration wanted:", done.wanted, "found:", done.found, "each alone:", done.found_nearest)
 """
 
 
-PART = FormPart("yield", fields_of, form, result, result_view, headline)
+PART = FormPart("yield", fields_of, form, result, result_view, headline, remarks)

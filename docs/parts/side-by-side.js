@@ -8,7 +8,6 @@ import {recall, remember} from './store.js';
 
 const PAUSE = 250;
 const LARGEST_FILE = 500_000;
-const BARE_NUMBER = /^[\d\s]*\d(?:[.,]\d+)?$/;
 
 /** @typedef {Record<string, string>} Cells */
 
@@ -24,7 +23,7 @@ class SideBySide extends FormulaForm {
   begin() {
     super.begin();
     this.addEventListener('input', (event) => this.#typed(event));
-    this.addEventListener('change', (event) => this.#finished(event));
+    this.addEventListener('change', (event) => this.#chosen(event));
     this.addEventListener('click', (event) => this.#pressed(event));
     this.addEventListener('submit', (event) => event.preventDefault());
     addEventListener('afterprint', () => this.#printed(), {signal: this.gone.signal});
@@ -90,14 +89,10 @@ class SideBySide extends FormulaForm {
     this.later = setTimeout(() => this.update(), PAUSE);
   }
 
-  /** A bare number gets the unit it is read in, so that it stays the same when the unit is changed. */
-  #finished(event) {
+  /** @param {Event} event */
+  #chosen(event) {
     const box = event.target;
-    if (!(box instanceof HTMLInputElement)) return;
-    if (box.type === 'file') return void this.#open(box);
-    if (!box.dataset.unit || !BARE_NUMBER.test(box.value.trim())) return;
-    box.value = `${box.value.trim()} ${box.dataset.unit}`;
-    box.dispatchEvent(new Event('input', {bubbles: true}));
+    if (box instanceof HTMLInputElement && box.type === 'file') this.#open(box);
   }
 
   // Asking Python.
@@ -213,10 +208,7 @@ class SideBySide extends FormulaForm {
     if (!answer) return;
     clearTimeout(this.later);
     this.form.reset();
-    for (const [name, value] of Object.entries(answer.plan)) {
-      const control = this.form.elements.namedItem(name);
-      if (control instanceof HTMLInputElement || control instanceof HTMLSelectElement) control.value = value;
-    }
+    this.put(answer.plan);
     const here = Object.keys(recall(this.shelf, this.results)).length;
     const name = this.fields().word;
     if (here && !confirm(`There are results for “${name}” on this device. Put those of the file in their place?`)) {

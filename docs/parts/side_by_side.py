@@ -26,6 +26,7 @@ from docs.parts.formula_form import (
     known,
     liquid_choices,
     read_formula,
+    remarks,
     scale_of,
 )
 from docs.parts.html import element, write
@@ -107,6 +108,7 @@ def respond(values: Mapping[str, str]) -> dict[str, object]:
         "bad": messages,
         "told": side_by_side_results.tell(made, messages),
         "says": headline(made),
+        "remarks": remarks(values),
     }
 
 
@@ -161,7 +163,7 @@ def read_plan(values: Mapping[str, str]) -> Plan:
     reader.finish()
     scale = scale_of(values)
     try:
-        bake = plan(Formula(tuple(items)), old.key, liquids, loaves, word, tasters, scale)
+        bake = plan(Formula(tuple(items)), old.key, liquids, loaves, word, tasters, scale.step)
     except FormulaError as error:
         raise FieldErrors({"liquid1": str(error)}) from None
     return Plan(bake, style, scale)
@@ -329,7 +331,7 @@ dough = Formula((
 {items}
 ))
 liquids = [find(key) for key in ({keys})]
-bake = plan(dough, "{old}", liquids, {bake.replicates}, {bake.word!r}, {bake.tasters}, scale={made.scale:g})
+bake = plan(dough, "{old}", liquids, {bake.replicates}, {bake.word!r}, {bake.tasters}, scale={made.scale.step:.9g})
 for variant in bake.variants:
     print(variant.name, round(variant.swap.new.grams, 1), "g, hydration", variant.hydration())
 print(bake.codes())

@@ -13,6 +13,8 @@ from calc.loaves import MEASURES
 from calc.tasting import balanced_tasters
 from calc.units import Style
 from docs.parts import worked_example
+from docs.parts.fields import Scale
+from docs.parts.formula_sheet import fine
 from docs.parts.html import Child, element, table
 
 PARTS = ("fat", "sugars", "salt")
@@ -22,16 +24,15 @@ MUCH_FAT, MUCH_LACTOSE, SOUR, THICK = 0.03, 0.02, 5.5, 0.85
 
 @dataclass(frozen=True)
 class Plan:
-    """A bake, and how the reader wants it written. `scale` is the step of the scale in grams."""
+    """A bake, the reader's scale, and how the reader wants numbers written."""
 
     bake: Bake
     style: Style
-    scale: float
+    scale: Scale
 
     def mass(self, grams: float) -> str:
         """A weight on the reader's scale; yeast and salt finer than flour."""
-        coarse = grams >= 10 and self.style.mass == "g"
-        return units.write(grams, "mass", self.style, step=self.scale if coarse else None)
+        return fine(grams, self.style, self.scale)
 
     def share(self, share: float) -> str:
         return units.write(share, "share", self.style, step=0.001)

@@ -6,7 +6,7 @@ from hypothesis import strategies as st
 
 from calc import composition, formula
 from calc.formula import MEANINGS, Formula, FormulaError, Item
-from calc.substitution import swap, swap_working
+from calc.substitution import swap, swap_weight, swap_working
 
 TABLE = list(composition.table().values())
 LIQUIDS = [each for each in TABLE if each.is_liquid and each.water > 0.2]
@@ -101,3 +101,40 @@ def test_each_meaning_of_hydration_counts_what_it_says():
     assert {m.key for m in MEANINGS} == set(wanted)
     for meaning, share in wanted.items():
         assert formula.hydration(dough, meaning).values()["hydration"] == pytest.approx(share)
+
+
+@given(formulas(), st.sampled_from(LIQUIDS), st.floats(0.01, 1), st.sampled_from([0.1, 1.0, 5.0]))
+def test_a_weight_swaps_as_its_part_does(dough, new, part, scale):
+    """So much of the new liquid as a part of the old one takes leaves the rest of the old one."""
+    old = dough.items[1]
+    by_part = swap(dough, old.ingredient.key, new, part)
+    by_weight = swap_weight(dough, old.ingredient.key, by_part.new, scale)
+    assert by_weight.kept == pytest.approx(by_part.kept, abs=old.grams * 1e-6)
+    assert by_weight.working.values()["part"] == pytest.approx(part)
+    assert by_weight.working.values()["kept"] in by_weight.working.bounds()["kept"]
+    assert water(by_weight.after) == pytest.approx(water(dough), abs=0.001)
+    assert (by_part.by_weight, by_weight.by_weight) == (False, True)
+
+
+def test_two_eggs_in_place_of_some_milk():
+    """Outside check, by hand: whole egg 75.84 % water (USDA SR 1123), milk 88.32 % (USDA SR 1077)."""
+    milk, egg = composition.find("whole-milk"), composition.find("egg")
+    dough = Formula((Item(composition.find("bread-flour"), 500), Item(milk, 340)))
+    done = swap_weight(dough, milk.key, Item(egg, 100), scale=1.0)
+    assert done.kept == pytest.approx(340 - 100 * 0.7584 / 0.8832, abs=0.05)
+    assert done.working.sentence("part").startswith("75.84 g ÷ 300.3 g")
+    assert done.working.bounds()["kept"].low < done.kept < done.working.bounds()["kept"].high
+
+
+def test_more_than_fits_is_refused_with_what_fits():
+    dough = Formula(
+        (Item(composition.find("bread-flour"), 500), Item(composition.find("water"), 100))
+    )
+    with pytest.raises(
+        FormulaError, match=r"500 g of .* brings more water than 100 g of water holds. At most 11"
+    ):
+        swap_weight(dough, "water", Item(composition.find("whole-milk"), 500))
+    with pytest.raises(FormulaError, match="above 0 g"):
+        swap_weight(dough, "water", Item(composition.find("whole-milk"), 0))
+    with pytest.raises(FormulaError, match="holds no water"):
+        swap_weight(dough, "water", Item(composition.find("lard"), 10))

@@ -5,6 +5,7 @@ import pytest
 
 from calc import units
 from calc.units import BY_SYMBOL, ReadingError, Style, read, write, write_exact
+from calc.working import Working, margin
 
 
 def test_ounce_and_pound_are_those_of_nist_sp_811():
@@ -41,6 +42,13 @@ def test_temperatures_agree_with_pint(degrees):
         ("128 grams", "mass", 128), ("128G", "mass", 128), ("-3 g", "mass", -3), ("−3 g", "mass", -3),
         ("74 %", "share", 0.74), ("74%", "share", 0.74), ("0.74", "share", 0.74), ("0,74", "share", 0.74),
         ("74", "share", 0.74), ("1.05", "share", 1.05), ("74 percent", "share", 0.74),
+        ("74 per cent", "share", 0.74), ("74  Per  cent.", "share", 0.74), ("74pct", "share", 0.74),
+        ("½ kg", "mass", 500), ("1/2 kg", "mass", 500), ("1½ kg", "mass", 1500), ("1 ½kg", "mass", 1500),
+        ("17 5/8 oz", "mass", 17.625 * 28.349523125), ("1 284 1/2 g", "mass", 1284.5), ("−½ kg", "mass", -500),
+        ("1 lb 2 oz", "mass", 18 * 28.349523125), ("1lb 2½oz", "mass", 18.5 * 28.349523125),
+        ("2 lbs. 3.5 ounces", "mass", 35.5 * 28.349523125), ("-1 lb 2 oz", "mass", -18 * 28.349523125),
+        ("1 kg 250 g", "mass", 1250), ("1kg250g", "mass", 1250), ("1 h 10 min", "time", 70), ("1½ h", "time", 90),
+        ("1.000,5 g", "mass", 1000.5), ("1,000.5 g", "mass", 1000.5), ("3/4", "share", 0.75),
     ],
 )  # fmt: skip
 def test_reads_what_bakers_write(text, kind, value):
@@ -60,6 +68,23 @@ def test_reads_what_bakers_write(text, kind, value):
         ("9" * 10_000_000, "mass", "too long"),
         ("1e309", "mass", "do not know the unit"),
         ("nan", "mass", "cannot read a number"),
+        ("12 fl oz", "mass", "“fl oz” measures volume.*weigh it"),
+        ("12 fl. oz", "mass", "measures volume.*weigh it"),
+        ("1/2 cup", "mass", "“cup” measures volume.*weigh it"),
+        ("½ cup of milk", "mass", "“cup of milk” measures volume.*weigh it"),
+        ("2 tablespoons", "mass", "measures volume"),
+        ("2 eggs", "mass", "without their shells.*about 50 g"),
+        ("2 large eggs", "mass", "without their shells"),
+        ("1/0 kg", "mass", "below its line"),
+        ("1/2/3 g", "mass", "cannot read a number in “1/2/3 g”"),
+        ("1.2.3 g", "mass", "cannot read a number"),
+        ("5-6 g", "mass", "cannot read a number"),
+        ("1 lb 2 g", "mass", "two numbers"),
+        ("1 kg 250", "mass", "two numbers"),
+        ("1 kg 2 %", "mass", "does not fit here"),
+        ("1 h 10 min", "mass", "does not fit here"),
+        ("1 lb 1,284 oz", "mass", "can be 1284 or 1.284"),
+        ("1 1 1 1 1 1 1 1 1 1 1 1 1 1 1 1 1 1 1/", "mass", "cannot read a number"),
         ("٣٤;DROP", "mass", "do not know the unit"),
     ],
 )
@@ -73,6 +98,27 @@ def test_remembers_how_finely_a_number_was_written():
     assert read("128.40 g", "mass").half_unit == pytest.approx(0.005)
     assert read("0.128 kg", "mass").half_unit == pytest.approx(0.5)
     assert read("74 %", "share").half_unit == pytest.approx(0.005)
+    assert read("1.000,5 g", "mass").half_unit == pytest.approx(0.05)
+    # A fraction is read as rounded to its parts, and 1 lb 2 oz as rounded to ounces.
+    assert read("5/8 oz", "mass").half_unit == pytest.approx(28.349523125 / 16)
+    assert read("1 lb 2 oz", "mass").half_unit == pytest.approx(28.349523125 / 2)
+    assert read("1 lb 2 oz", "mass").unit.symbol == "oz"
+
+
+def test_a_fraction_leaves_an_answer_no_more_room_than_the_scale():
+    """A student who writes 1/2 kg for 480 g is wrong: a scale shows more than halves."""
+    step = Working("sum")
+    step.step("half", "half", step.given("all", "all", 1000.0, "mass") / 2, "mass", to=1.0)
+    for text in ("1/2 kg", "½ kg", "0.5 kg", "500 g"):
+        assert margin(step.steps["half"], read(text, "mass")) == 0.5
+    ounces = margin(step.steps["half"], read("1 lb 1 5/8 oz", "mass"))
+    assert ounces == pytest.approx(0.05 * 28.349523125)
+
+
+@pytest.mark.parametrize("text", ["65 %", "65%", "65 percent", "65 per cent", "65 pct", "65%%"])
+def test_knows_a_percentage_from_a_weight(text):
+    assert units.is_percentage(text)
+    assert not units.is_percentage(text.rstrip("% acenprt") + " g")
 
 
 @pytest.mark.parametrize(

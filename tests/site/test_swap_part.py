@@ -76,8 +76,8 @@ def test_reads_and_writes_ounces_and_decimal_commas(swap):
         ("Flour", "a lot", "cannot read a number"),
         ("Flour", "500 ml", "measures volume"),
         ("Liquid: weight or % of flour", "", "Give the liquid a weight"),
-        ("Part to swap", "0 %", "above 0 % and at most 100 %"),
-        ("Part to swap", "120 %", "above 0 % and at most 100 %"),
+        ("Part to swap: % or weight", "0 %", "above 0 % and at most 100 %"),
+        ("Part to swap: % or weight", "120 %", "above 0 % and at most 100 %"),
     ],
 )
 def test_bad_input_is_told_beside_its_field_and_nothing_is_lost(swap, label, typed, says):

@@ -1,0 +1,294 @@
+"""What every form does with what a reader typed, in a real browser."""
+
+import pytest
+from playwright.sync_api import expect
+
+from docs.parts import dry_sample, formula_form, liquid_swap, scale_formula
+from docs.parts.fields import FieldErrors
+from docs.parts.html import write
+
+FIRST_START = 90_000
+PAGES = {
+    "liquid-swap": "swap/",
+    "dough-temperature": "temperature/",
+    "side-by-side": "side-by-side/",
+}
+
+
+@pytest.fixture
+def opened(page, address):
+    """Open the page of a part, and wait for Python in it."""
+
+    def open_part(name, query=""):
+        page.goto(address + PAGES[name] + query)
+        page.wait_for_function(
+            "() => document.documentElement.dataset.engine === 'ready'", timeout=FIRST_START
+        )
+        return page.locator(name)
+
+    return open_part
+
+
+def field(part, label):
+    return part.get_by_label(label, exact=True).first
+
+
+# Choosing units never changes an amount.
+
+
+def test_a_bare_weight_stays_the_same_weight_when_the_unit_changes(opened, page):
+    part = opened("liquid-swap")
+    field(part, "Flour").fill("600")
+    field(part, "Liquid: weight or % of flour").fill("65 %")
+    part.locator('[name="amount3"]').fill("80")
+    expect(part.locator(".dw-sheet")).to_contain_text("13.3\u00a0%")
+    part.get_by_text("Grams or ounces, decimal mark, scale").click()
+    field(part, "Weights in").select_option("oz")
+    expect(part.locator(".dw-sheet")).to_contain_text("2.8\u00a0oz")
+    expect(part.locator(".dw-sheet")).to_contain_text("13.3\u00a0%")
+    expect(field(part, "Flour")).to_have_value("600 g")
+    expect(part.locator('[name="amount3"]')).to_have_value("80 g")
+    expect(field(part, "Liquid: weight or % of flour")).to_have_value("65 %")
+    expect(field(part, "Part to swap: % or weight")).to_have_value("100 %")
+    assert "amount3=80+g" in page.url
+
+
+def test_bare_weights_of_an_old_link_keep_their_unit(opened):
+    part = opened("liquid-swap", "?flour=21&amount3=1/2&mass=oz")
+    expect(part.locator(".dw-sheet")).to_contain_text("21.0\u00a0oz")
+    part.get_by_text("Grams or ounces, decimal mark, scale").click()
+    field(part, "Weights in").select_option("g")
+    expect(field(part, "Flour")).to_have_value("21 oz")
+    expect(part.locator('[name="amount3"]')).to_have_value("1/2 oz")
+
+
+def test_bare_degrees_keep_their_unit(opened):
+    part = opened("dough-temperature")
+    field(part, "Rise by mixing").fill("4")
+    part.get_by_text("Tap, refrigerator, ice, bowl").click()
+    field(part, "Ice").fill("-18")
+    field(part, "Room").focus()
+    # Who leaves a box sees how the number in it is read.
+    expect(field(part, "Ice")).to_have_value("-18 °C")
+    part.get_by_text("Grams or ounces, decimal mark, °C or °F").click()
+    field(part, "Temperatures in").select_option("°F")
+    expect(field(part, "Rise by mixing")).to_have_value("4 °C")
+    expect(field(part, "Ice")).to_have_value("-18 °C")
+
+
+# Starting again can be undone.
+
+
+def press(page, text):
+    """By keyboard alone."""
+    button = page.get_by_role("button", name=text)
+    button.focus()
+    page.keyboard.press("Enter")
+
+
+def test_what_start_again_took_can_be_brought_back(opened, page):
+    part = opened("liquid-swap")
+    back = part.get_by_role("button", name="Bring back what I typed")
+    field(part, "Flour").fill("740 g")
+    field(part, "Ingredient 4").select_option("honey")
+    part.locator('[name="amount4"]').fill("5 %")
+    expect(part.locator(".dw-sheet")).to_contain_text("honey")
+    expect(back).to_have_count(0)
+    press(page, "Start again")
+    expect(field(part, "Flour")).to_have_value("500 g")
+    expect(part.locator("> .dw-status")).to_contain_text("Bring back what I typed")
+    page.keyboard.press("Tab")
+    expect(back).to_be_focused()
+    page.keyboard.press("Enter")
+    expect(field(part, "Flour")).to_have_value("740 g")
+    expect(part.locator('[name="amount4"]')).to_have_value("5 %")
+    expect(part.locator(".dw-sheet")).to_contain_text("honey")
+    assert "flour=740" in page.url
+    expect(part.get_by_role("button", name="Start again")).to_be_focused()
+    expect(back).to_have_count(0)
+
+
+def test_the_offer_ends_with_the_next_change(opened, page):
+    part = opened("liquid-swap")
+    back = part.get_by_role("button", name="Bring back what I typed")
+    press(page, "Start again")
+    expect(back).to_have_count(0)  # nothing was typed
+    field(part, "Flour").fill("740 g")
+    press(page, "Start again")
+    expect(back).to_be_visible()
+    field(part, "Flour").fill("400 g")
+    expect(back).to_have_count(0)
+
+
+def test_start_again_gives_back_the_name_of_a_bake_and_its_results(opened, page):
+    part = opened("side-by-side")
+    field(part, "Name of this bake").fill("class 2, week 5")
+    part.locator('[name="buttermilk.1.height"]').fill("98")
+    field(part, "Loaves of each").fill("3")
+    expect(part.locator("[data-outcomes]")).to_contain_text("98 mm")
+    press(page, "Start again")
+    expect(field(part, "Name of this bake")).to_have_value("our first bake")
+    expect(part.locator('[name="buttermilk.1.height"]')).to_have_value("")
+    part.get_by_role("button", name="Bring back what I typed").click()
+    expect(field(part, "Name of this bake")).to_have_value("class 2, week 5")
+    expect(field(part, "Loaves of each")).to_have_value("3")
+    expect(part.locator('[name="buttermilk.1.height"]')).to_have_value("98 mm")
+
+
+# How an amount was read.
+
+
+@pytest.mark.parametrize(
+    ("typed", "says"),
+    [
+        ("65", "Read as 65 g, 13 % of the flour. For a percentage, write 65 %."),
+        ("65 g", "Read as 65 g, 13 % of the flour. For a percentage, write 65 %."),
+        ("65 %", None), ("65 percent", None), ("65 per cent", None), ("325", None), ("0.02 kg", None),
+    ],
+)  # fmt: skip
+def test_a_percentage_that_was_read_as_grams_is_remarked(typed, says):
+    values = liquid_swap.PART.fields({}) | {"flour": "500 g", "liquid": typed}
+    assert liquid_swap.PART.respond(values)["remarks"] == ({"liquid": says} if says else {})
+
+
+def test_the_remark_stands_under_its_field_and_refuses_nothing(opened):
+    part = opened("liquid-swap")
+    box = field(part, "Liquid: weight or % of flour")
+    box.fill("65")
+    remark = part.locator('.dw-complaint[data-for="liquid"]')
+    expect(remark).to_contain_text("Read as 65")
+    expect(part.locator(".dw-answer").first).to_contain_text("Weigh 72")
+    expect(box).not_to_have_attribute("aria-invalid", "true")
+    assert remark.get_attribute("id") in box.get_attribute("aria-describedby")
+    box.fill("65 percent")
+    expect(remark).to_be_empty()
+    expect(part.locator(".dw-answer").first).to_contain_text("Weigh 361")
+
+
+@pytest.mark.parametrize("flour", ["20000 kg", "11 000 000", "30000 lb"])
+def test_a_weight_beyond_all_bakeries_is_refused_beside_its_field(flour):
+    values = liquid_swap.PART.fields({}) | {"flour": flour, "liquid": "65 %"}
+    with pytest.raises(FieldErrors) as told:
+        liquid_swap.PART.result(values)
+    assert list(told.value.messages) == ["flour"]
+    assert "more than 10 tonnes" in told.value.messages["flour"]
+
+
+# What there is of the new liquid, and room for a rich formula.
+
+
+def test_a_weight_of_the_new_liquid_says_what_stays_of_the_old_one(opened, page):
+    part = opened("liquid-swap")
+    part.locator('[name="was"]').select_option("whole-milk")
+    field(part, "Liquid: weight or % of flour").fill("340 g")
+    field(part, "New liquid").select_option("egg")
+    field(part, "Part to swap: % or weight").fill("100 g")
+    expect(part.locator(".dw-answer").first).to_contain_text("254")
+    expect(part.locator(".dw-answer").first).to_contain_text("stays")
+    expect(part.locator(".dw-steps")).to_contain_text("part of the whole milk to take out")
+    expect(part.locator(".dw-bounds")).to_contain_text("The whole milk that stays may need to be")
+    assert "part=100+g" in page.url
+    field(part, "Part to swap: % or weight").fill("500 g")
+    beside = part.locator('.dw-complaint[data-for="part"]')
+    expect(beside).to_contain_text(
+        "500\u00a0g of whole egg brings more water than 340\u00a0g of whole milk"
+    )
+    expect(beside).to_contain_text("At most 395.9")
+    part.get_by_text("In Python: the exact call").click()
+    expect(part.locator("python-cell textarea")).to_contain_text("swap_weight")
+
+
+@pytest.mark.parametrize(
+    ("typed", "says"),
+    [("2 eggs", "about 50 g"), ("1/2 cup", "weigh it"), ("0 g", "above 0"), ("400 g", "At most"), ("wet", "cannot read")],
+)  # fmt: skip
+def test_a_part_that_cannot_be_is_told_beside_its_field(typed, says):
+    values = liquid_swap.PART.fields({}) | {"liquid": "300 g", "becomes": "egg", "part": typed}
+    with pytest.raises(FieldErrors) as told:
+        liquid_swap.PART.result(values)
+    assert list(told.value.messages) == ["part"]
+    assert says in told.value.messages["part"]
+
+
+def test_what_is_said_to_fit_fits_in_grams_and_ounces():
+    for mass in ("g", "oz"):
+        values = liquid_swap.PART.fields({}) | {
+            "liquid": "300 g",
+            "part": f"90 {mass}",
+            "mass": mass,
+        }
+        with pytest.raises(FieldErrors, match="At most") as told:
+            liquid_swap.PART.result(values | {"part": "5 kg"})
+        fits = told.value.messages["part"].partition("At most ")[2].partition(" fits")[0]
+        made = liquid_swap.PART.result(values | {"part": fits})
+        assert made.swap.kept < 3
+
+
+def test_a_rich_formula_has_room(opened):
+    part = opened("liquid-swap")
+    lines = ["salt", "instant-yeast", "sugar", "butter", "egg", "whole-milk-powder", "honey"]
+    for number, key in enumerate(lines, 1):
+        part.locator(f'[name="with{number}"]').select_option(key)
+        part.locator(f'[name="amount{number}"]').fill("2 %")
+    expect(part.locator(".dw-sheet")).to_contain_text("honey")
+    expect(part.locator('[name="with8"]')).to_be_visible()
+    expect(part.locator('[name="with9"]')).to_be_hidden()
+
+
+# Ounces, and a reader's own way with numbers.
+
+
+def test_a_scale_is_named_in_its_own_unit():
+    values = liquid_swap.PART.fields({}) | {"mass": "oz", "decimal": ",", "flour": "18 oz"}
+    for scale, named, weight in (
+        ("1 g", "steps of 1\u00a0g", "13,0\u00a0oz"),
+        ("0.05 oz", "steps of 0,05\u00a0oz", "13\u00a0oz"),
+        ("1/4 oz", "steps of 1/4\u00a0oz", "13\u00a0oz"),
+    ):
+        html = write(*liquid_swap.PART.respond(values | {"scale": scale})["elements"])
+        assert named in html
+        assert f"Weigh {weight} of buttermilk" in html
+        assert "0,035" not in html
+
+
+def test_every_scale_in_the_lists_weighs():
+    for part, name, scales in (
+        (liquid_swap.PART, "scale", formula_form.SCALES),
+        (scale_formula.PART, "steps", scale_formula.STEPS),
+        (dry_sample.PART, "scale", dry_sample.SCALES),
+    ):
+        for scale in scales:
+            for mass in ("g", "oz"):
+                values = part.fields({}) | {name: scale, "mass": mass}
+                if part is dry_sample.PART:
+                    values |= {"before": "700 g", "after": "520 g", "again": "520 g"}
+                assert part.respond(values)["says"]
+
+
+def test_units_are_remembered_for_the_next_page_and_change_no_amount(opened, page, address):
+    part = opened("liquid-swap")
+    part.get_by_text("Grams or ounces, decimal mark, scale").click()
+    field(part, "Weights in").select_option("oz")
+    field(part, "Decimal mark").select_option(",")
+    expect(part.locator(".dw-sheet")).to_contain_text("17,6\u00a0oz")
+    # A link that says nothing about units means grams by a number alone.
+    part = opened("liquid-swap", "?flour=600")
+    expect(part.locator(".dw-sheet")).to_contain_text("21,2\u00a0oz")
+    expect(field(part, "Flour")).to_have_value("600 g")
+    # What a link says comes first.
+    part = opened("liquid-swap", "?decimal=.")
+    expect(part.locator(".dw-sheet")).to_contain_text("17.6\u00a0oz")
+    other = opened("dough-temperature")
+    expect(other.locator(".dw-sheet")).to_contain_text("oz")
+    assert "?" not in page.url
+    press(page, "Start again")
+    expect(other.locator(".dw-sheet")).to_contain_text("oz")
+
+
+def test_a_remembered_style_that_is_none_is_left_alone(page, opened):
+    page.add_init_script(
+        'localStorage.setItem(\'doughwater/style\', \'{"mass": "stone", "decimal": 5, "flour": "1 kg"}\')'
+    )
+    part = opened("liquid-swap")
+    expect(field(part, "Flour")).to_have_value("500 g")
+    expect(part.locator('[name="mass"]')).to_have_value("g")
