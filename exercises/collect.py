@@ -20,6 +20,8 @@ from exercises.table import Row, Table, TableError, open_table, unharmed
 TABLE_ENDINGS = (".csv", ".tsv")
 STUDENT_HEADINGS = ("student", "name", "student name", "full name")
 CODE_HEADING = "code"
+# Headings of the marks that we write (`gradebook.marks_headings`). No table of answers has them all.
+OUT_OF, COUNTS, HANDED_IN_AS = "out of", "counts", "handed in as"
 # The longest answer that is looked at: options are words, numbers are shorter.
 LONGEST_ANSWER = 200
 LONGEST_NAME = 200
@@ -228,7 +230,14 @@ def answer_headings(problem_set: ProblemSet) -> dict[str, tuple[str, str]]:
     }
 
 
+def is_marks(table: Table) -> bool:
+    """Whether a table holds marks that an earlier run wrote. Its other columns look like answers."""
+    return {OUT_OF, COUNTS, HANDED_IN_AS} <= set(map(plain_name, table.headings))
+
+
 def _layout(table: Table, problem_set: ProblemSet, columns: Columns) -> _Layout:
+    if is_marks(table):
+        raise TableError("This is a table of marks from an earlier run.")
     places = {plain_name(heading): n for n, heading in enumerate(table.headings)}
     known = _known_headings(problem_set)
     wanted = {plain_name(heading): heading for heading in places if heading in known}

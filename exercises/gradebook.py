@@ -15,7 +15,7 @@ from functools import cached_property, lru_cache
 
 from calc.mistakes import BY_KEY, Mistake
 from calc.units import PLAIN, Style
-from exercises.collect import Entry, Refusal
+from exercises.collect import COUNTS, HANDED_IN_AS, OUT_OF, Entry, Refusal
 from exercises.draws import ProblemSet, Variant, draw, plain_name
 from exercises.item_analysis import Item
 from exercises.marking import ProblemMark, StepMark, Verdict, mark
@@ -260,7 +260,7 @@ def marks_row(student: StudentMark) -> list[object]:
 
 def marks_headings(problem_set: ProblemSet) -> list[str]:
     ids = [problem.id for problem in problem_set.problems]
-    return ["student", "marks", "out of", *ids, "mistakes", "counts", "notes", "handed in as"]
+    return ["student", "marks", OUT_OF, *ids, "mistakes", COUNTS, "notes", HANDED_IN_AS]
 
 
 def wrote(problem: ProblemMark, step: StepMark, entry: Entry) -> str:

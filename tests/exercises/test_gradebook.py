@@ -371,6 +371,19 @@ def test_marks_and_report_in_the_folder_are_not_read_the_next_time(folder):
     assert (len(students), book.refused) == (5, 2)
 
 
+def test_an_earlier_table_of_marks_is_no_table_of_answers(folder, capsys):
+    """Its columns are headed like answers, and its rows bear the same names."""
+    earlier = folder / "marks.csv"
+    before, _ = marked(folder, marks=earlier)
+    assert main(["mark", str(folder), "--marks", str(folder / "marks-tuesday.csv")]) == 0
+    printed = capsys.readouterr()
+    assert f"{earlier}: This is a table of marks from an earlier run." in printed.err
+    assert f"{before.marks / before.out_of:.0%} of the marks" in printed.out
+    earlier.write_text(earlier.read_text("utf-8-sig").replace(",", ";"), "utf-8")
+    again, _ = marked(folder, marks=folder / "marks-tuesday.csv")
+    assert (again.students, again.marks) == (before.students, before.marks)
+
+
 @pytest.mark.parametrize(
     ("arguments", "says"),
     [(["nowhere"], "no such file"), (["table.csv"], "Which set is this?"), ([], "Which set")],
