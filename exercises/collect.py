@@ -304,8 +304,11 @@ def _from_row(row: Row, place: str, layout: _Layout, problem_set: ProblemSet) ->
     answers: dict[str, dict[str, str]] = {}
     for n, problem, step in layout.answers:
         text = _cell(cells, n)
-        if text:
+        if text.strip():
             answers.setdefault(problem, {})[step] = unharmed(text[:LONGEST_ANSWER])
+    if not answers:
+        # It would count as nothing earned, and take the place of a hand-in.
+        return Refusal(place, f"“{student or drawn_for}” has no answers: absent? Not counted.")
     return Entry(place, student or drawn_for, drawn_for, answers)
 
 

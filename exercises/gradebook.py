@@ -85,9 +85,10 @@ class Group:
 
 @dataclass
 class Gradebook:
-    """What is known of a class."""
+    """What is known of a class. `listed` are the names of those who should have handed in."""
 
     problem_set: ProblemSet
+    listed: tuple[str, ...] = ()
     students: int = 0
     handed_in_twice: int = 0
     marks: float = 0
@@ -96,7 +97,17 @@ class Gradebook:
     made: dict[str, Made] = field(default_factory=dict)
     refusals: list[Refusal] = field(default_factory=list)
     refused: int = 0
+    unlisted: list[str] = field(default_factory=list)
     _mistakes_of: list[tuple[str, frozenset[str]]] = field(default_factory=list)
+
+    def __post_init__(self) -> None:
+        self._missing = {plain_name(name): name for name in self.listed}
+        self._listed = frozenset(self._missing)
+
+    @property
+    def missing(self) -> list[str]:
+        """Those on the list of whom nothing was marked, in its order."""
+        return list(self._missing.values())
 
     def refuse(self, refusal: Refusal) -> None:
         self.refused += 1
@@ -109,6 +120,7 @@ class Gradebook:
             self.handed_in_twice += 1
             return
         self.students += 1
+        self._tick_off(student.entry.student)
         total = student.marks
         self.marks += total
         self.out_of += student.out_of
@@ -116,6 +128,12 @@ class Gradebook:
             item = self.items.setdefault(problem.variant.problem.id, Item())
             item.add(marks, problem.out_of, total)
         self._add_mistakes(student)
+
+    def _tick_off(self, student: str) -> None:
+        name = plain_name(student)
+        self._missing.pop(name, None)
+        if self._listed and name not in self._listed and len(self.unlisted) < MOST_GROUPED:
+            self.unlisted.append(student)
 
     def _add_mistakes(self, student: StudentMark) -> None:
         found = student.mistakes

@@ -292,7 +292,6 @@ def test_a_broken_row_is_listed_and_the_rest_go_on(tmp_path):
     book, students = marked(path)
     assert [(s.entry.student, s.marks) for s in students] == [
         ("Ada", 19),
-        ("Short", 0),
         ("Ben", 19),
     ]
     told = {re.search(r"row \d+", one.place)[0]: one.reason for one in book.refusals}
@@ -300,6 +299,32 @@ def test_a_broken_row_is_listed_and_the_rest_go_on(tmp_path):
     assert "far too long" in told["row 4"]
     assert "neither a name nor a code" in told["row 5"]
     assert "too long for one student" in told["row 6"]
+    assert told["row 8"] == "“Short” has no answers: absent? Not counted."
+
+
+def test_a_row_without_answers_counts_for_nobody(folder, capsys):
+    """A blank sheet's row must not take the place of a hand-in, nor pull the class down."""
+    before, _ = marked(folder)
+    empty = csv_of([("Ada Invented", {}), ("Eve Absent", {"salt-check": {"weight": "  "}})])
+    (folder / "answers.csv").write_text(empty, "utf-8")
+    (folder / "zz.json").write_text(write_handin(SET, "Fay Guest", right("Fay Guest")), "utf-8")
+    names = folder.parent / "names.txt"
+    names.write_text("ada invented\nBen Invented\nCy Invented\nDi Invented\nEve Absent\n", "utf-8")
+    report = folder.parent / "report.html"
+    assert main(["mark", str(folder), "--students", str(names), "--report", str(report)]) == 0
+    printed = capsys.readouterr()
+    assert f"{before.students + 1} marked" in printed.out
+    assert "Missing: Eve Absent\nNot on the list: Fay Guest\n" in printed.out
+    assert "row 3: “Eve Absent” has no answers: absent?" in printed.err
+    text = BeautifulSoup(report.read_text("utf-8"), "html.parser").get_text()
+    assert "Missing: Eve Absent." in text
+    assert "Not on the list of names: Fay Guest." in text
+
+
+def test_a_list_of_names_that_cannot_be_read_is_told(folder, tmp_path, capsys):
+    (tmp_path / "names.txt").write_text("\n", "utf-8")
+    assert main(["mark", str(folder), "--students", str(tmp_path / "names.txt")]) == 1
+    assert "names.txt: there is no name in it" in capsys.readouterr().err
 
 
 # What is written.
@@ -309,7 +334,7 @@ def test_the_csv_of_marks_follows_rfc_4180_and_runs_nothing(tmp_path):
     """RFC 4180, section 2: lines end with CRLF, every line has as many fields as the first."""
     names = ["=1+1", "+1", "-1", "@x", "\t=1", 'Quote " and, comma', "Ada"]
     path, out = tmp_path / "answers.csv", tmp_path / "marks.csv"
-    path.write_text(csv_of([(name, {}) for name in names]), "utf-8")
+    path.write_text(csv_of([(name, right(name)) for name in names]), "utf-8")
     marked(path, marks=out)
     text = out.read_bytes().decode("utf-8-sig")
     assert text.endswith("\r\n")
