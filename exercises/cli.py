@@ -9,6 +9,8 @@ import sys
 from collections.abc import Sequence
 from pathlib import Path
 
+from calc import composition
+from calc.data_file import DataFileError
 from exercises import problems
 from exercises.classroom import Wanted, mark_files
 from exercises.codes import MOST_SHEETS
@@ -37,10 +39,12 @@ def main(arguments: Sequence[str] | None = None) -> int:
     """Run a command; the exit code is 0, or 1 when something must be put right."""
     options = _parser().parse_args(arguments)
     try:
+        # Before all else: a slip in the table of ingredients is nothing that a set or a class can mend.
+        composition.table()
         code = options.run(options)
         sys.stdout.flush()
         return code
-    except Trouble as trouble:
+    except (Trouble, DataFileError) as trouble:
         print(trouble, file=sys.stderr)
         return 1
     except BrokenPipeError:
