@@ -344,6 +344,8 @@ def _show(options: argparse.Namespace) -> int:
     for number, problem in enumerate(problem_set.problems, 1):
         drawn = draw(problem_set, problem, options.student)
         print(f"\n{number}. {problem.title}\n{drawn.story.strip()}")
+        if problem.ranking:
+            print(f"   {problem.ranking.asks}")
         for box in drawn.boxes:
             print(f"   {box.label}")
             for letter, option in box.lettered():
