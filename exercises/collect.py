@@ -7,9 +7,11 @@ and the rest go on.
 from __future__ import annotations
 
 import os
+import re
 from collections import Counter
 from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
+from datetime import datetime
 from pathlib import Path
 
 from exercises.codes import code_of, same_code, sheet_of
@@ -32,7 +34,11 @@ Tell = Callable[[int], None]
 
 @dataclass(frozen=True)
 class Entry:
-    """One student's answers. `place` is the file or row; `drawn_for` the name that drew the numbers."""
+    """One student's answers.
+
+    `place` is the file or row, `drawn_for` the name that drew the numbers, `saved` the hand-in's time
+    in seconds since 1970, or 0.
+    """
 
     place: str
     student: str
@@ -40,6 +46,14 @@ class Entry:
     answers: Answers
     hints: Mapping[str, Mapping[str, int]] = field(default_factory=dict)
     notes: tuple[str, ...] = ()
+    saved: int = 0
+
+    @property
+    def when(self) -> str:
+        """When it was saved, in this computer's time; empty where no time is told."""
+        if not self.saved:
+            return ""
+        return f"{datetime.fromtimestamp(self.saved).astimezone():%Y-%m-%d %H:%M}"
 
 
 @dataclass(frozen=True)
@@ -66,6 +80,16 @@ def is_table(path: Path) -> bool:
     return path.suffix.lower() in TABLE_ENDINGS
 
 
+# What a browser adds to the name of a file that is there already.
+_COPY = re.compile(r" ?\((\d{1,9})\)(?=\.[^.]*$|$)")
+
+
+def _by_name(name: str) -> tuple[str, int, str]:
+    """Sorts “ada (2).json” after “ada.json”, and “ada (10).json” after both."""
+    copy = _COPY.search(name)
+    return (_COPY.sub("", name), int(copy[1]) if copy else 0, name)
+
+
 def files_of(paths: Sequence[Path]) -> list[Path]:
     """The files named, and those in the folders named, in order of name. Hidden files are left out."""
     found: list[Path] = []
@@ -75,7 +99,11 @@ def files_of(paths: Sequence[Path]) -> list[Path]:
             continue
         for folder, folders, names in os.walk(path):
             folders[:] = sorted(name for name in folders if not name.startswith("."))
-            found += [Path(folder, name) for name in sorted(names) if not name.startswith(".")]
+            found += [
+                Path(folder, name)
+                for name in sorted(names, key=_by_name)
+                if not name.startswith(".")
+            ]
     return found
 
 
@@ -161,6 +189,7 @@ def _entry(handin: Handin, place: str, problem_set: ProblemSet) -> Entry | Refus
         _cut(handin.answers),
         handin.hints,
         tuple(doubts(handin, problem_set)),
+        handin.saved,
     )
 
 

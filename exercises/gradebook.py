@@ -180,12 +180,12 @@ def mark_class(
     """Mark every student that `read` gives, counting them into `book`.
 
     `read` is called twice, and must give the same again: first for the names, so that of two
-    hand-ins of one student the last in order counts and both say so.
+    hand-ins of one student the one saved last counts, or the last in order, and both say so.
     """
     with _Names() as names:
         for number, one in enumerate(read()):
             if isinstance(one, Entry):
-                names.see(one.student, number, one.place)
+                names.see(one, number)
         for number, one in enumerate(read()):
             if isinstance(one, Refusal):
                 book.refuse(one)
@@ -234,7 +234,8 @@ class _Names:
         # SQLite keeps a database without a name in a temporary file, behind a small cache.
         self._store = sqlite3.connect("")
         self._store.execute(
-            "CREATE TABLE seen (name INTEGER PRIMARY KEY, last INTEGER, place TEXT, times INTEGER)"
+            "CREATE TABLE seen (name INTEGER PRIMARY KEY, last INTEGER, place TEXT, saved INTEGER, "
+            "times INTEGER)"
         )
 
     def __enter__(self) -> _Names:
@@ -248,12 +249,16 @@ class _Names:
         digest = hashlib.blake2b(plain_name(student).encode(), digest_size=8).digest()
         return int.from_bytes(digest, signed=True)
 
-    def see(self, student: str, number: int, place: str) -> None:
+    def see(self, entry: Entry, number: int) -> None:
+        """Note a hand-in. What tells no time counts as older than what tells one."""
+        seen = (self._key(entry.student), number, entry.place, entry.saved)
         self._store.execute(
-            "INSERT INTO seen VALUES (?, ?, ?, 1) ON CONFLICT (name) DO UPDATE "
-            "SET last = excluded.last, place = excluded.place, times = times + 1",
-            (self._key(student), number, place),
+            "INSERT INTO seen VALUES (?, ?, ?, ?, 0) ON CONFLICT (name) DO UPDATE "
+            "SET last = excluded.last, place = excluded.place, saved = excluded.saved "
+            "WHERE excluded.saved >= saved",
+            seen,
         )
+        self._store.execute("UPDATE seen SET times = times + 1 WHERE name = ?", seen[:1])
 
     def of(self, student: str) -> tuple[int, str, int]:
         """The number and place of the student's last hand-in, and how many there are."""

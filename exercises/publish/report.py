@@ -265,11 +265,16 @@ def _student(student: StudentMark) -> Element:
         element(
             "h3", f"{printable(student.entry.student)}: {student.marks} of {student.out_of} marks"
         ),
-        element("p", printable(student.entry.place), class_="note"),
+        element("p", _came_as(student), class_="note"),
         *(element("p", element("strong", printable(note))) for note in student.notes),
         *(part for problem in student.problems for part in _problem(student, problem)),
         class_="student",
     )
+
+
+def _came_as(student: StudentMark) -> str:
+    place, when = printable(student.entry.place), student.entry.when
+    return f"{place}, saved {when}" if when else place
 
 
 def _problem(student: StudentMark, problem: ProblemMark) -> list[Element]:

@@ -518,3 +518,36 @@ def test_no_hostile_hand_in_stops_the_run(tmp_path, over, answers):
     book, students = marked(tmp_path, marks=tmp_path / "m.csv", report=tmp_path / "r.html")
     assert "Ada" in [student.entry.student for student in students]
     assert book.students + book.handed_in_twice + book.refused == 2
+
+
+# Which of two hand-ins counts.
+
+
+def handed_in(folder: Path, name: str, answers: dict, saved: int = 0) -> None:
+    (folder / name).write_text(write_handin(SET, "Ada", answers, saved=saved), "utf-8")
+
+
+def test_of_two_hand_ins_the_one_saved_last_counts(tmp_path):
+    """Whatever the files are called; and the report says when each was saved."""
+    handed_in(tmp_path, "a.json", right("Ada"), saved=1_790_000_000)
+    handed_in(tmp_path, "b.json", {}, saved=1_780_000_000)
+    handed_in(tmp_path, "c.json", {})
+    report = tmp_path.parent / f"{tmp_path.name}.html"
+    book, students = marked(tmp_path, report=report)
+    assert [student.counts for student in students] == [True, False, False]
+    assert book.marks == 19
+    assert students[1].notes[-1].endswith("a.json, counts.")
+    text = BeautifulSoup(report.read_text("utf-8"), "html.parser").get_text()
+    assert f"a.json, saved {students[0].entry.when}" in text
+    assert students[0].entry.when.startswith("2026-09-2")
+
+
+@pytest.mark.parametrize("second", ["ada (1).json", "ada(1).json", "ada (10).json"])
+def test_without_times_a_copy_counts_after_the_first(second, tmp_path):
+    """A space sorts before a point: in plain order the older file would win."""
+    handed_in(tmp_path, "ada.json", {})
+    handed_in(tmp_path, second, right("Ada"))
+    if second == "ada (10).json":
+        handed_in(tmp_path, "ada (9).json", {})
+    book, _ = marked(tmp_path)
+    assert book.marks == 19
