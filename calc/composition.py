@@ -6,7 +6,6 @@ Carbohydrate is by difference and counts fibre in, as the USDA prints it.
 
 from __future__ import annotations
 
-import csv
 import difflib
 import re
 from collections.abc import Iterable, Iterator
@@ -14,9 +13,9 @@ from contextlib import contextmanager
 from contextvars import ContextVar
 from dataclasses import dataclass
 from functools import cache
-from importlib.resources import files
 
 from calc import units
+from calc.data_file import INGREDIENTS, SOURCES, check_ingredients, check_sources, read_rows
 from calc.interval import Interval
 
 # Sodium to salt: the factor of EU Regulation 1169/2011, annex I.
@@ -39,7 +38,9 @@ LIQUID_GROUPS = frozenset(
         "acid",
     ]
 )
-
+OTHER_GROUPS = frozenset(
+    ["dry", "fat", "flour", "leavening", "other", "salt", "sweetener", "yeast"]
+)
 
 # A message repeats so much of what was typed: enough to find it again.
 LONGEST_ECHO = 80
@@ -164,21 +165,23 @@ def _ingredient(row: dict[str, str]) -> Ingredient:
     )
 
 
-def _rows(name: str) -> list[dict[str, str]]:
-    with (files("calc") / "data" / name).open(encoding="utf-8", newline="") as file:
-        return list(csv.DictReader(file))
-
-
 @cache
 def table() -> dict[str, Ingredient]:
-    """Every ingredient, by key, in the table's order."""
-    return {row["key"]: _ingredient(row) for row in _rows("ingredients.csv")}
+    """Every ingredient, by key, in the table's order. Raises DataFileError."""
+    rows = read_rows(INGREDIENTS)
+    check_ingredients(rows, LIQUID_GROUPS | OTHER_GROUPS, sources())
+    return {row["key"]: _ingredient(row) for row in rows.values()}
 
 
 @cache
 def sources() -> dict[str, dict[str, str]]:
-    """The cited sources, by key: short name, title, publisher, year, status, note."""
-    return {row["key"]: row for row in _rows("sources.csv")}
+    """The cited sources, by key: short name, title, publisher, year, status, note.
+
+    Raises DataFileError.
+    """
+    rows = read_rows(SOURCES)
+    check_sources(rows)
+    return {row["key"]: row for row in rows.values()}
 
 
 # A reader's own ingredients, known for one request at a time.

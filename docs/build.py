@@ -15,6 +15,8 @@ from mkdocs.commands.build import build as build_pages
 from mkdocs.config import load_config
 from mkdocs.exceptions import Abort
 
+from calc import composition
+from calc.data_file import DataFileError
 from docs.build_error import BuildError
 from docs.course import STILL
 from docs.demo_pages import write_demo_pages
@@ -51,6 +53,10 @@ def build_site(site: Path = SITE, address: str = "", for_files: bool = False) ->
     if site.is_dir() and any(site.iterdir()) and not (site / "assets" / "javascripts").is_dir():
         # MkDocs empties the folder that it writes into.
         raise BuildError(f"{site}: other files are in this folder. Name a new folder for the site.")
+    try:
+        composition.table()
+    except DataFileError as error:
+        raise BuildError(str(error)) from None
     config = load_config(
         str(ROOT / "site_config.yml"), site_dir=str(site), site_url=address or None
     )

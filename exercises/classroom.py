@@ -21,12 +21,13 @@ from exercises.table import TableError, TableWriter, open_table
 class Wanted:
     """What to mark, and where to write the marks (CSV) and the report (HTML).
 
-    Places are told from the folder `within`, if one is named.
+    `students` are the names of those who should have handed in. Places are told from the folder `within`, if one is named.
     """
 
     paths: tuple[Path, ...]
     problem_set: ProblemSet
     columns: Columns = field(default_factory=Columns)
+    students: tuple[str, ...] = ()
     marks: Path | None = None
     report: Path | None = None
     within: Path | None = None
@@ -37,7 +38,7 @@ def mark_files(wanted: Wanted) -> tuple[Gradebook, Iterable[StudentMark]]:
 
     When they are through, the files asked for are written. Raises OSError where one cannot be.
     """
-    book = Gradebook(wanted.problem_set)
+    book = Gradebook(wanted.problem_set, wanted.students)
     return book, _students(wanted, book)
 
 

@@ -9,6 +9,8 @@ import sys
 from collections.abc import Sequence
 from pathlib import Path
 
+from calc import composition
+from calc.data_file import DataFileError
 from exercises import problems
 from exercises.classroom import Wanted, mark_files
 from exercises.codes import MOST_SHEETS
@@ -37,10 +39,12 @@ def main(arguments: Sequence[str] | None = None) -> int:
     """Run a command; the exit code is 0, or 1 when something must be put right."""
     options = _parser().parse_args(arguments)
     try:
+        # Before all else: a slip in the table of ingredients is nothing that a set or a class can mend.
+        composition.table()
         code = options.run(options)
         sys.stdout.flush()
         return code
-    except Trouble as trouble:
+    except (Trouble, DataFileError) as trouble:
         print(trouble, file=sys.stderr)
         return 1
     except BrokenPipeError:
@@ -71,6 +75,12 @@ def _parser() -> argparse.ArgumentParser:
     classes = marking.add_argument_group("a class")
     classes.add_argument("--marks", type=Path, metavar="FILE", help="write the marks as a CSV")
     classes.add_argument("--report", type=Path, metavar="FILE", help="write a report page (HTML)")
+    classes.add_argument(
+        "--students",
+        type=Path,
+        metavar="FILE",
+        help="the class's names, one a line: says who is missing",
+    )
     classes.add_argument(
         "--student-column",
         nargs="+",
@@ -185,7 +195,8 @@ def _mark(options: argparse.Namespace) -> int:
         if not path.exists():
             raise Trouble(f"{path}: there is no such file. Check the name and the folder.")
     one = options.paths[0]
-    if len(options.paths) > 1 or one.is_dir() or is_table(one) or options.marks or options.report:
+    class_wanted = options.marks or options.report or options.students
+    if len(options.paths) > 1 or one.is_dir() or is_table(one) or class_wanted:
         return _mark_class(options)
     return _mark_one(one, options.set)
 
@@ -208,7 +219,14 @@ def _mark_class(options: argparse.Namespace) -> int:
             "Name its file: --set SET.yml"
         )
     columns = Columns(tuple(options.student_column), _answer_columns(options.answer_columns))
-    wanted = Wanted(tuple(options.paths), _chosen_set(name), columns, options.marks, options.report)
+    wanted = Wanted(
+        tuple(options.paths),
+        _chosen_set(name),
+        columns,
+        tuple(_names(options.students)) if options.students else (),
+        options.marks,
+        options.report,
+    )
     book, students = mark_files(wanted)
     try:
         for student in students:
@@ -220,6 +238,13 @@ def _mark_class(options: argparse.Namespace) -> int:
         raise Trouble(f"{error.filename}: it cannot be written ({error.strerror}).") from None
     _print_class(book, wanted)
     return 0 if book.students else 1
+
+
+def _names(path: Path) -> list[str]:
+    try:
+        return read_names(_text(path))
+    except NamesError as error:
+        raise Trouble(f"{path}: {error}") from None
 
 
 def _answer_columns(pairs: Sequence[str]) -> dict[str, str]:
@@ -239,6 +264,9 @@ def _print_class(book: Gradebook, wanted: Wanted) -> None:
         print(f"{book.handed_in_twice} not counted: the student handed in again later.")
     for made in book.reteach()[:1]:
         print(f"Reteach first: {made.mistake.name} (students: {made.students}).")
+    for what, names in (("Missing", book.missing), ("Not on the list", book.unlisted)):
+        if names:
+            print(f"{what}: {', '.join(map(_one_line, names))}")
     for one in book.refusals:
         print(f"Not marked: {_one_line(one.place)}: {_one_line(one.reason)}", file=sys.stderr)
     if book.refused > len(book.refusals):
@@ -316,6 +344,8 @@ def _show(options: argparse.Namespace) -> int:
     for number, problem in enumerate(problem_set.problems, 1):
         drawn = draw(problem_set, problem, options.student)
         print(f"\n{number}. {problem.title}\n{drawn.story.strip()}")
+        if problem.ranking:
+            print(f"   {problem.ranking.asks}")
         for box in drawn.boxes:
             print(f"   {box.label}")
             for letter, option in box.lettered():
@@ -329,10 +359,7 @@ def _show(options: argparse.Namespace) -> int:
 def _print(options: argparse.Namespace) -> int:
     problem_set = _chosen_set(options.set)
     if options.students:
-        try:
-            sheets = named(problem_set, read_names(_text(options.students)))
-        except NamesError as error:
-            raise Trouble(f"{options.students}: {error}") from None
+        sheets = named(problem_set, _names(options.students))
     elif 1 <= options.count <= MOST_SHEETS:
         sheets = numbered(problem_set, options.count)
     else:
@@ -355,11 +382,9 @@ def _export(options: argparse.Namespace) -> int:
     if options.out.suffix.lower() != ".zip":
         raise Trouble(f"--out {options.out}: choose a name that ends in .zip.")
     try:
-        students = read_names(_text(options.students)) if options.students else options.draws
+        students = _names(options.students) if options.students else options.draws
         made = package(problem_set, students, options.answer_only)
         options.out.write_bytes(made)
-    except NamesError as error:
-        raise Trouble(f"{options.students}: {error}") from None
     except ValueError as error:
         raise Trouble(str(error)) from None
     except OSError as error:

@@ -7,9 +7,11 @@ and the rest go on.
 from __future__ import annotations
 
 import os
+import re
 from collections import Counter
 from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
+from datetime import datetime
 from pathlib import Path
 
 from exercises.codes import code_of, same_code, sheet_of
@@ -20,6 +22,8 @@ from exercises.table import Row, Table, TableError, open_table, unharmed
 TABLE_ENDINGS = (".csv", ".tsv")
 STUDENT_HEADINGS = ("student", "name", "student name", "full name")
 CODE_HEADING = "code"
+# Headings of the marks that we write (`gradebook.marks_headings`). No table of answers has them all.
+OUT_OF, COUNTS, HANDED_IN_AS = "out of", "counts", "handed in as"
 # The longest answer that is looked at: options are words, numbers are shorter.
 LONGEST_ANSWER = 200
 LONGEST_NAME = 200
@@ -30,7 +34,11 @@ Tell = Callable[[int], None]
 
 @dataclass(frozen=True)
 class Entry:
-    """One student's answers. `place` is the file or row; `drawn_for` the name that drew the numbers."""
+    """One student's answers.
+
+    `place` is the file or row, `drawn_for` the name that drew the numbers, `saved` the hand-in's time
+    in seconds since 1970, or 0.
+    """
 
     place: str
     student: str
@@ -38,6 +46,14 @@ class Entry:
     answers: Answers
     hints: Mapping[str, Mapping[str, int]] = field(default_factory=dict)
     notes: tuple[str, ...] = ()
+    saved: int = 0
+
+    @property
+    def when(self) -> str:
+        """When it was saved, in this computer's time; empty where no time is told."""
+        if not self.saved:
+            return ""
+        return f"{datetime.fromtimestamp(self.saved).astimezone():%Y-%m-%d %H:%M}"
 
 
 @dataclass(frozen=True)
@@ -64,6 +80,16 @@ def is_table(path: Path) -> bool:
     return path.suffix.lower() in TABLE_ENDINGS
 
 
+# What a browser adds to the name of a file that is there already.
+_COPY = re.compile(r" ?\((\d{1,9})\)(?=\.[^.]*$|$)")
+
+
+def _by_name(name: str) -> tuple[str, int, str]:
+    """Sorts “ada (2).json” after “ada.json”, and “ada (10).json” after both."""
+    copy = _COPY.search(name)
+    return (_COPY.sub("", name), int(copy[1]) if copy else 0, name)
+
+
 def files_of(paths: Sequence[Path]) -> list[Path]:
     """The files named, and those in the folders named, in order of name. Hidden files are left out."""
     found: list[Path] = []
@@ -73,7 +99,11 @@ def files_of(paths: Sequence[Path]) -> list[Path]:
             continue
         for folder, folders, names in os.walk(path):
             folders[:] = sorted(name for name in folders if not name.startswith("."))
-            found += [Path(folder, name) for name in sorted(names) if not name.startswith(".")]
+            found += [
+                Path(folder, name)
+                for name in sorted(names, key=_by_name)
+                if not name.startswith(".")
+            ]
     return found
 
 
@@ -159,6 +189,7 @@ def _entry(handin: Handin, place: str, problem_set: ProblemSet) -> Entry | Refus
         _cut(handin.answers),
         handin.hints,
         tuple(doubts(handin, problem_set)),
+        handin.saved,
     )
 
 
@@ -228,7 +259,14 @@ def answer_headings(problem_set: ProblemSet) -> dict[str, tuple[str, str]]:
     }
 
 
+def is_marks(table: Table) -> bool:
+    """Whether a table holds marks that an earlier run wrote. Its other columns look like answers."""
+    return {OUT_OF, COUNTS, HANDED_IN_AS} <= set(map(plain_name, table.headings))
+
+
 def _layout(table: Table, problem_set: ProblemSet, columns: Columns) -> _Layout:
+    if is_marks(table):
+        raise TableError("This is a table of marks from an earlier run.")
     places = {plain_name(heading): n for n, heading in enumerate(table.headings)}
     known = _known_headings(problem_set)
     wanted = {plain_name(heading): heading for heading in places if heading in known}
@@ -295,8 +333,11 @@ def _from_row(row: Row, place: str, layout: _Layout, problem_set: ProblemSet) ->
     answers: dict[str, dict[str, str]] = {}
     for n, problem, step in layout.answers:
         text = _cell(cells, n)
-        if text:
+        if text.strip():
             answers.setdefault(problem, {})[step] = unharmed(text[:LONGEST_ANSWER])
+    if not answers:
+        # It would count as nothing earned, and take the place of a hand-in.
+        return Refusal(place, f"“{student or drawn_for}” has no answers: absent? Not counted.")
     return Entry(place, student or drawn_for, drawn_for, answers)
 
 

@@ -15,7 +15,7 @@ from functools import cached_property, lru_cache
 
 from calc.mistakes import BY_KEY, Mistake
 from calc.units import PLAIN, Style
-from exercises.collect import Entry, Refusal
+from exercises.collect import COUNTS, HANDED_IN_AS, OUT_OF, Entry, Refusal
 from exercises.draws import ProblemSet, Variant, draw, plain_name
 from exercises.item_analysis import Item
 from exercises.marking import ProblemMark, StepMark, Verdict, mark
@@ -85,9 +85,10 @@ class Group:
 
 @dataclass
 class Gradebook:
-    """What is known of a class."""
+    """What is known of a class. `listed` are the names of those who should have handed in."""
 
     problem_set: ProblemSet
+    listed: tuple[str, ...] = ()
     students: int = 0
     handed_in_twice: int = 0
     marks: float = 0
@@ -96,7 +97,17 @@ class Gradebook:
     made: dict[str, Made] = field(default_factory=dict)
     refusals: list[Refusal] = field(default_factory=list)
     refused: int = 0
+    unlisted: list[str] = field(default_factory=list)
     _mistakes_of: list[tuple[str, frozenset[str]]] = field(default_factory=list)
+
+    def __post_init__(self) -> None:
+        self._missing = {plain_name(name): name for name in self.listed}
+        self._listed = frozenset(self._missing)
+
+    @property
+    def missing(self) -> list[str]:
+        """Those on the list of whom nothing was marked, in its order."""
+        return list(self._missing.values())
 
     def refuse(self, refusal: Refusal) -> None:
         self.refused += 1
@@ -109,6 +120,7 @@ class Gradebook:
             self.handed_in_twice += 1
             return
         self.students += 1
+        self._tick_off(student.entry.student)
         total = student.marks
         self.marks += total
         self.out_of += student.out_of
@@ -116,6 +128,12 @@ class Gradebook:
             item = self.items.setdefault(problem.variant.problem.id, Item())
             item.add(marks, problem.out_of, total)
         self._add_mistakes(student)
+
+    def _tick_off(self, student: str) -> None:
+        name = plain_name(student)
+        self._missing.pop(name, None)
+        if self._listed and name not in self._listed and len(self.unlisted) < MOST_GROUPED:
+            self.unlisted.append(student)
 
     def _add_mistakes(self, student: StudentMark) -> None:
         found = student.mistakes
@@ -162,12 +180,12 @@ def mark_class(
     """Mark every student that `read` gives, counting them into `book`.
 
     `read` is called twice, and must give the same again: first for the names, so that of two
-    hand-ins of one student the last in order counts and both say so.
+    hand-ins of one student the one saved last counts, or the last in order, and both say so.
     """
     with _Names() as names:
         for number, one in enumerate(read()):
             if isinstance(one, Entry):
-                names.see(one.student, number, one.place)
+                names.see(one, number)
         for number, one in enumerate(read()):
             if isinstance(one, Refusal):
                 book.refuse(one)
@@ -216,7 +234,8 @@ class _Names:
         # SQLite keeps a database without a name in a temporary file, behind a small cache.
         self._store = sqlite3.connect("")
         self._store.execute(
-            "CREATE TABLE seen (name INTEGER PRIMARY KEY, last INTEGER, place TEXT, times INTEGER)"
+            "CREATE TABLE seen (name INTEGER PRIMARY KEY, last INTEGER, place TEXT, saved INTEGER, "
+            "times INTEGER)"
         )
 
     def __enter__(self) -> _Names:
@@ -230,12 +249,16 @@ class _Names:
         digest = hashlib.blake2b(plain_name(student).encode(), digest_size=8).digest()
         return int.from_bytes(digest, signed=True)
 
-    def see(self, student: str, number: int, place: str) -> None:
+    def see(self, entry: Entry, number: int) -> None:
+        """Note a hand-in. What tells no time counts as older than what tells one."""
+        seen = (self._key(entry.student), number, entry.place, entry.saved)
         self._store.execute(
-            "INSERT INTO seen VALUES (?, ?, ?, 1) ON CONFLICT (name) DO UPDATE "
-            "SET last = excluded.last, place = excluded.place, times = times + 1",
-            (self._key(student), number, place),
+            "INSERT INTO seen VALUES (?, ?, ?, ?, 0) ON CONFLICT (name) DO UPDATE "
+            "SET last = excluded.last, place = excluded.place, saved = excluded.saved "
+            "WHERE excluded.saved >= saved",
+            seen,
         )
+        self._store.execute("UPDATE seen SET times = times + 1 WHERE name = ?", seen[:1])
 
     def of(self, student: str) -> tuple[int, str, int]:
         """The number and place of the student's last hand-in, and how many there are."""
@@ -260,7 +283,7 @@ def marks_row(student: StudentMark) -> list[object]:
 
 def marks_headings(problem_set: ProblemSet) -> list[str]:
     ids = [problem.id for problem in problem_set.problems]
-    return ["student", "marks", "out of", *ids, "mistakes", "counts", "notes", "handed in as"]
+    return ["student", "marks", OUT_OF, *ids, "mistakes", COUNTS, "notes", HANDED_IN_AS]
 
 
 def wrote(problem: ProblemMark, step: StepMark, entry: Entry) -> str:

@@ -1,6 +1,6 @@
 """A hand-in: what one student answered to one set, as a JSON file or as a short text to paste.
 
-It holds answers and, for the teacher's eye, the numbers the student was given. Marks are always
+It holds answers, when they were saved and, for the teacher's eye, the numbers the student was given. Marks are always
 recomputed from the answers: a hand-in cannot carry its own marks.
 
 The text form is for a school system that takes no files: a plain first line, then the same content
@@ -28,6 +28,8 @@ LONGEST_NAME = 200
 # What stands around a packed hand-in.
 START, END = "DW1<<", ">>DW1"
 LINE = 60
+# The year 9999 ends there, and with it what Python can tell of a time.
+LATEST = 253_402_214_400
 
 
 class HandinError(ValueError):
@@ -36,7 +38,10 @@ class HandinError(ValueError):
 
 @dataclass(frozen=True)
 class Handin:
-    """Answers by problem and step, as the student wrote them."""
+    """Answers by problem and step, as the student wrote them.
+
+    `saved` is the time on the student's device, in seconds since 1970 (UTC); 0 where none is told.
+    """
 
     set_key: str
     version: int
@@ -44,6 +49,7 @@ class Handin:
     answers: dict[str, dict[str, str]]
     given: dict[str, dict[str, str]] = field(default_factory=dict)
     hints: dict[str, dict[str, int]] = field(default_factory=dict)
+    saved: int = 0
 
 
 def new_handin(
@@ -51,12 +57,13 @@ def new_handin(
     student: str,
     answers: dict[str, dict[str, str]],
     hints: dict[str, dict[str, int]] | None = None,
+    saved: int = 0,
 ) -> Handin:
     """The hand-in of a student's answers, with the numbers the student was given."""
     given = {
         problem.id: draw(problem_set, problem, student).shown for problem in problem_set.problems
     }
-    return Handin(problem_set.key, problem_set.version, student, answers, given, hints or {})
+    return Handin(problem_set.key, problem_set.version, student, answers, given, hints or {}, saved)
 
 
 def write_handin(
@@ -64,9 +71,10 @@ def write_handin(
     student: str,
     answers: dict[str, dict[str, str]],
     hints: dict[str, dict[str, int]] | None = None,
+    saved: int = 0,
 ) -> str:
     """The text of a hand-in file, as JSON."""
-    data = _data(new_handin(problem_set, student, answers, hints))
+    data = _data(new_handin(problem_set, student, answers, hints, saved))
     return json.dumps(data, ensure_ascii=False, indent=2)
 
 
@@ -79,6 +87,7 @@ def _data(handin: Handin) -> dict[str, object]:
         "given": handin.given,
         "answers": handin.answers,
         "hints": handin.hints,
+        **({"saved": handin.saved} if handin.saved else {}),
     }
 
 
@@ -179,7 +188,13 @@ def _from_json(text: str) -> Handin:
         answers,
         given if _is_table(given, str) else {},
         hints if _is_table(hints, int) else {},
+        _time(data.get("saved")),
     )
+
+
+def _time(saved: object) -> int:
+    """The seconds of a time; 0 for what is none. Older hand-ins tell none."""
+    return saved if type(saved) is int and 0 < saved < LATEST else 0
 
 
 def _is_table(data: object, cell: type) -> bool:

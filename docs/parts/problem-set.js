@@ -133,7 +133,7 @@ class ProblemSet extends LivePart {
   }
 
   async #handIn() {
-    const answer = await this.#ask('hand-in');
+    const answer = await this.#ask('hand-in', {now: now()});
     if (!answer) {
       this.who.focus();
       return;
@@ -142,7 +142,7 @@ class ProblemSet extends LivePart {
   }
 
   async #copy() {
-    const answer = await this.#ask('copy');
+    const answer = await this.#ask('copy', {now: now()});
     if (!answer) {
       this.who.focus();
       return;

@@ -102,14 +102,14 @@ def respond(values: Mapping[str, str]) -> dict[str, object]:
         case "hand-in" | "copy" if not student.strip():
             raise FieldErrors({"student": "Write your name first: your teacher marks by it."})
         case "copy":
-            handin = new_handin(problem_set, student, answers, _opened(values))
+            handin = new_handin(problem_set, student, answers, _opened(values), _now(values))
             return {
                 "text": pack(handin),
                 "says": "Copied. Paste it where your teacher asks for it.",
             }
         case "hand-in":
             return {
-                "file": write_handin(problem_set, student, answers, _opened(values)),
+                "file": write_handin(problem_set, student, answers, _opened(values), _now(values)),
                 "filename": f"{problem_set.key}-hand-in.json",
                 "says": "The hand-in file is saved.",
             }
@@ -149,6 +149,11 @@ def attempts(
     """What the page logs of a marking, at its time ``now``: one attempt, or none yet."""
     made = study.attempt(exercise, name, result, int(values.get("now", "0")))
     return [asdict(made)] if made else []
+
+
+def _now(values: Mapping[str, str]) -> int:
+    """The time on the reader's device, in seconds; 0 where the page tells none."""
+    return int(values.get("now", "0"))
 
 
 def _opened(values: Mapping[str, str]) -> dict[str, dict[str, int]]:

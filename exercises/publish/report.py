@@ -81,7 +81,7 @@ def _class(book: Gradebook) -> list[Element]:
     title = element("h1", book.problem_set.title)
     if not book.students:
         none = element("p", "No hand-in could be marked.")
-        return [title, none, *_refusals(book)]
+        return [title, none, *_missing(book), *_refusals(book)]
     average = book.marks / book.out_of if book.out_of else None
     return [
         title,
@@ -90,6 +90,7 @@ def _class(book: Gradebook) -> list[Element]:
             f"{_count(book.students, 'student')}, marked by version {book.problem_set.version} of "
             f"the set. The class earned {share(average)} of the marks.",
         ),
+        *_missing(book),
         *_caution(book),
         *_reteach(book),
         *_groups(book),
@@ -100,6 +101,19 @@ def _class(book: Gradebook) -> list[Element]:
 
 def _count(number: int, what: str) -> str:
     return f"{number} {what}{'s' * (number != 1)}"
+
+
+def _missing(book: Gradebook) -> list[Element]:
+    """Who is on the list of names and not among the marks, and the other way round."""
+    both = (
+        ("Missing", book.missing, ""),
+        ("Not on the list of names", book.unlisted, " Is the name written as on the list?"),
+    )
+    return [
+        element("p", element("strong", f"{what}: "), f"{_names(names, len(names))}.{more}")
+        for what, names, more in both
+        if names
+    ]
 
 
 def _caution(book: Gradebook) -> list[Element]:
@@ -251,11 +265,16 @@ def _student(student: StudentMark) -> Element:
         element(
             "h3", f"{printable(student.entry.student)}: {student.marks} of {student.out_of} marks"
         ),
-        element("p", printable(student.entry.place), class_="note"),
+        element("p", _came_as(student), class_="note"),
         *(element("p", element("strong", printable(note))) for note in student.notes),
         *(part for problem in student.problems for part in _problem(student, problem)),
         class_="student",
     )
+
+
+def _came_as(student: StudentMark) -> str:
+    place, when = printable(student.entry.place), student.entry.when
+    return f"{place}, saved {when}" if when else place
 
 
 def _problem(student: StudentMark, problem: ProblemMark) -> list[Element]:

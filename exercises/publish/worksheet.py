@@ -123,6 +123,7 @@ def _places(drawn: Variant) -> Iterator[Element]:
     """Where the answers go: a box and a line for each step, options and a line for each choice."""
     if drawn.problem.ranking:
         # The places of a ranking have their options in common.
+        yield element("p", element("strong", drawn.problem.ranking.asks))
         yield _options(drawn.boxes[0])
     for part in drawn.parts:
         if isinstance(part, Step):
@@ -172,6 +173,7 @@ def _worked(heading: str, drawn: Variant) -> Element:
         "div",
         element("h2", heading),
         element("p", " ".join(drawn.story.split()), class_="note"),
+        element("p", drawn.problem.ranking.asks, class_="note") if drawn.problem.ranking else None,
         items("ul" if drawn.problem.ranking else "ol", solution(drawn)),
         element("p", f"Each step: {each}.", class_="note") if len(drawn.parts) > 1 else None,
         class_="problem",

@@ -1,12 +1,15 @@
 """The composition table against the sources it names."""
 
 import csv
+import io
+from importlib.resources import files
 from pathlib import Path
 
 import pytest
 
 from calc import composition
 from calc.composition import UnknownIngredient, table
+from calc.data_file import INGREDIENTS, DataFileError, check_ingredients, rows_of
 
 REFERENCE = Path(__file__).parent.parent / "reference" / "usda_sr_baking_ingredients.csv"
 PARTS = {
@@ -36,34 +39,88 @@ def test_agrees_with_usda_standard_reference(ingredient, ndb):
     assert ingredient.salt * 100 == pytest.approx(float(row["sodium_mg"]) * 2.5 / 1000)
 
 
-# USDA's own yeast rows do not add up (18374: 99.2, 18375: 95.7); in acids the rest is acetic acid.
-NOT_WHOLE = {"yeast", "acid"}
+HEADINGS, *LINES = (files("calc") / "data" / INGREDIENTS).read_text("utf-8").splitlines()
+BUTTERMILK = next(line for line in LINES if line.startswith("buttermilk,"))
 
 
-@pytest.mark.parametrize("ingredient", table().values(), ids=lambda x: x.key)
-def test_adds_up_to_100_g(ingredient):
-    parts = ("water", "protein", "fat", "carbohydrate", "ash", "alcohol")
-    whole = 100 * sum(getattr(ingredient, part) or 0 for part in parts)
-    if ingredient.group in NOT_WHOLE:
-        assert 90 < whole <= 100.5
-    else:
-        assert whole == pytest.approx(100, abs=0.5)
+def told(content: str | bytes) -> str:
+    """What is said of a table of ingredients."""
+    content = content.encode() if isinstance(content, str) else content
+    with pytest.raises(DataFileError) as error:
+        check_ingredients(
+            rows_of(content, INGREDIENTS),
+            composition.LIQUID_GROUPS | composition.OTHER_GROUPS,
+            composition.sources(),
+        )
+    return str(error.value)
 
 
-@pytest.mark.parametrize("ingredient", table().values(), ids=lambda x: x.key)
-def test_every_figure_is_possible_and_sourced(ingredient):
-    assert ingredient.water in ingredient.water_range
-    assert 0 <= ingredient.water_range.low <= ingredient.water_range.high <= 1
-    for part, whole in (
-        ("sugars", "carbohydrate"),
-        ("lactose", "sugars"),
-        ("fibre", "carbohydrate"),
-    ):
-        inner, outer = getattr(ingredient, part), getattr(ingredient, whole)
-        assert inner is None or outer is None or inner <= outer, part
-    assert ingredient.ph is None or 1.5 < ingredient.ph.low <= ingredient.ph.high < 10
-    for source in (ingredient.source, ingredient.water_range_source):
-        assert source.split(":")[0] in composition.sources()
+def changed(**cells: str) -> str:
+    """The table of one line, buttermilk's, with some cells changed."""
+    row = next(csv.DictReader([HEADINGS, BUTTERMILK])) | cells
+    written = io.StringIO()
+    csv.writer(written).writerow(row.values())
+    return f"{HEADINGS}\n{written.getvalue()}"
+
+
+def test_reads_a_table_as_spreadsheets_save_it():
+    """With a mark before the text, other ends of line, and empty cells below."""
+    text = "\ufeff" + changed().replace("\n", "\r\n") + "," * HEADINGS.count(",") + "\r\n"
+    assert [row["key"] for row in rows_of(text.encode(), INGREDIENTS).values()] == ["buttermilk"]
+
+
+@pytest.mark.parametrize(
+    ("cells", "column", "says"),
+    [
+        ({"water": "78,5"}, "water", "write 78.5 with a point"),
+        ({"water": "98.5", "water_high": "99"}, "water", "add up to"),
+        ({"water": "78.5 g"}, "water", "must be a number from 0 to 100"),
+        ({"water": "nan"}, "water", "must be a number"),
+        ({"fat": ""}, "fat", "this is empty"),
+        ({"water_low": "99"}, "water_low", "is more than"),
+        ({"sugars": "90"}, "sugars", "is more than"),
+        ({"ph_high": ""}, "ph_high", "Fill in both, or neither"),
+        ({"sugars_source": ""}, "sugars_source", "Fill in both, or neither"),
+        ({"perishable": "ja"}, "perishable", "Write yes or no"),
+        ({"allergens": "Milch"}, "allergens", "“Milch” is not known. Write"),
+        ({"allergens": "Milk"}, "allergens", "Write “milk”, if you mean that"),
+        ({"group": "cultred"}, "group", "Write “cultured”, if you mean that"),
+        ({"source": "our-pak"}, "source", "“our-pak” is not a key in calc/data/sources.csv"),
+        ({"key": "My Quark"}, "key", "“My Quark” is no key"),
+    ],
+)
+def test_a_slip_is_told_with_its_line_and_column(cells, column, says):
+    first = told(changed(**cells)).splitlines()[0]
+    assert first.startswith(f"calc/data/ingredients.csv, line 2, column {column}: ")
+    assert says in first
+
+
+def test_every_slip_is_told_at_once_and_no_row_replaces_another():
+    said = told(changed(perishable="ja", allergens="Milch") + BUTTERMILK)
+    places = [
+        line.removeprefix("calc/data/ingredients.csv, ").split(":")[0] for line in said.splitlines()
+    ]
+    assert places == [
+        "line 2, column perishable",
+        "line 2, column allergens",
+        "line 3, column key",
+        "line 3, column name",
+    ]
+    assert "line 3, column key: line 2 has “buttermilk” too." in said
+
+
+@pytest.mark.parametrize(
+    ("content", "says"),
+    [
+        (changed().replace(",", ";"), "line 1: semicolons part the cells. Save it as CSV UTF-8"),
+        (changed(note="crème").encode("latin-1"), "line 1: this is not UTF-8 text"),
+        (changed() + BUTTERMILK + ",5\n", "line 3: this line has 27 cells"),
+        (BUTTERMILK, "line 1: there is no column “key”"),
+        ("", "line 1: there is no column “key”"),
+    ],
+)
+def test_a_file_of_another_shape_is_told(content, says):
+    assert f"calc/data/ingredients.csv, {says}" in told(content)
 
 
 def test_finds_by_key_and_by_name_and_offers_the_nearest():

@@ -6,6 +6,7 @@ import sys
 
 import pytest
 
+from calc import composition, data_file
 from exercises.cli import main
 from exercises.handin import HandinError, read_handin, write_handin
 from exercises.problems import draw, load
@@ -107,3 +108,16 @@ def test_output_that_nobody_reads_on_is_no_error():
         run.stdout.close()
         assert run.stderr.read() == b""
         assert run.wait() == 0
+
+
+def test_a_slip_in_the_table_of_ingredients_is_told_before_anything_runs(monkeypatch, capsys):
+    row = next(iter(data_file.read_rows("ingredients.csv").values()))
+    monkeypatch.setattr(composition, "read_rows", lambda name: {2: row | {"perishable": "ja"}})
+    monkeypatch.setattr(composition, "sources", lambda: ("definition", "memory"))
+    composition.table.cache_clear()
+    try:
+        assert main(["check", "exercises/sets/first-swaps.yml"]) == 1
+        said = "calc/data/ingredients.csv, line 2, column perishable: “ja” is not known. Write yes or no."
+        assert capsys.readouterr().err == said + "\n"
+    finally:
+        composition.table.cache_clear()

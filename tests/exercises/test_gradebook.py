@@ -292,7 +292,6 @@ def test_a_broken_row_is_listed_and_the_rest_go_on(tmp_path):
     book, students = marked(path)
     assert [(s.entry.student, s.marks) for s in students] == [
         ("Ada", 19),
-        ("Short", 0),
         ("Ben", 19),
     ]
     told = {re.search(r"row \d+", one.place)[0]: one.reason for one in book.refusals}
@@ -300,6 +299,32 @@ def test_a_broken_row_is_listed_and_the_rest_go_on(tmp_path):
     assert "far too long" in told["row 4"]
     assert "neither a name nor a code" in told["row 5"]
     assert "too long for one student" in told["row 6"]
+    assert told["row 8"] == "“Short” has no answers: absent? Not counted."
+
+
+def test_a_row_without_answers_counts_for_nobody(folder, capsys):
+    """A blank sheet's row must not take the place of a hand-in, nor pull the class down."""
+    before, _ = marked(folder)
+    empty = csv_of([("Ada Invented", {}), ("Eve Absent", {"salt-check": {"weight": "  "}})])
+    (folder / "answers.csv").write_text(empty, "utf-8")
+    (folder / "zz.json").write_text(write_handin(SET, "Fay Guest", right("Fay Guest")), "utf-8")
+    names = folder.parent / "names.txt"
+    names.write_text("ada invented\nBen Invented\nCy Invented\nDi Invented\nEve Absent\n", "utf-8")
+    report = folder.parent / "report.html"
+    assert main(["mark", str(folder), "--students", str(names), "--report", str(report)]) == 0
+    printed = capsys.readouterr()
+    assert f"{before.students + 1} marked" in printed.out
+    assert "Missing: Eve Absent\nNot on the list: Fay Guest\n" in printed.out
+    assert "row 3: “Eve Absent” has no answers: absent?" in printed.err
+    text = BeautifulSoup(report.read_text("utf-8"), "html.parser").get_text()
+    assert "Missing: Eve Absent." in text
+    assert "Not on the list of names: Fay Guest." in text
+
+
+def test_a_list_of_names_that_cannot_be_read_is_told(folder, tmp_path, capsys):
+    (tmp_path / "names.txt").write_text("\n", "utf-8")
+    assert main(["mark", str(folder), "--students", str(tmp_path / "names.txt")]) == 1
+    assert "names.txt: there is no name in it" in capsys.readouterr().err
 
 
 # What is written.
@@ -309,7 +334,7 @@ def test_the_csv_of_marks_follows_rfc_4180_and_runs_nothing(tmp_path):
     """RFC 4180, section 2: lines end with CRLF, every line has as many fields as the first."""
     names = ["=1+1", "+1", "-1", "@x", "\t=1", 'Quote " and, comma', "Ada"]
     path, out = tmp_path / "answers.csv", tmp_path / "marks.csv"
-    path.write_text(csv_of([(name, {}) for name in names]), "utf-8")
+    path.write_text(csv_of([(name, right(name)) for name in names]), "utf-8")
     marked(path, marks=out)
     text = out.read_bytes().decode("utf-8-sig")
     assert text.endswith("\r\n")
@@ -369,6 +394,19 @@ def test_marks_and_report_in_the_folder_are_not_read_the_next_time(folder):
     marked(folder, **out)
     book, students = marked(folder, **out)
     assert (len(students), book.refused) == (5, 2)
+
+
+def test_an_earlier_table_of_marks_is_no_table_of_answers(folder, capsys):
+    """Its columns are headed like answers, and its rows bear the same names."""
+    earlier = folder / "marks.csv"
+    before, _ = marked(folder, marks=earlier)
+    assert main(["mark", str(folder), "--marks", str(folder / "marks-tuesday.csv")]) == 0
+    printed = capsys.readouterr()
+    assert f"{earlier}: This is a table of marks from an earlier run." in printed.err
+    assert f"{before.marks / before.out_of:.0%} of the marks" in printed.out
+    earlier.write_text(earlier.read_text("utf-8-sig").replace(",", ";"), "utf-8")
+    again, _ = marked(folder, marks=folder / "marks-tuesday.csv")
+    assert (again.students, again.marks) == (before.students, before.marks)
 
 
 @pytest.mark.parametrize(
@@ -480,3 +518,36 @@ def test_no_hostile_hand_in_stops_the_run(tmp_path, over, answers):
     book, students = marked(tmp_path, marks=tmp_path / "m.csv", report=tmp_path / "r.html")
     assert "Ada" in [student.entry.student for student in students]
     assert book.students + book.handed_in_twice + book.refused == 2
+
+
+# Which of two hand-ins counts.
+
+
+def handed_in(folder: Path, name: str, answers: dict, saved: int = 0) -> None:
+    (folder / name).write_text(write_handin(SET, "Ada", answers, saved=saved), "utf-8")
+
+
+def test_of_two_hand_ins_the_one_saved_last_counts(tmp_path):
+    """Whatever the files are called; and the report says when each was saved."""
+    handed_in(tmp_path, "a.json", right("Ada"), saved=1_790_000_000)
+    handed_in(tmp_path, "b.json", {}, saved=1_780_000_000)
+    handed_in(tmp_path, "c.json", {})
+    report = tmp_path.parent / f"{tmp_path.name}.html"
+    book, students = marked(tmp_path, report=report)
+    assert [student.counts for student in students] == [True, False, False]
+    assert book.marks == 19
+    assert students[1].notes[-1].endswith("a.json, counts.")
+    text = BeautifulSoup(report.read_text("utf-8"), "html.parser").get_text()
+    assert f"a.json, saved {students[0].entry.when}" in text
+    assert students[0].entry.when.startswith("2026-09-2")
+
+
+@pytest.mark.parametrize("second", ["ada (1).json", "ada(1).json", "ada (10).json"])
+def test_without_times_a_copy_counts_after_the_first(second, tmp_path):
+    """A space sorts before a point: in plain order the older file would win."""
+    handed_in(tmp_path, "ada.json", {})
+    handed_in(tmp_path, second, right("Ada"))
+    if second == "ada (10).json":
+        handed_in(tmp_path, "ada (9).json", {})
+    book, _ = marked(tmp_path)
+    assert book.marks == 19

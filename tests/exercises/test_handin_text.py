@@ -21,6 +21,7 @@ from exercises.handin import (
     pack,
     read_handin,
     unpack,
+    write_handin,
 )
 from exercises.problems import draw, load
 
@@ -189,3 +190,17 @@ def test_the_terminal_tells_when_numbers_are_not_the_names_own(ada, tmp_path, ca
     path.write_text(pack(other), "utf-8")
     main(["mark", str(path)])
     assert "not the ones this name draws" in capsys.readouterr().out
+
+
+def test_a_hand_in_tells_when_it_was_saved():
+    problem_set = load("first-swaps")
+    made = new_handin(problem_set, "Ada", {}, saved=1_790_000_000)
+    assert unpack(pack(made)).saved == 1_790_000_000
+    text = write_handin(problem_set, "Ada", {}, saved=1_790_000_000)
+    assert read_handin(text).saved == 1_790_000_000
+
+
+@pytest.mark.parametrize("saved", ["", ', "saved": "now"', ', "saved": true', ', "saved": 1e400'])
+def test_a_hand_in_without_a_time_is_read(saved):
+    text = write_handin(load("first-swaps"), "Ada", {}).rstrip().removesuffix("}")
+    assert read_handin(f"{text}{saved}}}").saved == 0

@@ -224,3 +224,15 @@ def test_names_that_cannot_be_printed_are_told(text, says):
 def test_an_absurd_count_is_told(count, tmp_path, capsys):
     assert main(["print", SET, "--count", count, "--out", str(tmp_path)]) == 1
     assert "from 1 to 999" in capsys.readouterr().err
+
+
+def test_on_paper_an_order_says_which_end_comes_first(capsys):
+    problem_set = load("finding-the-water")
+    asks = [one.ranking.asks for one in problem_set.problems if one.ranking]
+    assert asks
+    for made in (worksheet, key):
+        text = BeautifulSoup(made(problem_set, numbered(problem_set, 1)), "html.parser").get_text()
+        assert [text.count(ask) for ask in asks] == [1] * len(asks)
+    assert main(["show", "exercises/sets/finding-the-water.yml"]) == 0
+    shown = capsys.readouterr().out
+    assert all(ask in shown for ask in asks)

@@ -7,7 +7,7 @@ import pytest
 from playwright.sync_api import expect
 
 from exercises.cli import main
-from exercises.handin import unpack
+from exercises.handin import read_handin, unpack
 from exercises.problems import draw, load
 
 FIRST_START = 90_000
@@ -226,3 +226,19 @@ def test_an_answer_sent_while_the_numbers_come_is_marked_where_it_is_seen(page, 
     )
     expect(box).to_be_focused()
     expect(box).to_have_value("5 g")
+
+
+def test_both_ways_to_hand_in_tell_when_it_was_saved(page, address, tmp_path):
+    page.add_init_script("navigator.clipboard.writeText = () => Promise.reject(new Error('no'))")
+    page.clock.install(time=1_790_000_000)
+    page.goto(address + "practice/first-swaps/")
+    page.get_by_label("Your name").fill(STUDENT)
+    with page.expect_download(timeout=FIRST_START) as waiting:
+        page.get_by_role("button", name="Save hand-in file").click()
+    path = tmp_path / "saved.json"
+    waiting.value.save_as(path)
+    page.get_by_role("button", name="Copy as text").click()
+    box = page.get_by_label("Your hand-in as text")
+    expect(box).to_be_visible(timeout=FIRST_START)
+    for text in (path.read_text("utf-8"), box.input_value()):
+        assert 1_790_000_000 <= read_handin(text).saved < 1_790_003_600
