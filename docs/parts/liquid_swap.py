@@ -11,7 +11,7 @@ from calc.composition import Ingredient
 from calc.formula import MEANINGS, Item, weighed
 from calc.substitution import Swap
 from calc.units import Style
-from docs.parts import composition_bars, python_cell, worked_example
+from docs.parts import composition_bars, onward, python_cell, worked_example
 from docs.parts.caution_list import caution_list
 from docs.parts.fields import FieldReader, style_of
 from docs.parts.form_part import FormPart
@@ -226,4 +226,9 @@ print("hydration:", hydration(done.after).values()["hydration"])
 """
 
 
-PART = FormPart("swap", swap_fields, form, result, result_view, headline)
+def onward_of(values: Mapping[str, str], made: Result) -> Element:
+    """Where the swap may go next."""
+    return onward.after_swap(values, made.swap, made.swap.after, onward.BALANCE)
+
+
+PART = FormPart("swap", swap_fields, form, result, result_view, headline, onward_of)
