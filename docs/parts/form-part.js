@@ -1,10 +1,14 @@
 // A part that is a form with a result: recomputes as the reader types, keeps its state in the address.
 
 import {LivePart, fill} from './live-part.js';
+import {LINKED, carryOwn, isOwn, usesOwn} from './own.js';
 
 const PAUSE = 120;
 // A browser refuses an address that is too long, and then the rest of the form would not work.
 const LONGEST_IN_ADDRESS = 500;
+const MISSING =
+  'This link uses an ingredient that only its sender’s device has. Choose another one here. Or ask the sender for ' +
+  'its file, read it on the page “Your ingredients”, and open the link again.';
 
 export class FormPart extends LivePart {
   begin() {
@@ -21,9 +25,12 @@ export class FormPart extends LivePart {
       this.update();
     });
     this.#addButtons();
+    /** @type {Record<string, string>} */
+    this.missing = {};
     const changed = this.#readAddress();
     this.arrange();
-    if (changed) this.update();
+    if (Object.keys(this.missing).length) this.#tellMissing();
+    else if (changed) this.update();
   }
 
   /** Show and hide fields as the form's values want it; for each part to write. */
@@ -44,7 +51,9 @@ export class FormPart extends LivePart {
     if (asked !== this.latest) return;
     this.output.removeAttribute('aria-busy');
     this.output.classList.toggle('dw-stale', !answer);
-    if (answer) this.show(answer);
+    if (!answer) return;
+    this.output.hidden = false;
+    this.show(answer);
   }
 
   /**
@@ -70,6 +79,7 @@ export class FormPart extends LivePart {
         control.checked = value === control.value;
       } else if (control instanceof HTMLInputElement || control instanceof HTMLSelectElement) {
         control.value = value;
+        if (control.value !== value && isOwn(value)) this.missing[control.name] = MISSING;
       } else {
         continue;
       }
@@ -78,8 +88,16 @@ export class FormPart extends LivePart {
     return found;
   }
 
+  /** A link to what this device does not have: the page's own example must not pass for the sender's dough. */
+  #tellMissing() {
+    this.output.hidden = true;
+    this.complain(this.missing);
+    this.say(MISSING, true);
+  }
+
   #writeAddress() {
     const address = new URL(location.href);
+    carryOwn(address);
     const values = this.fields();
     for (const name of new Set([...Object.keys(values), ...Object.keys(this.original)])) {
       const value = values[name] ?? '';
@@ -107,11 +125,19 @@ export class FormPart extends LivePart {
     this.#writeAddress();
     try {
       await navigator.clipboard.writeText(location.href);
-      this.say('The link is copied.');
+      this.say(`The link is copied. ${carried()}`.trim());
     } catch {
       this.say('The link stands in the address bar: copy it from there.');
     }
   }
+}
+
+/** @returns {string} what the sender of a link must know of its own ingredients */
+function carried() {
+  if (!usesOwn()) return '';
+  return new URL(location.href).searchParams.has(LINKED)
+    ? 'It carries your own ingredients too.'
+    : 'It uses ingredients that only this device has. Send their file too: the page “Your ingredients” saves it.';
 }
 
 /**

@@ -9,6 +9,7 @@ from xml.etree.ElementTree import Element
 from calc import units
 from calc.composition import Ingredient
 from calc.formula import MEANINGS, Item, weighed
+from calc.own_ingredient import OWN_SOURCE
 from calc.substitution import Swap
 from calc.units import Style
 from docs.parts import composition_bars, onward, python_cell, worked_example
@@ -104,7 +105,9 @@ def _bounds(made: Result) -> Element:
         ends = (
             units.write(end, "share", made.style, step=0.001) for end in (water.low, water.high)
         )
-        reasons.append("products of this name hold {} to {} water".format(*ends))
+        own = made.swap.new.ingredient.source in ("", OWN_SOURCE)
+        holds = "as you wrote, it holds" if own else "products of this name hold"
+        reasons.append(f"{holds} {' to '.join(ends)} water")
     if weighed(made.swap.old.grams, made.scale):
         reasons.append(
             f"a scale with steps of {units.write_exact(made.scale, 'mass', made.style)} can be half a step off"

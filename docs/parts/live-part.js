@@ -1,7 +1,7 @@
 // What every interactive part does: ask Python, show its answer, and never lose what was typed.
 
 import {UNABLE, engine} from '../engine/engine.js';
-import {addOwnChoices, ownText} from './own.js';
+import {addOwnChoices, linkedText, ownText} from './own.js';
 import {wake} from './wake.js';
 
 // The site's start: Python names pages from there, whatever page it answers.
@@ -49,8 +49,8 @@ export class LivePart extends HTMLElement {
    */
   async ask(fields, signal) {
     try {
-      const answer = await this.engine.ask({part: this.localName, fields, own: ownText()}, signal);
-      this.#showComplaints(answer.complaints ?? {});
+      const answer = await this.engine.ask({part: this.localName, fields, own: ownText(), linked: linkedText()}, signal);
+      this.complain(answer.complaints ?? {});
       if (answer.complaints) {
         this.say(`Not changed yet. ${Object.values(answer.complaints).join(' ')}`, true);
         return null;
@@ -73,8 +73,11 @@ export class LivePart extends HTMLElement {
     this.status.classList.toggle('dw-trouble', trouble);
   }
 
-  /** @param {Record<string, string>} complaints */
-  #showComplaints(complaints) {
+  /**
+   * Show what is wrong beside each field; a field that is right loses what stood there.
+   * @param {Record<string, string>} complaints
+   */
+  complain(complaints) {
     for (const place of this.querySelectorAll('.dw-complaint')) {
       const name = /** @type {HTMLElement} */ (place).dataset.for ?? '';
       const control = this.querySelector(`[name="${CSS.escape(name)}"]`);

@@ -6,12 +6,14 @@ would else show through.
 
 from __future__ import annotations
 
+import json
 from collections.abc import Mapping
 from urllib.parse import urlencode
 from xml.etree.ElementTree import Element
 
-from calc import units
+from calc import composition, units
 from calc.formula import Formula
+from calc.own_ingredient import to_record
 from calc.substitution import Swap
 from calc.units import Style
 from docs.parts.fields import style_of
@@ -30,6 +32,9 @@ FORMULA_FIELDS = (*FORMULA_DEFAULTS, *ROW_FIELDS)
 STYLE_FIELDS = ("mass", "decimal", "degrees", "scale")
 # How many liquids a side-by-side bake has room for is its own affair; these are cleared.
 BAKE_LIQUIDS = tuple(f"liquid{number}" for number in range(1, 9))
+
+# As `own.js` has it.
+LONGEST_OWN = 2000
 
 Fields = dict[str, str]
 
@@ -83,7 +88,7 @@ def links(values: Mapping[str, str], doughs: Mapping[tuple[str, str], Fields | N
     # Yield calls the same choice its steps.
     style |= {"steps": style["scale"]} if "scale" in style else {}
     entries = [
-        element("li", element("a", name, href="#", data_site=f"{page}?{urlencode(style | dough)}"))
+        element("li", element("a", name, href="#", data_site=f"{page}?{_query(style | dough)}"))
         for (page, name), dough in doughs.items()
         if dough is not None
     ]
@@ -94,6 +99,14 @@ def links(values: Mapping[str, str], doughs: Mapping[tuple[str, str], Fields | N
         class_="dw-onward",
         aria_label="Go on with this dough",
     )
+
+
+def _query(fields: Fields) -> str:
+    """An address that also carries the reader's own ingredients, as `own.js` writes them."""
+    used = set(fields.values())
+    rows = [to_record(each) for each in composition.readers_own() if each.key in used]
+    own = json.dumps(rows, ensure_ascii=False)
+    return urlencode(fields | ({"own": own} if rows and len(own) <= LONGEST_OWN else {}))
 
 
 def placed(shown: list[Element], onward: Element) -> list[Element]:
