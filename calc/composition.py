@@ -198,6 +198,11 @@ def known(ingredients: Iterable[Ingredient]) -> Iterator[None]:
         _OWN.reset(token)
 
 
+def readers_own() -> tuple[Ingredient, ...]:
+    """The reader's own ingredients that are known now."""
+    return _OWN.get()
+
+
 def find(asked: str) -> Ingredient:
     """The ingredient of that key or name, the reader's own too; raises UnknownIngredient."""
     wanted = " ".join(asked.strip().lower().split())

@@ -63,11 +63,13 @@ def warm() -> None:
 def respond(request: str) -> str:
     """Answer the page: ``{"part": …, "fields": {…}}`` in, HTML or messages out, both JSON.
 
-    ``own`` is the text of the reader's own ingredients, known for this one request.
+    ``own`` is the text of the reader's own ingredients, known for this one request; ``linked`` that of
+    ingredients in the page's address, which never take the place of the reader's.
     """
     asked = json.loads(request)
     try:
-        with composition.known(own_ingredients.kept(asked.get("own", ""))):
+        own, linked = (own_ingredients.kept(asked.get(name, "")) for name in ("own", "linked"))
+        with composition.known({each.key: each for each in [*linked, *own]}.values()):
             answer = PARTS[asked["part"]].respond(asked["fields"])
     except FieldErrors as error:
         return json.dumps({"complaints": error.messages})

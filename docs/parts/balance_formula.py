@@ -11,7 +11,7 @@ from calc.balance import PARTS, Balance, Miss, Unknown, amount, balance, may_adj
 from calc.composition import Ingredient
 from calc.substitution import Swap
 from calc.units import Style
-from docs.parts import python_cell, worked_example
+from docs.parts import onward, python_cell, worked_example
 from docs.parts.caution_list import caution_list
 from docs.parts.fields import FieldReader, Scale, check_box, style_of
 from docs.parts.form_part import FormPart
@@ -265,4 +265,9 @@ for step in made.checks.steps:
 """
 
 
-PART = FormPart("balance", fields_of, form, result, result_view, headline, remarks)
+def onward_of(values: Mapping[str, str], made: Result) -> Element:
+    """Where the balanced dough may go next."""
+    return onward.after_swap(values, made.swap, made.balance.after, onward.SWAP)
+
+
+PART = FormPart("balance", fields_of, form, result, result_view, headline, remarks, onward_of)

@@ -25,7 +25,7 @@ from calc.temperature import (
 )
 from calc.units import Style
 from calc.working import Working
-from docs.parts import python_cell, worked_example
+from docs.parts import onward, python_cell, worked_example
 from docs.parts.fields import (
     FieldErrors,
     FieldReader,
@@ -422,4 +422,11 @@ def _part_call(part: Part) -> str:
     return f"Part({what}, {part.grams:.6g}, {part.celsius:.6g}{may})"
 
 
-PART = FormPart("warmth", fields_of, form, result, result_view, headline, remarks)
+def onward_of(values: Mapping[str, str], made: Result) -> Element:
+    """Where the dough may go next."""
+    dough = onward.as_typed(values)
+    tools = (onward.SWAP, onward.BALANCE, onward.YIELD, onward.BAKE)
+    return onward.links(values, dict.fromkeys(tools, dough))
+
+
+PART = FormPart("warmth", fields_of, form, result, result_view, headline, remarks, onward_of)

@@ -2,11 +2,15 @@
 
 import {giveUnit} from './bare-number.js';
 import {LivePart, fill} from './live-part.js';
+import {LINKED, carryOwn, isOwn, usesOwn} from './own.js';
 import {pairs, recall, remember} from './store.js';
 
 const PAUSE = 120;
 // A browser refuses an address that is too long, and then the rest of the form would not work.
 const LONGEST_IN_ADDRESS = 500;
+const MISSING =
+  'This link uses an ingredient that only its sender’s device has. Choose another one here. Or ask the sender for ' +
+  'its file, read it on the page “Your ingredients”, and open the link again.';
 
 // How a reader wants numbers: kept on the device for the next page.
 const STYLE = ['mass', 'decimal', 'degrees'];
@@ -14,7 +18,7 @@ const STYLE = ['mass', 'decimal', 'degrees'];
 export class FormPart extends LivePart {
   begin() {
     this.form = /** @type {HTMLFormElement} */ (this.querySelector('form'));
-    this.original = this.fields();
+    const typed = this.#takeTyped();
     this.timer = 0;
     this.latest = 0;
     // When a box is left, a number alone in it gets its unit: the reader sees how it is read.
@@ -36,11 +40,24 @@ export class FormPart extends LivePart {
       this.update();
     });
     this.#addButtons();
+    /** @type {Record<string, string>} */
+    this.missing = {};
     const addressed = this.#readAddress();
+    this.put(typed);
     const styled = this.#takeStyle(addressed);
     this.arrange();
-    if (addressed.length) this.update();
+    if (Object.keys(this.missing).length) this.#tellMissing();
+    else if (addressed.length || Object.keys(typed).length) this.update();
     else if (styled) this.#answer();
+  }
+
+  /** @returns {Record<string, string>} what was typed before this script came, or kept by the browser over a reload */
+  #takeTyped() {
+    const found = this.#boxes();
+    this.form.reset();
+    this.original = this.fields();
+    const before = this.#boxes();
+    return Object.fromEntries(Object.entries(found).filter(([name, value]) => value !== before[name]));
   }
 
   /** Show and hide fields as the form's values want it; for each part to write. */
@@ -101,7 +118,9 @@ export class FormPart extends LivePart {
     if (asked !== this.latest) return;
     this.output.removeAttribute('aria-busy');
     this.output.classList.toggle('dw-stale', !answer);
-    if (answer) this.show(answer);
+    if (!answer) return;
+    this.output.hidden = false;
+    this.show(answer);
   }
 
   /**
@@ -146,11 +165,23 @@ export class FormPart extends LivePart {
       .map(([name, value]) => [name.slice(this.#prefix.length), value])
       .filter(([name]) => this.form.elements.namedItem(name));
     this.put(Object.fromEntries(mine));
+    for (const [name, value] of mine) {
+      const control = /** @type {HTMLInputElement} */ (this.form.elements.namedItem(name));
+      if (control.value !== value && isOwn(value)) this.missing[name] = MISSING;
+    }
     return mine.map(([name]) => name);
+  }
+
+  /** A link to what this device does not have: the page's own example must not pass for the sender's dough. */
+  #tellMissing() {
+    this.output.hidden = true;
+    this.complain(this.missing);
+    this.say(MISSING, true);
   }
 
   #writeAddress() {
     const address = new URL(location.href);
+    carryOwn(address);
     const values = this.fields();
     for (const name of new Set([...Object.keys(values), ...Object.keys(this.original)])) {
       const value = values[name] ?? '';
@@ -204,11 +235,19 @@ export class FormPart extends LivePart {
     this.#writeAddress();
     try {
       await navigator.clipboard.writeText(location.href);
-      this.say('The link is copied.');
+      this.say(`The link is copied. ${carried()}`.trim());
     } catch {
       this.say('The link stands in the address bar: copy it from there.');
     }
   }
+}
+
+/** @returns {string} what the sender of a link must know of its own ingredients */
+function carried() {
+  if (!usesOwn()) return '';
+  return new URL(location.href).searchParams.has(LINKED)
+    ? 'It carries your own ingredients too.'
+    : 'It uses ingredients that only this device has. Send their file too: the page “Your ingredients” saves it.';
 }
 
 /**

@@ -8,18 +8,20 @@ from typing import Generic, TypeVar
 from xml.etree.ElementTree import Element
 
 from docs.parts.fields import form_with_result
+from docs.parts.onward import placed
 
 Result = TypeVar("Result")
 
 
 @dataclass(frozen=True)
 class FormPart(Generic[Result]):
-    """A part made of five pieces, and a sixth where it may remark on a field.
+    """A part made of five pieces, and two that a part may have.
 
     `fields` turns a lesson's attributes into the form's values; `form` draws the form; `result`
     computes, and raises FieldErrors with a message for each field that stops it; `view` shows the
     result and `headline` says it in one sentence. `remarks` says how a field was read where that may
-    not be what its writer meant. `prefix` names the form where the element has no id of its own.
+    not be what its writer meant. A part that starts from a formula says with `onward` where its dough
+    may go next. `prefix` names the form where the element has no id of its own.
     """
 
     prefix: str
@@ -29,19 +31,24 @@ class FormPart(Generic[Result]):
     view: Callable[[Result], list[Element]]
     headline: Callable[[Result], str]
     remarks: Callable[[Mapping[str, str]], dict[str, str]] = lambda values: {}
+    onward: Callable[[Mapping[str, str], Result], Element] | None = None
 
     def build(self, attributes: Mapping[str, str]) -> list[Element]:
         """The form and, computed now, its result."""
         values = self.fields(attributes)
         made = self.result(values)
         form = self.form(values, attributes.get("id", self.prefix))
-        return form_with_result(form, self.view(made), self.headline(made))
+        return form_with_result(form, self._shown(values, made), self.headline(made))
 
     def respond(self, values: Mapping[str, str]) -> dict[str, object]:
         """Answer the page: the elements to show, a sentence to announce, a remark under a field."""
         made = self.result(values)
         return {
-            "elements": self.view(made),
+            "elements": self._shown(values, made),
             "says": self.headline(made),
             "remarks": self.remarks(values),
         }
+
+    def _shown(self, values: Mapping[str, str], made: Result) -> list[Element]:
+        shown = self.view(made)
+        return placed(shown, self.onward(values, made)) if self.onward else shown

@@ -10,9 +10,10 @@ from calc import units
 from calc.composition import Ingredient
 from calc.formula import MEANINGS, Item, weighed
 from calc.interval import Interval
+from calc.own_ingredient import OWN_SOURCE
 from calc.substitution import Swap
 from calc.units import Style
-from docs.parts import composition_bars, python_cell, worked_example
+from docs.parts import composition_bars, onward, python_cell, worked_example
 from docs.parts.caution_list import caution_list
 from docs.parts.fields import FieldReader, Scale, style_of
 from docs.parts.form_part import FormPart
@@ -109,11 +110,15 @@ def _bounds(made: Result) -> Element:
     reasons = []
     for each in (made.swap.new.ingredient, made.swap.old.ingredient):
         if each.water_range.width:
-            least, most = (
+            ends = (
                 units.write(end, "share", made.style, step=0.001)
                 for end in (each.water_range.low, each.water_range.high)
             )
-            reasons.append(f"products called {each.name} hold {least} to {most} water")
+            own = each.source in ("", OWN_SOURCE)
+            holds = (
+                f"as you wrote, {each.name} holds" if own else f"products called {each.name} hold"
+            )
+            reasons.append(f"{holds} {' to '.join(ends)} water")
     if weighed(made.swap.old.grams, made.scale.step):
         reasons.append(
             f"a scale with steps of {made.scale.named(made.style)} can be half a step off"
@@ -240,4 +245,9 @@ print("hydration:", hydration(done.after).values()["hydration"])
 """
 
 
-PART = FormPart("swap", swap_fields, form, result, result_view, headline, remarks)
+def onward_of(values: Mapping[str, str], made: Result) -> Element:
+    """Where the swap may go next."""
+    return onward.after_swap(values, made.swap, made.swap.after, onward.BALANCE)
+
+
+PART = FormPart("swap", swap_fields, form, result, result_view, headline, remarks, onward_of)

@@ -1,7 +1,7 @@
 // What every interactive part does: ask Python, show its answer, and never lose what was typed.
 
 import {UNABLE, engine} from '../engine/engine.js';
-import {addOwnChoices, ownText} from './own.js';
+import {addOwnChoices, linkedText, ownText} from './own.js';
 import {wake} from './wake.js';
 
 // The site's start: Python names pages from there, whatever page it answers.
@@ -49,8 +49,8 @@ export class LivePart extends HTMLElement {
    */
   async ask(fields, signal) {
     try {
-      const answer = await this.engine.ask({part: this.localName, fields, own: ownText()}, signal);
-      this.#showBeside(answer.complaints ?? {}, answer.remarks ?? {});
+      const answer = await this.engine.ask({part: this.localName, fields, own: ownText(), linked: linkedText()}, signal);
+      this.complain(answer.complaints ?? {}, answer.remarks ?? {});
       if (answer.complaints) {
         this.say(`Not changed yet. ${Object.values(answer.complaints).join(' ')}`, true);
         return null;
@@ -74,10 +74,11 @@ export class LivePart extends HTMLElement {
   }
 
   /**
+   * Show what is wrong beside each field; a field that is right loses what stood there. Remarks stand there too.
    * @param {Record<string, string>} complaints
-   * @param {Record<string, string>} remarks
+   * @param {Record<string, string>} [remarks]
    */
-  #showBeside(complaints, remarks) {
+  complain(complaints, remarks = {}) {
     for (const place of this.querySelectorAll('.dw-complaint')) {
       const name = /** @type {HTMLElement} */ (place).dataset.for ?? '';
       const control = this.querySelector(`[name="${CSS.escape(name)}"]`);

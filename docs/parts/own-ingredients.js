@@ -5,6 +5,8 @@ import {LivePart, fill} from './live-part.js';
 import {LONGEST, SHELF, ownText} from './own.js';
 import {recall, remember} from './store.js';
 
+const ARRIVED = 'The pack’s figures stand in the form. Give it a name, tick its allergens, and keep it.';
+
 class OwnIngredients extends LivePart {
   begin() {
     this.form = /** @type {HTMLFormElement} */ (this.querySelector('form'));
@@ -14,7 +16,22 @@ class OwnIngredients extends LivePart {
     });
     this.addEventListener('click', (event) => this.#clicked(event));
     this.querySelector('input[type="file"]')?.addEventListener('change', (event) => this.#import(event));
-    if (ownText()) this.#ask('list');
+    const arrived = this.#readAddress();
+    if (ownText()) this.#ask('list').then(() => arrived && this.say(ARRIVED));
+    else if (arrived) this.say(ARRIVED);
+  }
+
+  /** @returns {boolean} whether the address held figures of a pack; they then stand in the form */
+  #readAddress() {
+    let found = false;
+    for (const [name, value] of new URLSearchParams(location.search)) {
+      const control = this.form.elements.namedItem(name);
+      if (!(control instanceof HTMLInputElement) || control.type !== 'text') continue;
+      control.value = value;
+      found = true;
+    }
+    if (found) /** @type {HTMLElement} */ (this.form.elements.namedItem('name')).focus();
+    return found;
   }
 
   /**

@@ -5,6 +5,9 @@ import {recallText} from './store.js';
 export const SHELF = 'ingredients';
 // Python refuses more than this; a larger store is not worth sending.
 export const LONGEST = 200_000;
+// The name of what a link carries, and the most of it: an address has not room for all.
+export const LINKED = 'own';
+const LONGEST_LINKED = 2000;
 
 /** @returns {string} the kept ingredients as JSON text, for Python to read */
 export function ownText() {
@@ -12,15 +15,58 @@ export function ownText() {
   return text.length > LONGEST ? '' : text;
 }
 
-/** @returns {{key: string, name: string, kind: string}[]} what looks like an ingredient in the store */
-function ownIngredients() {
+/** @returns {string} the ingredients that this page's link brought along, as JSON text for Python to read */
+export function linkedText() {
+  const text = new URLSearchParams(location.search).get(LINKED) ?? '';
+  return text.length > LONGEST_LINKED ? '' : text;
+}
+
+/** @typedef {{key: string, name: string, kind: string}} Row */
+
+/**
+ * @param {string} text
+ * @returns {Row[]} what looks like an ingredient in it
+ */
+function rowsIn(text) {
   try {
-    const kept = JSON.parse(ownText() || '[]');
-    return kept.filter((/** @type {any} */ each) =>
-      [each?.key, each?.name, each?.kind].every((text) => typeof text === 'string' && text !== ''));
+    return JSON.parse(text || '[]').filter((/** @type {any} */ each) =>
+      [each?.key, each?.name, each?.kind].every((word) => typeof word === 'string' && word !== ''));
   } catch {
     return [];
   }
+}
+
+/** @returns {Row[]} the reader's own ingredients, then what the link brought that this device does not have */
+function ownIngredients() {
+  const kept = rowsIn(ownText());
+  return [...kept, ...rowsIn(linkedText()).filter(({key}) => !kept.some((own) => own.key === key))];
+}
+
+/** @param {string} key */
+export function isOwn(key) {
+  return key.startsWith('own-');
+}
+
+/** @returns {string[]} the chosen ingredients of this page that the table does not have, by key */
+function chosen() {
+  const lists = /** @type {NodeListOf<HTMLSelectElement>} */ (document.querySelectorAll('select[data-ingredients]'));
+  return [...lists].map((list) => list.value).filter(isOwn);
+}
+
+/** @returns {boolean} */
+export function usesOwn() {
+  return chosen().length > 0;
+}
+
+/**
+ * Let an address carry the chosen ingredients of the reader's own, if it has room for them.
+ * @param {URL} address
+ */
+export function carryOwn(address) {
+  const keys = chosen();
+  const text = JSON.stringify(ownIngredients().filter(({key}) => keys.includes(key)));
+  if (keys.length && text.length <= LONGEST_LINKED) address.searchParams.set(LINKED, text);
+  else address.searchParams.delete(LINKED);
 }
 
 /**

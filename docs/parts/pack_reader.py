@@ -4,12 +4,14 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass
+from urllib.parse import urlencode
 from xml.etree.ElementTree import Element
 
 from calc import label, units
 from calc.composition import Ingredient
 from calc.interval import Interval
 from calc.label import ANY, BASES, Panel, PanelError, WaterContent, read_panel, water_content
+from calc.own_ingredient import STATED_PARTS
 from calc.units import Style
 from docs.parts import composition_bars, python_cell, worked_example
 from docs.parts.fields import (
@@ -22,7 +24,7 @@ from docs.parts.fields import (
 from docs.parts.form_part import FormPart
 from docs.parts.formula_form import GROUP_NAMES
 from docs.parts.html import Child, element, table
-from docs.parts.water_found import sentence, swap_link
+from docs.parts.water_found import sentence, swap_link, water_in_100_g
 
 # The example is a made-up pack: plain yogurt as a US panel prints it.
 DEFAULTS = {
@@ -163,6 +165,7 @@ def result_view(made: Result) -> list[Element]:
         *_cautions(made),
         element("p", headline(made), class_="dw-answer"),
         *filter(None, [swap_link(made.found.value, made.found.bounds)]),
+        _keep_link(made),
         element(
             "div",
             composition_bars.legend(),
@@ -179,6 +182,25 @@ def result_view(made: Result) -> list[Element]:
         ),
         python_cell.folded(python_of(made)),
     ]
+
+
+def _keep_link(made: Result) -> Element:
+    """A link that opens the form for one's own ingredients with the panel's figures, in 100 g."""
+    values = made.found.working.values()
+    grams = {name: 100 * values[name] / values["amount"] for name in STATED_PARTS if name in values}
+    grams["carbohydrate"] += 100 * values.get("fibre", 0.0) / values["amount"]
+    sugars = made.panel.figures.get("sugars")
+    if sugars is not None:
+        grams["sugars"] = 100 * sugars.value / values["amount"]
+    grams |= water_in_100_g(made.found.value, made.found.bounds)
+    query = {
+        name: units.write_exact(round(value, 2), "mass", made.style)
+        for name, value in grams.items()
+    }
+    link = element("a", "Keep it as my ingredient", data_site=f"ingredients/?{urlencode(query)}")
+    return element(
+        "p", link, ", with its fat, sugars and salt, for every tool of this site.", class_="dw-note"
+    )
 
 
 def _cautions(made: Result) -> list[Element]:

@@ -20,7 +20,7 @@ from calc.scaling import (
 )
 from calc.units import Style
 from calc.working import Working
-from docs.parts import python_cell, worked_example
+from docs.parts import onward, python_cell, worked_example
 from docs.parts.fields import (
     FieldReader,
     Scale,
@@ -384,4 +384,11 @@ print("hydration wanted:", done.wanted, "found:", done.found, "each alone:", don
 """
 
 
-PART = FormPart("yield", fields_of, form, result, result_view, headline, remarks)
+def onward_of(values: Mapping[str, str], made: Result) -> Element:
+    """Where the scaled dough may go next."""
+    dough = onward.of_formula(made.rounding.best, values["was"], made.style)
+    tools = (onward.SWAP, onward.BALANCE, onward.TEMPERATURE, onward.BAKE)
+    return onward.links(values, dict.fromkeys(tools, dough))
+
+
+PART = FormPart("yield", fields_of, form, result, result_view, headline, remarks, onward_of)

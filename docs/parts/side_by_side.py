@@ -9,7 +9,13 @@ from xml.etree.ElementTree import Element
 from calc.comparison import FEWEST, MOST, Bake, plan
 from calc.formula import Formula, FormulaError
 from calc.loaves import read_loaves
-from docs.parts import python_cell, side_by_side_files, side_by_side_results, side_by_side_sheets
+from docs.parts import (
+    onward,
+    python_cell,
+    side_by_side_files,
+    side_by_side_results,
+    side_by_side_sheets,
+)
 from docs.parts.fields import (
     FieldErrors,
     FieldReader,
@@ -61,7 +67,7 @@ def build(attributes: Mapping[str, str]) -> list[Element]:
     loaves, _ = read_loaves({}, _loaves(made.bake), made.style)
     return [
         element("h2", "Plan the bake", class_="dw-hidden"),
-        *form_with_result(form(values, prefix), plan_view(made), headline(made)),
+        *form_with_result(form(values, prefix), plan_view(made, values), headline(made)),
         element("h2", "Type in the results"),
         element("p", INTRODUCTION),
         element("div", side_by_side_results.form(made, prefix), data_loaves=shape(made)),
@@ -101,7 +107,7 @@ def respond(values: Mapping[str, str]) -> dict[str, object]:
         text = side_by_side_files.save_csv(made, loaves, cells)
         return {"file": text, "filename": f"{name}.csv", "says": f"{name}.csv is saved."}
     return {
-        "elements": plan_view(made),
+        "elements": plan_view(made, values),
         "loaves": write(side_by_side_results.form(made, values.get("prefix", "bake"))),
         "shape": shape(made),
         "outcomes": write(*side_by_side_results.view(made, loaves)),
@@ -271,16 +277,24 @@ def headline(made: Plan) -> str:
     return f"Weigh for one loaf: {each}. Hydration {' or '.join(sorted(shares))} in every variant."
 
 
-def plan_view(made: Plan) -> list[Element]:
-    """The comparison, the sheets to print, and the exact call."""
+def plan_view(made: Plan, values: Mapping[str, str]) -> list[Element]:
+    """The comparison, the sheets to print, where to go next, and the exact call."""
     return [
         side_by_side_sheets.comparison(made, headline(made)),
         element("p", print_button("Print the comparison", "plan")),
         side_by_side_sheets.bench_sheets(made),
         side_by_side_sheets.tasting_sheets(made),
         side_by_side_sheets.code_key(made),
+        onward_of(values),
         python_cell.folded(python_of(made)),
     ]
+
+
+def onward_of(values: Mapping[str, str]) -> Element:
+    """Where the bake's formula may go next."""
+    dough = onward.as_typed(values)
+    tools = (onward.SWAP, onward.BALANCE, onward.TEMPERATURE, onward.YIELD)
+    return onward.links(values, dict.fromkeys(tools, dough))
 
 
 def files(prefix: str) -> Element:

@@ -43,6 +43,12 @@ def swap_link(value: float, bounds: Interval) -> Element | None:
     return element("p", link)
 
 
+def water_in_100_g(value: float, bounds: Interval) -> dict[str, float]:
+    """The water and its bounds in grams, as the form for one's own ingredients names them."""
+    low, high = _outward(bounds)
+    return {"water": 100 * value, "water_low": 100 * low, "water_high": 100 * high}
+
+
 def _outward(bounds: Interval) -> tuple[float, float]:
     low = math.floor(bounds.low / _STEP + 1e-6) * _STEP
     return low, min(1.0, math.ceil(bounds.high / _STEP - 1e-6) * _STEP)

@@ -1,0 +1,115 @@
+"""Going on from one tool to the next: links that carry the formula in their address.
+
+A link writes every field that the two forms share, the empty ones too: the next page's own example
+would else show through.
+"""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Mapping
+from urllib.parse import urlencode
+from xml.etree.ElementTree import Element
+
+from calc import composition, units
+from calc.formula import Formula
+from calc.own_ingredient import to_record
+from calc.substitution import Swap
+from calc.units import Style
+from docs.parts.fields import style_of
+from docs.parts.formula_form import FORMULA_DEFAULTS, OWN, ROWS, SWAP_DEFAULTS
+from docs.parts.html import element
+
+# Each tool that starts from a formula: its page, and that page's own name.
+SWAP = ("swap/", "Swap a liquid")
+BALANCE = ("balance/", "Balance what rides along")
+TEMPERATURE = ("temperature/", "Dough temperature")
+YIELD = ("scale/", "Yield and scaling")
+BAKE = ("side-by-side/", "Plan a side-by-side bake")
+
+ROW_FIELDS = tuple(f"{name}{number}" for number in range(1, ROWS + 1) for name in ("with", "amount"))  # fmt: skip
+FORMULA_FIELDS = (*FORMULA_DEFAULTS, *ROW_FIELDS)
+STYLE_FIELDS = ("mass", "decimal", "degrees", "scale")
+# How many liquids a side-by-side bake has room for is its own affair; these are cleared.
+BAKE_LIQUIDS = tuple(f"liquid{number}" for number in range(1, 9))
+
+# As `own.js` has it.
+LONGEST_OWN = 2000
+
+Fields = dict[str, str]
+
+
+def as_typed(values: Mapping[str, str]) -> Fields:
+    """The formula of a form, as it stands there."""
+    return {name: values.get(name, "") for name in FORMULA_FIELDS}
+
+
+def of_formula(formula: Formula, liquid: str, style: Style) -> Fields | None:
+    """A formula that was computed, as a form's fields; None when no form has room for it.
+
+    `liquid` is the key of the ingredient that stands as the form's liquid.
+    """
+    items = [item for item in formula.items if item.grams]
+    flours = [item for item in items if item.ingredient.is_flour]
+    wet = [item for item in items if item.ingredient.key == liquid]
+    rest = [item for item in items if item not in (*flours, *wet)]
+    known = all(item.ingredient.key != OWN for item in items)
+    if not (len(flours) == len(wet) == 1 and len(rest) <= ROWS and known):
+        return None
+    # A cook's scale shows no finer step than the tenth; yeast and salt may be weighed finer.
+    shown = {
+        item: units.write_exact(round(item.grams, 1 if item.grams >= 10 else 2), "mass", style)
+        for item in items
+    }
+    fields = dict.fromkeys(ROW_FIELDS, "") | {
+        "flour": shown[flours[0]], "flour-kind": flours[0].ingredient.key,
+        "liquid": shown[wet[0]], "was": liquid,
+    }  # fmt: skip
+    for number, item in enumerate(rest, 1):
+        fields |= {f"with{number}": item.ingredient.key, f"amount{number}": shown[item]}
+    return fields
+
+
+def after_swap(
+    values: Mapping[str, str], made: Swap, after: Formula, other: tuple[str, str]
+) -> Element:
+    """From a swap: the same swap in the `other` tool for swaps, and the new dough in the rest."""
+    typed, new = as_typed(values), made.new.ingredient.key
+    dough = of_formula(after, new, style_of(values))
+    swap = typed | {name: values.get(name, "") for name in SWAP_DEFAULTS}
+    liquids = dict.fromkeys(BAKE_LIQUIDS, "") | {"liquid1": values.get("was", ""), "liquid2": new}
+    bake = None if OWN in (new, typed["was"]) else typed | liquids
+    return links(values, {other: swap, TEMPERATURE: dough, YIELD: dough, BAKE: bake})
+
+
+def links(values: Mapping[str, str], doughs: Mapping[tuple[str, str], Fields | None]) -> Element:
+    """A link to each tool with the dough it gets; a tool that cannot hold the dough is left out."""
+    style = {name: values[name] for name in STYLE_FIELDS if name in values}
+    # Yield calls the same choice its steps.
+    style |= {"steps": style["scale"]} if "scale" in style else {}
+    entries = [
+        element("li", element("a", name, href="#", data_site=f"{page}?{_query(style | dough)}"))
+        for (page, name), dough in doughs.items()
+        if dough is not None
+    ]
+    return element(
+        "nav",
+        element("p", "Go on with this dough:"),
+        element("ul", *entries),
+        class_="dw-onward",
+        aria_label="Go on with this dough",
+    )
+
+
+def _query(fields: Fields) -> str:
+    """An address that also carries the reader's own ingredients, as `own.js` writes them."""
+    used = set(fields.values())
+    rows = [to_record(each) for each in composition.readers_own() if each.key in used]
+    own = json.dumps(rows, ensure_ascii=False)
+    return urlencode(fields | ({"own": own} if rows and len(own) <= LONGEST_OWN else {}))
+
+
+def placed(shown: list[Element], onward: Element) -> list[Element]:
+    """A result with its links onward: after what it says, before what it keeps folded."""
+    place = next((n for n, each in enumerate(shown) if each.tag == "details"), len(shown))
+    return [*shown[:place], onward, *shown[place:]]

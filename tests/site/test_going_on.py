@@ -1,0 +1,156 @@
+"""Going on from one tool to the next, in a real browser: nothing is typed twice, and links open for a friend."""
+
+import json
+import re
+from urllib.parse import parse_qs, urlsplit
+
+import pytest
+from bs4 import BeautifulSoup
+from playwright.sync_api import expect
+
+FIRST_START = 90_000
+TOOLS = ("swap", "balance", "temperature", "scale", "side-by-side")
+YOGURT = {
+    "key": "own-my-yogurt", "name": "My yogurt", "kind": "liquid", "water": 74, "fat": 10,
+    "sugars": 3.6, "salt": 0.12, "allergens": ["egg"], "perishable": True,
+}  # fmt: skip
+
+
+def ready(page):
+    page.wait_for_function(
+        "() => document.documentElement.dataset.engine === 'ready'", timeout=FIRST_START
+    )
+
+
+def holds(text):
+    return re.compile(re.escape(text))
+
+
+def values(page, *names):
+    return [page.locator(f"form [name='{name}']").first.input_value() for name in names]
+
+
+def keep(page, address, row):
+    """Put a row of the reader's own on this device."""
+    page.goto(address + "ingredients/")
+    page.evaluate(
+        "(rows) => localStorage.setItem('doughwater/ingredients', rows)", json.dumps([row])
+    )
+
+
+@pytest.mark.parametrize("tool", TOOLS)
+def test_each_tool_leads_to_the_others_before_any_script(site, tool):
+    soup = BeautifulSoup((site / tool / "index.html").read_text("utf-8"), "html.parser")
+    links = [link["href"] for link in soup.select(".dw-onward a")]
+    pages = {link.removeprefix("../").partition("/")[0] for link in links}
+    assert pages == set(TOOLS) - {tool}
+    asked = parse_qs(urlsplit(links[0]).query, keep_blank_values=True)
+    # Yield hands on the dough that it scaled.
+    assert asked["flour"] == ["632 g" if tool == "scale" else "500 g"]
+    # The next page's own example must not show through.
+    assert asked["with6"] == [""]
+
+
+def test_a_swap_goes_on_to_balance_and_its_new_dough_to_the_temperature(page, address):
+    page.goto(address + "swap/?flour=600+g&liquid=60+%25&with3=&amount3=")
+    onward = page.locator(".dw-onward").get_by_role("link", name="Balance what rides along")
+    expect(onward).to_have_attribute("href", holds("flour=600"), timeout=FIRST_START)
+    page.get_by_label("New liquid", exact=True).select_option("plain-yogurt")
+    expect(onward).to_have_attribute("href", holds("becomes=plain-yogurt"))
+    onward.click()
+    expect(page.locator("balance-formula .dw-answer")).to_contain_text(
+        "plain yogurt", timeout=FIRST_START
+    )
+    assert values(page, "flour", "liquid", "was", "becomes", "with3") == [
+        "600 g", "60 %", "water", "plain-yogurt", "",
+    ]  # fmt: skip
+    page.locator(".dw-onward").get_by_role("link", name="Dough temperature").click()
+    expect(page.locator("dough-temperature .dw-sheet tbody")).to_contain_text(
+        "plain yogurt", timeout=FIRST_START
+    )
+    assert values(page, "flour", "was") == ["600 g", "plain-yogurt"]
+    # 360 g of water, of which the balance holds a part elsewhere; never the old liquid's weight.
+    assert values(page, "liquid") != ["60 %"]
+
+
+def test_a_pack_goes_on_with_its_fat_sugars_and_salt(page, address):
+    page.goto(address + "pack/")
+    ready(page)
+    pack = page.locator("pack-reader")
+    pack.get_by_label("Panel", exact=True).select_option("eu-g")
+    for label, text in (
+        ("Total fat", "10,0"), ("Carbohydrate", "3,6"), ("Fibre", ""), ("Sugars", "3,6"),
+        ("Protein", "3,2"), ("Salt", "0,12"),
+    ):  # fmt: skip
+        pack.get_by_label(label, exact=True).fill(text)
+    expect(pack.locator(".dw-answer")).to_contain_text("82.5")
+    pack.get_by_role("link", name="Keep it as my ingredient").click()
+    own = page.locator("own-ingredients")
+    expect(own.locator(".dw-status")).to_contain_text("Give it a name")
+    own.get_by_label("Name", exact=True).fill("My quark")
+    own.get_by_label("milk", exact=True).check()
+    own.get_by_role("button", name="Keep this ingredient").click()
+    expect(own.locator("tbody tr")).to_contain_text("10", timeout=FIRST_START)
+    page.goto(address + "swap/?becomes=own-my-quark")
+    riders = page.locator("liquid-swap .dw-table", has_text="What rides along")
+    expect(riders).to_contain_text("39", timeout=FIRST_START)
+    expect(riders).not_to_contain_text("not known")
+    expect(page.locator("liquid-swap .dw-bounds")).to_contain_text("as you wrote")
+
+
+def test_a_link_carries_an_own_ingredient_to_a_friend(page, address, chromium):
+    keep(page, address, YOGURT)
+    page.context.grant_permissions(["clipboard-read", "clipboard-write"])
+    page.goto(address + "swap/?becomes=own-my-yogurt")
+    expect(page.locator("liquid-swap .dw-answer")).to_contain_text("439", timeout=FIRST_START)
+    page.get_by_role("button", name="Copy a link to this").click()
+    expect(page.locator("liquid-swap > .dw-status")).to_contain_text("carries your own")
+    friends = chromium.new_context()
+    friend = friends.new_page()
+    friend.goto(page.evaluate("navigator.clipboard.readText()"))
+    swap = friend.locator("liquid-swap")
+    expect(swap.locator(".dw-answer")).to_contain_text("of My yogurt", timeout=FIRST_START)
+    expect(swap.locator(".dw-caution").first).to_contain_text("Egg")
+    # And it goes on to the next tool; the friend's device keeps nothing of it.
+    friend.locator(".dw-onward").get_by_role("link", name="Yield and scaling").click()
+    expect(friend.locator("scale-formula .dw-sheet")).to_contain_text(
+        "My yogurt", timeout=FIRST_START
+    )
+    assert friend.evaluate("localStorage.getItem('doughwater/ingredients')") is None
+    friends.close()
+
+
+def test_a_link_without_the_row_says_so_and_shows_no_other_result(page, address):
+    page.goto(address + "swap/?becomes=own-my-yogurt")
+    swap = page.locator("liquid-swap")
+    expect(swap.locator(".dw-complaint", has_text="only its sender’s device has")).to_be_visible()
+    expect(swap.locator(".dw-output")).to_be_hidden()
+    swap.get_by_label("New liquid", exact=True).select_option("whole-milk")
+    expect(swap.locator(".dw-answer")).to_contain_text("whole milk", timeout=FIRST_START)
+    expect(swap.locator(".dw-complaint", has_text="only its sender’s")).to_have_count(0)
+
+
+HOSTILE = (
+    "[" * 1900,
+    json.dumps([{**YOGURT, "water": 900}]),
+    json.dumps([{**YOGURT, "key": {"a": 1}}, None, 7]),
+    json.dumps([{**YOGURT, "name": "x" * 5000}]),
+)
+
+
+@pytest.mark.parametrize("row", HOSTILE, ids=("deep", "impossible", "strange", "long"))
+def test_a_hostile_row_in_a_link_breaks_nothing(page, address, row):
+    page.goto(address + "swap/")
+    page.evaluate("(row) => location.assign('?' + new URLSearchParams({own: row, flour: '600 g'}))", row)  # fmt: skip
+    expect(page.locator("liquid-swap .dw-answer")).to_contain_text("Weigh 433", timeout=FIRST_START)
+
+
+def test_a_link_never_changes_the_readers_own_row(page, address):
+    keep(page, address, YOGURT)
+    linked = json.dumps([{**YOGURT, "water": 50, "allergens": []}])
+    page.evaluate(
+        "(row) => location.assign('../swap/?' + new URLSearchParams({becomes: 'own-my-yogurt', own: row}))",
+        linked,
+    )
+    expect(page.locator("liquid-swap .dw-answer")).to_contain_text("439", timeout=FIRST_START)
+    expect(page.locator("liquid-swap .dw-caution").first).to_contain_text("Egg")
