@@ -27,12 +27,14 @@ try {
     page.waitForFunction((where, wanted) => document.querySelector(where)?.textContent.replaceAll('\u00a0', ' ').includes(wanted), {}, selector, text);
 
   await page.goto(`${address}swap/`, LONG);
+  await page.waitForSelector('liquid-swap:defined');
   await type('liquid-swap input[name=flour]', '1,25 kg');
   await shows('liquid-swap .dw-sheet', '1250');
   seen.said = await page.$eval('liquid-swap > [role=status]', (line) => line.textContent);
   seen.start = await page.evaluate(() => document.documentElement.dataset.engineStart);
 
   await page.goto(`${address}practice/first-swaps/`, LONG);
+  await page.waitForSelector('problem-set:defined');
   await type('input[name=student]', student);
   await page.keyboard.press('Tab');
   await shows('problem-set > .dw-status', 'These are your numbers');

@@ -1,13 +1,24 @@
 """The built site, a server for it, and a real browser."""
 
+import re
 import threading
+from contextlib import contextmanager
 
 import pytest
-from playwright.sync_api import sync_playwright
+from playwright.sync_api import expect, sync_playwright
 
 from docs.__main__ import server
 from docs.build import build_site
 from exercises.publish.pdf import browser as find_browser
+
+# How long to wait, in milliseconds, for what must come. On a busy machine the browser's first start of
+# Python may take long; where all is well no test waits so long.
+PATIENCE = 90_000
+expect.set_options(timeout=PATIENCE)
+
+# A part whose script has not come yet hears nothing, and the browser's own “load” does not wait for it.
+AWAKE = """() => ![...document.querySelectorAll(':not(:defined)')].some(({localName}) =>
+  document.querySelector(`link[rel=modulepreload][href$='/${localName}.js']`))"""
 
 
 @pytest.fixture(scope="session")
@@ -36,12 +47,26 @@ def chromium():
         running.close()
 
 
+@contextmanager
+def visitor(chromium, **options):
+    """A fresh visitor, with a store of their own."""
+    with chromium.new_context(**options) as fresh:
+        fresh.set_default_timeout(PATIENCE)
+        yield fresh
+
+
 @pytest.fixture
 def context(chromium):
-    """A fresh visitor at a desk; `new_page` watches for errors and foreign requests."""
-    fresh = chromium.new_context(viewport={"width": 1280, "height": 900}, accept_downloads=True)
-    yield fresh
-    fresh.close()
+    """A fresh visitor at a desk."""
+    with visitor(chromium, viewport={"width": 1280, "height": 900}) as fresh:
+        yield fresh
+
+
+@pytest.fixture
+def without_scripts(chromium):
+    """A page of a visitor whose browser runs no scripts."""
+    with visitor(chromium, java_script_enabled=False) as fresh:
+        yield fresh.new_page()
 
 
 @pytest.fixture
@@ -68,3 +93,23 @@ def watch(page, address, troubles):
             or troubles.append(f"another origin: {request.url}")
         ),
     )
+
+
+def open_page(page, address):
+    """Go to a page, and wait until its parts hear what is typed and clicked."""
+    page.goto(address)
+    page.wait_for_function(AWAKE)
+    return page
+
+
+def open_ready(page, address):
+    """Go to a page, and wait until Python runs in it."""
+    open_page(page, address)
+    expect(page.locator("html")).to_have_attribute("data-engine", "ready")
+    return page
+
+
+def settled(page, query):
+    """Wait until what was typed last stands in the address, and Python has answered to it."""
+    expect(page).to_have_url(re.compile(re.escape(query)))
+    expect(page.locator("[aria-busy]")).to_have_count(0)

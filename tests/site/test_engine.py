@@ -17,8 +17,7 @@ from docs.engine.prepare import KEPT
 from docs.engine_files import CACHE, make, pyodide_package, write_python
 from exercises import problems
 from tests.bench.first_answer import engine_bytes, page_bytes
-
-FIRST_START = 90_000
+from tests.site.conftest import visitor
 
 
 def opened(page, address, flour="1234 g"):
@@ -28,11 +27,11 @@ def opened(page, address, flour="1234 g"):
 
 
 def answered(page, flour="1234"):
-    expect(page.locator("liquid-swap .dw-sheet")).to_contain_text(flour, timeout=FIRST_START)
+    expect(page.locator("liquid-swap .dw-sheet")).to_contain_text(flour)
 
 
-def how(page):
-    return page.evaluate("document.documentElement.dataset.engineStart")
+def started(page, how):
+    expect(page.locator("html")).to_have_attribute("data-engine-start", how)
 
 
 def fetched(page, address):
@@ -45,7 +44,7 @@ def fetched(page, address):
 def test_it_starts_from_the_snapshot_and_fetches_each_file_once(page, address):
     paths = fetched(page, address)
     answered(opened(page, address))
-    assert how(page) == "snapshot"
+    started(page, "snapshot")
     engine = [path for path in paths if path.startswith("engine/")]
     assert len(engine) == len(set(engine))
     assert not {"engine/python.zip", "engine/pyodide/python_stdlib.zip"} & set(engine)
@@ -98,7 +97,7 @@ def test_a_snapshot_that_does_not_load_ends_in_a_plain_start(page, context, site
     content = spoilt((site / "engine" / "snapshot.gzip").read_bytes(), way)
     context.route("**/snapshot.gzip", lambda route: route.fulfill(body=content))
     answered(opened(page, address))
-    assert how(page) == "plain"
+    started(page, "plain")
     page.get_by_label("Flour", exact=True).first.fill("777 g")
     answered(page, "777")
 
@@ -108,7 +107,7 @@ def test_a_snapshot_that_is_gone_ends_in_a_plain_start(context, address):
     # The browser itself logs the 404, so this page is not watched for messages.
     page = opened(context.new_page(), address)
     answered(page)
-    assert how(page) == "plain"
+    started(page, "plain")
 
 
 def run(page, code):
@@ -118,8 +117,8 @@ def run(page, code):
         page.get_by_text("In Python: the exact call").click()
     cell.get_by_label("Python code").fill(code)
     cell.get_by_role("button", name="Run").click()
-    expect(cell.locator(".dw-status")).to_contain_text("Python ", timeout=FIRST_START)
-    expect(cell.locator(".dw-status")).not_to_contain_text("is running", timeout=FIRST_START)
+    expect(cell.locator(".dw-status")).to_contain_text("Python ")
+    expect(cell.locator(".dw-status")).not_to_contain_text("is running")
     return cell.locator(".dw-printed").inner_text()
 
 
@@ -132,7 +131,7 @@ def test_a_cell_may_import_what_is_kept_of_the_library(page, context, address, s
         f"import importlib\nfor name in {KEPT!r}: importlib.import_module(name)\nprint('all there')"
     )
     assert run(page, code) == "all there\n"
-    assert how(page) == ("snapshot" if snapshot else "plain")
+    started(page, "snapshot" if snapshot else "plain")
     assert "1.4142135623730951" in run(page, "import math\nprint(math.sqrt(2))")
     assert "2024-02-29" in run(
         page, "import datetime\nprint(datetime.datetime.strptime('29 2 2024', '%d %m %Y').date())"
@@ -143,18 +142,17 @@ def test_a_cell_may_import_what_is_kept_of_the_library(page, context, address, s
 @pytest.mark.parametrize("language", ["de", "zh-Hant-TW", "en-GB-oxendict"])
 def test_python_from_the_snapshot_works_on_in_every_language(chromium, address, language):
     """What Pyodide notes of the reader lies in the memory that the snapshot is a difference from."""
-    context = chromium.new_context(locale=language)
-    page = context.new_page()
-    answered(opened(page, address))
-    assert how(page) == "snapshot"
     # More than the memory that is free at the start, in small pieces and in large ones.
     code = (
         "kept = [[str(i)] for i in range(300_000)]\n"
         "large = [bytearray(2_000_000) for _ in range(40)]\n"
         "print(sum(int(each[0]) for each in kept), sum(map(len, large)))"
     )
-    assert run(page, code) == f"{sum(range(300_000))} 80000000\n"
-    context.close()
+    with visitor(chromium, locale=language) as context:
+        page = opened(context.new_page(), address)
+        answered(page)
+        started(page, "snapshot")
+        assert run(page, code) == f"{sum(range(300_000))} 80000000\n"
 
 
 def test_each_visit_has_its_own_chance(context, address):
@@ -254,8 +252,7 @@ def test_without_values_python_waits_until_the_page_is_there(page, address):
     paths = fetched(page, address)
     page.goto(f"{address}swap/", wait_until="load")
     assert "engine/worker.js" not in paths[: paths.index("engine/engine.js") + 1]
-    expect(page.locator("html")).to_have_attribute("data-engine", "ready", timeout=FIRST_START)
-    assert how(page) == "snapshot"
+    started(page, "snapshot")
 
 
 def test_an_early_worker_that_cannot_start_is_replaced(context, address):
@@ -284,14 +281,19 @@ def test_a_page_loads_the_modules_of_its_own_parts_only(page, address):
     assert parts - late == {link.removeprefix(address) for link in named if "/parts/" in link}
 
 
+# The search asked for this module, and then for an idle moment, first: so it has had both.
+QUIET = """() => import(new URL('../parts/quiet-moment.js', document.baseURI))
+  .then(() => new Promise((idle) => requestIdleCallback(() => idle())))"""
+
+
 def test_the_search_index_waits_for_the_first_answer_or_for_its_reader(context, address):
     context.route("**/engine/worker.js", lambda route: None)  # Python never comes
     page = context.new_page()
     paths = fetched(page, address)
     page.goto(f"{address}swap/?flour=1234+g", wait_until="load")
-    page.wait_for_timeout(1_000)
+    page.evaluate(QUIET)
     assert "search/search_index.json" not in paths
     page.get_by_placeholder("Search").click()
     page.keyboard.type("poolish")
-    expect(page.locator(".md-search-result__item").first).to_be_visible(timeout=FIRST_START)
+    expect(page.locator(".md-search-result__item").first).to_be_visible()
     assert paths.count("search/search_index.json") == 1

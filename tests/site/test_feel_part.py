@@ -5,17 +5,13 @@ import re
 import pytest
 from playwright.sync_api import expect
 
-FIRST_START = 90_000
+from tests.site.conftest import open_ready
 
 
 @pytest.fixture
 def feel(page, address):
     """The page, with Python running in it."""
-    page.goto(address + "feel/")
-    page.wait_for_function(
-        "() => document.documentElement.dataset.engine === 'ready'", timeout=FIRST_START
-    )
-    return page
+    return open_ready(page, address + "feel/")
 
 
 def field(page, label):
@@ -28,10 +24,11 @@ def order(page, heading):
 
 
 def test_orders_the_doughs_and_says_usually(feel):
-    field(feel, "Liquid 5").select_option("water")
-    expect(feel.locator("acidity-and-feel section li", has_text="water")).not_to_have_count(0)
-    field(feel, "Liquid 5").select_option("lemon-juice")
     tight = feel.locator("acidity-and-feel section", has_text="How tight the dough is")
+    expect(tight.locator("li")).to_have_count(4)
+    field(feel, "Liquid 5").select_option("water")
+    expect(tight.locator("li")).to_have_count(5)
+    field(feel, "Liquid 5").select_option("lemon-juice")
     expect(tight.locator("li", has_text="lemon juice")).to_have_count(1)
     lines = order(feel, "How tight the dough is")
     assert "whole milk" in lines[-1]
@@ -70,9 +67,7 @@ def test_state_stands_in_the_address_and_cautions_before_the_result(feel, contex
     expect(feel.locator("acidity-and-feel .dw-caution").first).to_contain_text("Tree nuts")
     again = context.new_page()
     again.goto(feel.url)
-    expect(again.locator("acidity-and-feel .dw-caution").first).to_contain_text(
-        "Tree nuts", timeout=FIRST_START
-    )
+    expect(again.locator("acidity-and-feel .dw-caution").first).to_contain_text("Tree nuts")
     before = feel.evaluate(
         """() => {
           const find = (s) => document.querySelector('acidity-and-feel ' + s);

@@ -16,6 +16,7 @@ from docs.__main__ import main
 from docs.build import BuildError, build_site
 from docs.for_files import NOTICE, to_file
 from docs.local_server import HERE_ONLY, Trouble, site_server
+from tests.site.conftest import open_page
 
 # What browsers insist on: MIME types of the WHATWG MIME Sniffing and WebAssembly Web API standards.
 TYPES = {
@@ -52,13 +53,13 @@ def computes(page):
     page.locator("liquid-swap input[name=flour]").fill("600 g")
     page.locator("liquid-swap input[name=flour]").press("Tab")
     # 600 g × 65 % = 390 g of water; plain whole-milk yogurt is 87.9 % water (USDA 1116): 444 g.
-    expect(page.locator("liquid-swap .dw-answer")).to_contain_text("444", timeout=60_000)
+    expect(page.locator("liquid-swap .dw-answer")).to_contain_text("444")
 
 
 def finds(page):
     page.locator("input.md-search__input").click()
     page.locator("input.md-search__input").press_sequentially("yogurt")
-    return page.locator(".md-search-result__item a").first.get_attribute("href", timeout=60_000)
+    return page.locator(".md-search-result__item a").first.get_attribute("href")
 
 
 @pytest.mark.parametrize("deep", ["some/path"])
@@ -72,7 +73,7 @@ def test_the_site_works_in_a_sub_folder_of_a_plain_host(site, context, tmp_path,
         page, asked = context.new_page(), []
         page.on("request", lambda request: asked.append(request.url))
         page.on("response", lambda got: asked.append("missing") if got.status >= 400 else None)
-        page.goto(start)
+        open_page(page, start)
         computes(page)
         assert finds(page).startswith((start, "lessons", "../", "./"))
         page.goto(urljoin(start, "lessons/divide-by-the-water-content/"))
@@ -138,14 +139,15 @@ def test_pages_read_and_print_straight_from_the_disk(stick, context):
     expect(page.locator("liquid-swap .dw-answer")).to_contain_text("370")
     page.get_by_role("link", name="Swap a liquid").locator("visible=true").first.click()
     expect(page).to_have_url((stick / "swap" / "index.html").as_uri())
+    expect(page.locator(".dw-as-files")).to_be_visible()
     page.emulate_media(media="print")
     expect(page.locator(".dw-as-files")).to_be_hidden()
-    assert page.locator("liquid-swap .dw-answer").is_visible()
+    expect(page.locator("liquid-swap .dw-answer")).to_be_visible()
 
 
 def test_with_its_server_the_same_stick_computes_and_searches(plugged, context):
     page = context.new_page()
-    page.goto(plugged)
+    open_page(page, plugged)
     computes(page)
     assert page.locator(".dw-as-files").count() == 0
     page.goto(plugged + urljoin("", finds(page).removeprefix(plugged)))
@@ -252,4 +254,5 @@ def test_the_demo_pages_fit_and_the_teachers_page_leads_to_them(page, address, w
         page.goto(urljoin(address + "teachers/demo-class/", place))
         assert page.evaluate("document.documentElement.scrollWidth") <= width
         page.locator(".way-back a").click()
+        expect(page).to_have_url(address + "teachers/demo-class/")
         expect(page.locator("h1")).to_contain_text("Demo class")

@@ -5,23 +5,16 @@ import json
 import pytest
 from playwright.sync_api import expect
 
-FIRST_START = 90_000
+from tests.site.conftest import open_ready
+
 SHELF = "doughwater/ingredients"
 HOSTILE = "<img src=x onerror=document.title='hacked'><script>1"
-
-
-def ready(page):
-    page.wait_for_function(
-        "() => document.documentElement.dataset.engine === 'ready'", timeout=FIRST_START
-    )
 
 
 @pytest.fixture
 def own(page, address):
     """The page of own ingredients, with Python running in it."""
-    page.goto(address + "ingredients/")
-    ready(page)
-    return page
+    return open_ready(page, address + "ingredients/")
 
 
 def field(page, label):
@@ -36,6 +29,10 @@ def keep(page, name, water, **more):
     page.get_by_role("button", name="Keep this ingredient").click()
 
 
+def stored(page):
+    return json.loads(page.evaluate("(shelf) => localStorage.getItem(shelf)", SHELF) or "null")
+
+
 def rows(page):
     return page.locator("own-ingredients tbody tr")
 
@@ -46,8 +43,7 @@ def test_keeps_an_ingredient_and_uses_it_in_other_parts(own, address):
     keep(own, "My thin quark", "80 g", Fat="0,2", Protein="11 %", Sugars="4")
     expect(rows(own)).to_have_count(1)
     expect(rows(own)).to_contain_text("My thin quark")
-    own.goto(address + "swap/")
-    ready(own)
+    open_ready(own, address + "swap/")
     swap = own.locator("liquid-swap")
     swap.get_by_label("New liquid", exact=True).select_option(label="My thin quark")
     # 325 g of water ÷ 0.80
@@ -56,7 +52,7 @@ def test_keeps_an_ingredient_and_uses_it_in_other_parts(own, address):
     expect(swap.locator(".dw-caution").nth(1)).to_contain_text("My thin quark can spoil")
     assert "becomes=own-my-thin-quark" in own.url
     own.reload()
-    expect(swap.locator(".dw-answer").first).to_contain_text("My thin quark", timeout=FIRST_START)
+    expect(swap.locator(".dw-answer").first).to_contain_text("My thin quark")
     swap.get_by_text("In Python: the exact call").click()
     swap.get_by_role("button", name="Run").click()
     expect(swap.locator(".dw-printed")).to_contain_text("new weight: 406.25")
@@ -64,9 +60,7 @@ def test_keeps_an_ingredient_and_uses_it_in_other_parts(own, address):
     own.locator("acidity-and-feel").get_by_label("Liquid 1", exact=True).select_option(
         label="My thin quark"
     )
-    expect(own.locator("acidity-and-feel section li", has_text="My thin quark")).to_have_count(
-        4, timeout=FIRST_START
-    )
+    expect(own.locator("acidity-and-feel section li", has_text="My thin quark")).to_have_count(4)
 
 
 def test_a_name_with_a_script_stays_text_everywhere(own, address):
@@ -76,8 +70,7 @@ def test_a_name_with_a_script_stays_text_everywhere(own, address):
         ("swap/", "liquid-swap", "New liquid"),
         ("feel/", "acidity-and-feel", "Liquid 1"),
     ):
-        own.goto(address + name)
-        ready(own)
+        open_ready(own, address + name)
         chosen = own.locator(part)
         chosen.get_by_label(label, exact=True).select_option(label=HOSTILE)
         expect(chosen.locator(".dw-output")).to_contain_text(HOSTILE)
@@ -88,16 +81,16 @@ def test_a_name_with_a_script_stays_text_everywhere(own, address):
 def test_changes_and_removes(own):
     keep(own, "My puree", "90", Fat="1")
     own.get_by_role("button", name="Change My puree").click()
-    assert field(own, "Water").input_value() == "90"
-    assert field(own, "Fat").input_value() == "1"
+    expect(field(own, "Water")).to_have_value("90")
+    expect(field(own, "Fat")).to_have_value("1")
     field(own, "Water").fill("85")
     own.get_by_role("button", name="Keep this ingredient").click()
     expect(rows(own)).to_contain_text("85")
     expect(rows(own)).to_have_count(1)
     own.get_by_role("button", name="Remove My puree").click()
     expect(rows(own)).to_have_count(0)
-    own.reload()
-    ready(own)
+    assert stored(own) == []
+    open_ready(own, own.url)
     expect(own.locator("own-ingredients .dw-output")).to_contain_text("no ingredients of your own")
 
 
@@ -119,7 +112,7 @@ def test_what_is_wrong_is_told_beside_its_field_and_nothing_is_lost(own):
         own.get_by_role("button", name="Keep this ingredient").click()
         expect(own.locator("own-ingredients .dw-complaint", has_text=says)).to_be_visible()
         assert field(own, label).input_value() == typed
-    assert own.evaluate("(shelf) => localStorage.getItem(shelf)", SHELF) is None
+    assert stored(own) is None
 
 
 def test_saves_to_a_file_and_reads_it_back(own, tmp_path):
@@ -154,7 +147,10 @@ def test_a_bad_file_is_told_and_adds_nothing(own, tmp_path):
     for number, text in enumerate(BAD_FILES.values()):
         file = tmp_path / f"mine{number}.json"
         file.write_text(text, "utf-8")
-        own.get_by_label("Read from a file").set_input_files(file)
+        box = own.get_by_label("Read from a file")
+        box.set_input_files(file)
+        # Once the file is answered to, its box is empty again.
+        expect(box).to_have_value("")
         says = "Ingredient 2 in the file" if "bad one" in text else "holds no ingredients"
         expect(own.locator("own-ingredients .dw-complaint", has_text=says)).to_be_visible()
         expect(rows(own)).to_have_count(0)
@@ -177,8 +173,7 @@ STORES = {
 @pytest.mark.parametrize("store", STORES.values(), ids=STORES.keys())
 def test_a_broken_or_hostile_store_breaks_no_page(page, address, store):
     page.add_init_script(f"localStorage.setItem('{SHELF}', {json.dumps(store)})")
-    page.goto(address + "swap/")
-    ready(page)
+    open_ready(page, address + "swap/")
     swap = page.locator("liquid-swap")
     swap.get_by_label("New liquid", exact=True).select_option("water")
     expect(swap.locator(".dw-answer").first).to_contain_text("Weigh 325")
@@ -189,11 +184,10 @@ def test_a_store_with_strange_entries_can_be_put_right(page, address):
     page.evaluate(
         "([shelf, text]) => localStorage.setItem(shelf, text)", [SHELF, STORES["strange entries"]]
     )
-    page.goto(address + "ingredients/")
-    ready(page)
+    open_ready(page, address + "ingredients/")
     expect(page.locator("own-ingredients .dw-status")).to_contain_text("cannot be read")
     keep(page, "My rescue", "60")
     expect(rows(page).filter(has_text="My rescue")).to_have_count(1)
-    kept = json.loads(page.evaluate("(shelf) => localStorage.getItem(shelf)", SHELF))
+    kept = stored(page)
     assert [each["name"] for each in kept] == ["lead", "good one", "My rescue"]
     assert kept[0]["key"] == "own-lead"

@@ -3,17 +3,13 @@
 import pytest
 from playwright.sync_api import expect
 
-FIRST_START = 90_000
+from tests.site.conftest import open_ready, settled
 
 
 @pytest.fixture
 def pack(page, address):
     """The pack page, with Python running in it."""
-    page.goto(address + "pack/")
-    page.wait_for_function(
-        "() => document.documentElement.dataset.engine === 'ready'", timeout=FIRST_START
-    )
-    return page
+    return open_ready(page, address + "pack/")
 
 
 def field(page, label, part="pack-reader"):
@@ -43,12 +39,13 @@ def test_reads_an_eu_pack_and_hands_its_water_to_the_swap(pack):
         Protein="3.2",
         Salt="0.10",
     )
+    settled(pack, "salt=0.10")
     expect(answer(pack)).to_contain_text("Water: 88.")
     assert "panel=eu-g" in pack.url
     pack.locator("pack-reader").get_by_role("link", name="Use it in a swap").click()
     swap = pack.locator("liquid-swap")
     expect(swap.get_by_label("Water content", exact=True)).to_have_value("88.0 %")
-    expect(swap.locator(".dw-answer").first).to_contain_text("your liquid", timeout=FIRST_START)
+    expect(swap.locator(".dw-answer").first).to_contain_text("your liquid")
     expect(swap.locator(".dw-complaint:visible")).to_have_count(0)
 
 
@@ -60,9 +57,7 @@ def test_keeps_the_panel_in_the_address_and_the_second_part_apart(pack, context)
     assert "dry.before=80.4" in pack.url
     again = context.new_page()
     again.goto(pack.url)
-    expect(again.locator("pack-reader .dw-steps")).to_contain_text(
-        "less than 1 g", timeout=FIRST_START
-    )
+    expect(again.locator("pack-reader .dw-steps")).to_contain_text("less than 1 g")
     expect(answer(again, "dry-sample")).to_contain_text("93.")
 
 

@@ -10,8 +10,10 @@ from functools import cache
 from unicodedata import normalize
 
 import pytest
+from playwright.sync_api import expect
 from pypdf import PdfReader
 
+from tests.site.conftest import open_page, visitor
 from tests.site.test_pages import PAGES
 
 LESSONS = [page for page in PAGES if page.startswith("lessons/") and page != "lessons/"]
@@ -53,17 +55,17 @@ def plain(text):
 @pytest.fixture(scope="module")
 def paper(chromium, address):
     """Prints a page of the site: what the page holds, and the PDF."""
-    context = chromium.new_context(viewport={"width": 1280, "height": 900}, color_scheme="dark")
-    page = context.new_page()
+    look = {"viewport": {"width": 1280, "height": 900}, "color_scheme": "dark"}
+    with visitor(chromium, **look) as context:
+        page = context.new_page()
 
-    @cache
-    def printed(name, size="A4"):
-        page.goto(address + name)
-        held = page.evaluate(READ)
-        return held, PdfReader(io.BytesIO(page.pdf(format=size)))
+        @cache
+        def printed(name, size="A4"):
+            open_page(page, address + name)
+            held = page.evaluate(READ)
+            return held, PdfReader(io.BytesIO(page.pdf(format=size)))
 
-    yield printed
-    context.close()
+        yield printed
 
 
 @pytest.mark.parametrize("name", LESSONS)
@@ -113,13 +115,11 @@ def test_a_lesson_fits_the_paper(paper, size):
         )
 
 
-def test_nothing_dark_is_printed(paper, chromium, address):
+def test_nothing_dark_is_printed(page, address):
     """A reader who likes the dark page still prints black on white."""
-    context = chromium.new_context(color_scheme="dark")
-    page = context.new_page()
+    page.emulate_media(color_scheme="dark")
     page.goto(f"{address}lessons/divide-by-the-water-content/")
-    colours = "() => [getComputedStyle(document.body).backgroundColor, getComputedStyle(document.querySelector('h1')).color]"
-    assert page.evaluate(colours)[0] != "rgb(255, 255, 255)"
+    expect(page.locator("body")).not_to_have_css("background-color", "rgb(255, 255, 255)")
     page.emulate_media(media="print")
-    assert page.evaluate(colours) == ["rgb(255, 255, 255)", "rgb(0, 0, 0)"]
-    context.close()
+    expect(page.locator("body")).to_have_css("background-color", "rgb(255, 255, 255)")
+    expect(page.locator("h1")).to_have_css("color", "rgb(0, 0, 0)")

@@ -21,8 +21,7 @@ from docs.parts.worked_example import given_list
 from exercises.draws import draw
 from exercises.problems import load, set_keys
 from tests.calc.test_composition import usda
-
-FIRST_START = 90_000
+from tests.site.conftest import open_page
 
 
 def soup_of(site, name):
@@ -129,9 +128,7 @@ def test_every_other_word_belongs_to_a_name_in_the_table():
 
 @pytest.fixture
 def table(page, address):
-    page.goto(address + "reference/ingredients/")
-    page.wait_for_selector("ingredient-table thead button")
-    return page
+    return open_page(page, address + "reference/ingredients/")
 
 
 def column(page, place):
@@ -177,7 +174,7 @@ def test_nothing_found_is_told_and_cleared_again(table):
     assert column(table, 0) == []
     table.get_by_label("Find an ingredient").fill("")
     assert len(column(table, 0)) == 149
-    assert "find=" not in table.url
+    expect(table).not_to_have_url(re.compile("find="))
 
 
 @pytest.mark.parametrize(("head", "place"), [("Water", 1), ("Fat", 2), ("Salt", 6), ("pH", 7)])
@@ -229,7 +226,7 @@ def test_an_address_with_an_unknown_column_shows_the_table(page, address):
 
 def test_a_phone_shows_blocks_with_labels_and_nothing_sideways(page, address):
     page.set_viewport_size({"width": 360, "height": 800})
-    page.goto(address + "reference/ingredients/?find=kefir")
+    open_page(page, address + "reference/ingredients/?find=kefir")
     row = page.locator("#of-kefir")
     expect(row).to_be_visible()
     row.locator("summary").click()
@@ -243,17 +240,15 @@ def test_paper_has_every_row_and_what_is_folded(table):
     table.get_by_label("Find an ingredient").fill("kefir")
     table.emulate_media(media="print")
     assert len(column(table, 0)) == 149
-    assert table.locator("#of-kefir details dl").is_visible()
-    assert not table.get_by_label("Find an ingredient").is_visible()
+    expect(table.locator("#of-kefir details dl")).to_be_visible()
+    expect(table.get_by_label("Find an ingredient")).to_be_hidden()
 
 
-def test_the_table_is_whole_without_scripts(chromium, address):
-    context = chromium.new_context(java_script_enabled=False)
-    page = context.new_page()
+def test_the_table_is_whole_without_scripts(without_scripts, address):
+    page = without_scripts
     page.goto(address + "reference/ingredients/")
     assert page.locator("ingredient-table tbody tr").count() == len(composition.table())
     assert not page.locator("ingredient-table form").first.is_visible()
-    context.close()
 
 
 # Formulas.
@@ -413,7 +408,7 @@ def test_a_function_of_numbers_says_in_what_unit():
 
 
 def test_the_python_reference_runs_its_cells(page, address):
-    page.goto(address + "reference/python/")
+    open_page(page, address + "reference/python/")
     cell = page.locator("python-cell").first
     printed = cell.locator(".dw-printed").inner_text()
     assert "buttermilk: 361 g" in printed.replace("\u00a0", " ")
@@ -422,7 +417,7 @@ def test_the_python_reference_runs_its_cells(page, address):
     )
     cell.get_by_role("button", name="Run").click()
     # NIST SP 811, appendix B: one ounce (avoirdupois) is 28.349 523 125 g.
-    expect(cell.locator(".dw-printed")).to_contain_text("113.3980925", timeout=FIRST_START)
+    expect(cell.locator(".dw-printed")).to_contain_text("113.3980925")
 
 
 # The glossary and the sources.

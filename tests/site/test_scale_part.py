@@ -3,17 +3,13 @@
 import pytest
 from playwright.sync_api import expect
 
-FIRST_START = 90_000
+from tests.site.conftest import open_ready, settled
 
 
 @pytest.fixture
 def scale(page, address):
     """The scaling page, with Python running in it."""
-    page.goto(address + "scale/")
-    page.wait_for_function(
-        "() => document.documentElement.dataset.engine === 'ready'", timeout=FIRST_START
-    )
-    return page
+    return open_ready(page, address + "scale/")
 
 
 def field(page, label):
@@ -24,13 +20,10 @@ def answer(page):
     return page.locator("scale-formula .dw-answer")
 
 
-def test_the_answer_stands_there_without_scripts(chromium, address):
+def test_the_answer_stands_there_without_scripts(without_scripts, address):
     """By hand: 12 × 80 ÷ 0.88 ÷ 0.98 = 1113.2 g of dough."""
-    context = chromium.new_context(java_script_enabled=False)
-    page = context.new_page()
-    page.goto(address + "scale/")
-    expect(answer(page)).to_contain_text("1113")
-    context.close()
+    without_scripts.goto(address + "scale/")
+    expect(answer(without_scripts)).to_contain_text("1113")
 
 
 def test_a_flour_weight_scales_and_the_address_keeps_it(scale, context):
@@ -41,7 +34,7 @@ def test_a_flour_weight_scales_and_the_address_keeps_it(scale, context):
     assert "new-flour=2" in scale.url
     again = context.new_page()
     again.goto(scale.url)
-    expect(answer(again)).to_contain_text("every weight times 4", timeout=FIRST_START)
+    expect(answer(again)).to_contain_text("every weight times 4")
     expect(field(again, "Flour weight")).to_be_visible()
 
 
@@ -57,6 +50,7 @@ def test_a_tin_says_its_range_until_a_ratio_is_written(scale):
 def test_rounding_to_a_coarse_scale_shows_its_error(scale):
     scale.get_by_text("My scales, grams or ounces, decimal mark").click()
     field(scale, "My scale shows").select_option("10 g")
+    settled(scale, "steps=10")
     rows = scale.locator("scale-formula .dw-table", has_text="each weight rounded alone")
     expect(rows).to_contain_text("points")
     together, alone = (
@@ -90,6 +84,7 @@ def test_ounces_and_commas_and_python(scale):
     field(scale, "Weights in").select_option("oz")
     field(scale, "Decimal mark").select_option(",")
     field(scale, "My scale shows").select_option("0.1 oz")
+    settled(scale, "steps=0.1")
     expect(answer(scale)).to_contain_text("Mix 39,")
     scale.locator("scale-formula").get_by_text("In Python: the exact call").click()
     cell = scale.locator("scale-formula python-cell")

@@ -1,17 +1,17 @@
 """A teacher writes a set in the page."""
 
+import re
+
 import pytest
 from playwright.sync_api import expect
 
 from exercises.problems import read_set
-
-FIRST_START = 90_000
+from tests.site.conftest import open_page
 
 
 @pytest.fixture
 def writer(page, address):
-    page.goto(address + "write-a-set/")
-    return page
+    return open_page(page, address + "write-a-set/")
 
 
 def text(page):
@@ -27,7 +27,7 @@ def test_shows_the_set_as_students_see_it_and_marks_it(writer):
     writer.get_by_label("See it as this student").fill("Ada")
     look(writer)
     form = writer.locator('form[data-problem="monday-loaf"]')
-    expect(form.get_by_role("heading")).to_contain_text("Tuesday's loaf", timeout=FIRST_START)
+    expect(form.get_by_role("heading")).to_contain_text("Tuesday's loaf")
     form.locator('input[name="liquid"]').fill("1 g")
     form.get_by_role("button", name="Mark my answer").click()
     expect(form.locator(".dw-feedback")).to_contain_text("0 of 2 marks")
@@ -37,7 +37,7 @@ def test_names_the_line_of_a_slip_and_leads_to_it(writer):
     text(writer).fill(text(writer).input_value().replace("ask: new liquid", "ask: new liqid"))
     look(writer)
     slip = writer.locator(".dw-slips li")
-    expect(slip).to_contain_text("Did you mean “new liquid”?", timeout=FIRST_START)
+    expect(slip).to_contain_text("Did you mean “new liquid”?")
     slip.get_by_role("button").click()
     selected = text(writer).evaluate("t => t.value.slice(t.selectionStart, t.selectionEnd)")
     assert selected == "new liqid"
@@ -48,17 +48,17 @@ def test_a_set_is_only_text(writer):
     text(writer).fill(text(writer).input_value().replace("A loaf has", hostile + " A loaf has"))
     look(writer)
     story = writer.locator('form[data-problem="monday-loaf"] p').first
-    expect(story).to_contain_text("<script>alert(2)</script>", timeout=FIRST_START)
+    expect(story).to_contain_text("<script>alert(2)</script>")
     assert writer.locator("set-writer img, set-writer script").count() == 0
 
 
 def test_keeps_what_was_written_and_saves_it_as_a_file(writer, tmp_path):
     text(writer).fill(text(writer).input_value().replace("version: 1", "version: 7"))
     writer.reload()
-    assert "version: 7" in text(writer).input_value()
+    expect(text(writer)).to_have_value(re.compile("version: 7"))
     with writer.expect_download() as waiting:
         writer.get_by_role("button", name="Save as a file").click()
     waiting.value.save_as(tmp_path / "my-set.yml")
     assert read_set((tmp_path / "my-set.yml").read_text("utf-8"), "my-set.yml").version == 7
     writer.get_by_role("button", name="Start again").click()
-    assert "version: 1" in text(writer).input_value()
+    expect(text(writer)).to_have_value(re.compile("version: 1"))

@@ -5,17 +5,13 @@ import re
 import pytest
 from playwright.sync_api import expect
 
-FIRST_START = 90_000
+from tests.site.conftest import open_ready, settled
 
 
 @pytest.fixture
 def warmth(page, address):
     """The temperature page, with Python running in it."""
-    page.goto(address + "temperature/")
-    page.wait_for_function(
-        "() => document.documentElement.dataset.engine === 'ready'", timeout=FIRST_START
-    )
-    return page
+    return open_ready(page, address + "temperature/")
 
 
 def field(page, label):
@@ -30,13 +26,10 @@ def sheet(page):
     return page.locator("dough-temperature .dw-sheet")
 
 
-def test_the_answer_stands_there_without_scripts(chromium, address):
-    context = chromium.new_context(java_script_enabled=False)
-    page = context.new_page()
-    page.goto(address + "temperature/")
-    expect(answer(page)).to_contain_text(re.compile(r"Have the water at \d+"))
-    expect(sheet(page)).to_contain_text("sour cream")
-    context.close()
+def test_the_answer_stands_there_without_scripts(without_scripts, address):
+    without_scripts.goto(address + "temperature/")
+    expect(answer(without_scripts)).to_contain_text(re.compile(r"Have the water at \d+"))
+    expect(sheet(without_scripts)).to_contain_text("sour cream")
 
 
 def test_ice_when_the_water_would_be_too_cold_and_the_address_keeps_it(warmth, context):
@@ -46,12 +39,12 @@ def test_ice_when_the_water_would_be_too_cold_and_the_address_keeps_it(warmth, c
     field(warmth, "Liquid, as it stands").fill("12 °C")
     field(warmth, "Wanted dough temperature").fill("20 °C")
     field(warmth, "Rise by mixing").fill("14 °C")
+    settled(warmth, "friction=14")
     expect(answer(warmth)).to_contain_text("as ice")
     expect(sheet(warmth)).to_contain_text("−18 °C")
-    assert "friction=14" in warmth.url
     again = context.new_page()
     again.goto(warmth.url)
-    expect(answer(again)).to_contain_text("as ice", timeout=FIRST_START)
+    expect(answer(again)).to_contain_text("as ice")
 
 
 def test_a_cold_thick_liquid_alone_asks_the_flour_and_says_what_cannot_be(warmth):
