@@ -2,6 +2,7 @@
 
 import {LivePart, fill} from './live-part.js';
 import {LINKED, carryOwn, isOwn, usesOwn} from './own.js';
+import {printAlone} from './print-alone.js';
 
 const PAUSE = 120;
 // A browser refuses an address that is too long, and then the rest of the form would not work.
@@ -45,6 +46,7 @@ export class FormPart extends LivePart {
   async update() {
     this.arrange();
     this.#writeAddress();
+    this.did.textContent = '';
     const asked = ++this.latest;
     this.output.setAttribute('aria-busy', 'true');
     const answer = await this.ask(this.fields());
@@ -110,13 +112,18 @@ export class FormPart extends LivePart {
   #addButtons() {
     const bar = document.createElement('div');
     bar.className = 'dw-buttons';
+    // What a button did is told beside it, in sight; the result has its own line.
+    this.did = document.createElement('span');
+    this.did.className = 'dw-did';
+    this.did.setAttribute('role', 'status');
     bar.append(
       button('Copy a link to this', () => this.#copyLink()),
-      button('Print this sheet', () => print()),
+      button('Print this sheet', () => printAlone(this)),
       button('Start again', () => {
         this.form.reset();
         this.update();
       }),
+      this.did,
     );
     this.form.append(bar);
   }
@@ -125,9 +132,9 @@ export class FormPart extends LivePart {
     this.#writeAddress();
     try {
       await navigator.clipboard.writeText(location.href);
-      this.say(`The link is copied. ${carried()}`.trim());
+      this.did.textContent = `The link is copied. ${carried()}`.trim();
     } catch {
-      this.say('The link stands in the address bar: copy it from there.');
+      this.did.textContent = 'The link stands in the address bar: copy it from there.';
     }
   }
 }
