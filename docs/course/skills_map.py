@@ -6,7 +6,7 @@ from collections.abc import Mapping
 from xml.etree.ElementTree import Element
 
 from calc.mistakes import BY_KEY, rewritten
-from docs.parts.html import element, table
+from docs.parts.html import as_cards, element, table
 from exercises.draws import draw
 from exercises.skills import Exercise, trained
 
@@ -18,7 +18,7 @@ def build(attributes: Mapping[str, str]) -> list[Element]:
         made += [
             element("h2", f"{skill.name[0].upper()}{skill.name[1:]}", id=f"skill-{skill.key}"),
             element("p", "Read first: ", element("a", "the lesson", href="#", data_site=skill.page), "."),
-            table(f"Problems that train this: {len(exercises)}", ["Problem", "Set", "Level", "Marks", "Mistakes it can show"], [_row(each) for each in sorted(exercises, key=_order)], "dw-skills-map"),
+            as_cards(table(f"Problems that train this: {len(exercises)}", ["Problem", "Set", "Level", "Marks", "Mistakes it can show"], [_row(each) for each in sorted(exercises, key=_order)], "dw-skills-map")),
         ]  # fmt: skip
     return made
 
@@ -31,14 +31,24 @@ def _row(exercise: Exercise) -> list[Element | str]:
     key = exercise.problem_set.key
     place = f"practice/{key}/#{key}-{exercise.problem.id}"
     drawn = draw(exercise.problem_set, exercise.problem, "")
-    names = [BY_KEY[mistake].name for mistake in shown_mistakes(exercise)]
     return [
         element("a", exercise.problem.title, href="#", data_site=place),
         exercise.problem_set.title,
         str(exercise.problem.level),
         str(drawn.out_of),
-        "; ".join(names) or "its own wrong options",
+        _mistakes([BY_KEY[mistake].name for mistake in shown_mistakes(exercise)]),
     ]
+
+
+def _mistakes(names: list[str]) -> Element | str:
+    """The mistakes a problem can show, folded: there are many, and few readers want them all."""
+    if not names:
+        return "its own wrong options"
+    return element(
+        "details",
+        element("summary", f"{len(names)} mistake{'' if len(names) == 1 else 's'}"),
+        "; ".join(names),
+    )
 
 
 def shown_mistakes(exercise: Exercise) -> list[str]:

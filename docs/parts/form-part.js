@@ -3,6 +3,7 @@
 import {giveUnit} from './bare-number.js';
 import {LivePart, fill} from './live-part.js';
 import {LINKED, carryOwn, isOwn, usesOwn} from './own.js';
+import {printAlone} from './print-alone.js';
 import {pairs, recall, remember} from './store.js';
 
 const PAUSE = 120;
@@ -108,6 +109,7 @@ export class FormPart extends LivePart {
     clearTimeout(this.timer);
     this.arrange();
     this.#writeAddress();
+    this.did.textContent = '';
     await this.#answer();
   }
 
@@ -195,10 +197,15 @@ export class FormPart extends LivePart {
     const bar = document.createElement('div');
     bar.className = 'dw-buttons';
     this.again = button('Start again', () => this.#startAgain());
+    // What a button did is told beside it, in sight; the result has its own line.
+    this.did = document.createElement('span');
+    this.did.className = 'dw-did';
+    this.did.setAttribute('role', 'status');
     bar.append(
       button('Copy a link to this', () => this.#copyLink()),
-      button('Print this sheet', () => print()),
+      button('Print this sheet', () => printAlone(this)),
       this.again,
+      this.did,
     );
     this.form.append(bar);
   }
@@ -216,7 +223,7 @@ export class FormPart extends LivePart {
       this.again.after(this.offer);
     }
     await this.update();
-    if (this.offer?.isConnected) this.say('All is as it was at first. “Bring back what I typed” undoes this.');
+    if (this.offer?.isConnected) this.did.textContent = 'All is as it was at first. “Bring back what I typed” undoes this.';
   }
 
   /** @param {Record<string, string>} typed */
@@ -235,9 +242,9 @@ export class FormPart extends LivePart {
     this.#writeAddress();
     try {
       await navigator.clipboard.writeText(location.href);
-      this.say(`The link is copied. ${carried()}`.trim());
+      this.did.textContent = `The link is copied. ${carried()}`.trim();
     } catch {
-      this.say('The link stands in the address bar: copy it from there.');
+      this.did.textContent = 'The link stands in the address bar: copy it from there.';
     }
   }
 }

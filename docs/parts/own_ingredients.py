@@ -16,7 +16,7 @@ from calc.composition import Ingredient
 from calc.own_ingredient import KINDS, STATED_PARTS, RecordError, from_record, kind_of, to_record
 from calc.units import ReadingError
 from docs.parts.fields import FieldErrors, choice_field, text_field
-from docs.parts.html import element, table
+from docs.parts.html import as_cards, element, table
 from exercises import untrusted
 
 MOST_INGREDIENTS = 200
@@ -270,7 +270,7 @@ def list_view(ingredients) -> list[Element]:
     if not rows:
         return [element("p", "You have no ingredients of your own on this device yet. The first one you keep is shown here.")]  # fmt: skip
     heads = ["Your ingredient", "Water", "Fat", "Sugars", "pH", "Allergens", ""]
-    return [table("Kept on this device (in 100 g)", heads, rows)]
+    return [as_cards(table("Kept on this device (in 100 g)", heads, rows))]
 
 
 def _button(text: str, action: str, ingredient: Ingredient) -> Element:

@@ -2,14 +2,24 @@
 // stays on this device, under the name of the bake, and goes nowhere else.
 
 import {download} from './download.js';
+import {button} from './form-part.js';
 import {FormulaForm} from './formula-form.js';
 import {fill} from './live-part.js';
-import {recall, remember} from './store.js';
+import {recall, remember, shelves} from './store.js';
 
 const PAUSE = 250;
 const LARGEST_FILE = 500_000;
 
 /** @typedef {Record<string, string>} Cells */
+
+// Under these names, and the bake's own, the store keeps what came out, and the plan it belongs to.
+const RESULTS = 'side-by-side/';
+const PLANS = 'side-by-side-plan/';
+
+/** @param {string} name */
+const tidy = (name) => name.trim().replace(/\s+/g, ' ');
+/** @param {string} name */
+const alike = (name) => tidy(name).normalize('NFKC').toLowerCase();
 
 class SideBySide extends FormulaForm {
   /** Results by name of bake; the store may refuse, so they are kept here too. @type {Record<string, Cells>} */
@@ -28,6 +38,7 @@ class SideBySide extends FormulaForm {
     this.addEventListener('submit', (event) => event.preventDefault());
     addEventListener('afterprint', () => this.#printed(), {signal: this.gone.signal});
     this.#putCells();
+    this.#listKept();
     this.#fold();
     if (Object.keys(this.results).length) this.update();
   }
@@ -49,9 +60,47 @@ class SideBySide extends FormulaForm {
 
   // The results.
 
+  /** The bake's name; spelt as it is kept, when only capitals or gaps differ: its blind codes hang on it. */
+  get word() {
+    const typed = tidy(this.fields().word ?? '');
+    const names = this.#keptNames;
+    return names.includes(typed) ? typed : names.find((name) => alike(name) === alike(typed)) ?? typed;
+  }
+
   get shelf() {
-    const word = (this.fields().word ?? '').trim().replace(/\s+/g, ' ');
-    return `side-by-side/${word}`;
+    return RESULTS + this.word;
+  }
+
+  /** @returns {string[]} the names of the bakes with results, on this device or (where it keeps nothing) in this page */
+  get #keptNames() {
+    const here = Object.keys(this.kept).filter((shelf) => Object.keys(this.kept[shelf]).length);
+    const found = [...shelves(RESULTS).filter((shelf) => Object.keys(recall(shelf, {})).length), ...here];
+    return [...new Set(found)].map((shelf) => shelf.slice(RESULTS.length));
+  }
+
+  /** Offer the bakes that are kept, to open them again. */
+  #listKept() {
+    const place = /** @type {HTMLElement} */ (this.querySelector('[data-kept]'));
+    const names = this.#keptNames.sort((one, other) => one.localeCompare(other));
+    const open = document.activeElement;
+    if (open && place.contains(open) && place.childElementCount === names.length + 1) return;
+    const said = document.createElement('span');
+    said.textContent = 'Bakes kept on this device:';
+    place.replaceChildren(...(names.length ? [said, ...names.map((name) => button(name, () => this.#openKept(name)))] : []));
+  }
+
+  /** @param {string} name */
+  async #openKept(name) {
+    this.#fillForm({...recall(PLANS + name, {}), word: name});
+    await this.update();
+    this.#putCells();
+    this.did.textContent = `“${name}” is open.`;
+  }
+
+  /** @param {Record<string, string>} values */
+  #fillForm(values) {
+    clearTimeout(this.later);
+    this.put(values);
   }
 
   /** @returns {Cells} */
@@ -61,8 +110,9 @@ class SideBySide extends FormulaForm {
 
   /** @param {Cells} cells */
   #keep(cells) {
-    this.kept[this.shelf] = cells;
-    if (remember(this.shelf, cells)) return true;
+    const {shelf, word} = this;
+    this.kept[shelf] = cells;
+    if (remember(shelf, cells) && remember(PLANS + word, {...this.fields(), word})) return true;
     this.#tell('This device keeps nothing now. Save the bake as JSON before you leave the page.');
     return false;
   }
@@ -99,7 +149,7 @@ class SideBySide extends FormulaForm {
 
   /** @param {Record<string, string>} fields */
   async ask(fields) {
-    const answer = await super.ask({prefix: this.id || 'bake', results: JSON.stringify(this.results), ...fields});
+    const answer = await super.ask({prefix: this.id || 'bake', results: JSON.stringify(this.results), ...fields, word: this.word});
     this.#showBad();
     return answer;
   }
@@ -110,6 +160,7 @@ class SideBySide extends FormulaForm {
     this.#showLoaves(answer);
     this.#fill('[data-outcomes]', answer.outcomes);
     this.bad = answer.bad;
+    this.#listKept();
     this.#tell(answer.told);
     this.#showBad();
   }
@@ -192,10 +243,18 @@ class SideBySide extends FormulaForm {
     this.classList.remove('dw-printing');
   }
 
+  /** @param {string} text what became of a file, beside the buttons for files */
+  #tellFiles(text) {
+    /** @type {HTMLElement} */ (this.querySelector('.dw-files .dw-did')).textContent = text;
+  }
+
   /** @param {string} action */
   async #save(action) {
     const answer = await this.ask({...this.fields(), action});
-    if (answer) download(answer.file, answer.filename, action === 'csv' ? 'text/csv' : undefined);
+    if (!answer) return;
+    download(answer.file, answer.filename, action === 'csv' ? 'text/csv' : undefined);
+    this.#tellFiles(answer.says);
+
   }
 
   /** @param {HTMLInputElement} box */
@@ -206,21 +265,20 @@ class SideBySide extends FormulaForm {
     const answer = await this.ask({action: 'open', file: text});
     box.value = '';
     if (!answer) return;
-    clearTimeout(this.later);
     this.form.reset();
-    this.put(answer.plan);
+    this.#fillForm(answer.plan);
     const here = Object.keys(recall(this.shelf, this.results)).length;
     const name = this.fields().word;
     if (here && !confirm(`There are results for “${name}” on this device. Put those of the file in their place?`)) {
       await this.update();
       this.#putCells();
-      this.say('The plan is open. The results on this device stay as they were.');
+      this.#tellFiles('The plan is open. The results on this device stay as they were.');
       return;
     }
     this.#keep(answer.results);
     this.#putCells();
     await this.update();
-    this.say(answer.says);
+    this.#tellFiles(answer.says);
   }
 }
 

@@ -70,6 +70,7 @@ def build(attributes: Mapping[str, str]) -> list[Element]:
         *form_with_result(form(values, prefix), plan_view(made, values), headline(made)),
         element("h2", "Type in the results"),
         element("p", INTRODUCTION),
+        element("div", class_="dw-buttons", data_kept=True),
         element("div", side_by_side_results.form(made, prefix), data_loaves=shape(made)),
         element("p", class_="dw-told", role="status", data_told=True),
         element(
@@ -322,6 +323,7 @@ def files(prefix: str) -> Element:
             element("span", class_="dw-complaint", data_for="file"),
             class_="dw-field",
         ),
+        element("span", class_="dw-did", role="status"),
         class_="dw-files",
     )
 

@@ -104,7 +104,7 @@ def test_a_link_carries_an_own_ingredient_to_a_friend(page, address, chromium):
     page.goto(address + "swap/?becomes=own-my-yogurt")
     expect(page.locator("liquid-swap .dw-answer")).to_contain_text("439", timeout=FIRST_START)
     page.get_by_role("button", name="Copy a link to this").click()
-    expect(page.locator("liquid-swap > .dw-status")).to_contain_text("carries your own")
+    expect(page.locator("liquid-swap .dw-did")).to_contain_text("carries your own")
     friends = chromium.new_context()
     friend = friends.new_page()
     friend.goto(page.evaluate("navigator.clipboard.readText()"))

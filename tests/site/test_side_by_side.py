@@ -207,7 +207,7 @@ def test_opening_a_file_asks_before_it_replaces_results(bake):
     asked = []
     bake.once("dialog", lambda dialog: (asked.append(dialog.message), dialog.dismiss()))
     bake.set_input_files("side-by-side input[type=file]", file)
-    expect(bake.locator("side-by-side > .dw-status")).to_contain_text("stay as they were")
+    expect(bake.locator(".dw-files .dw-did")).to_contain_text("stay as they were")
     assert "Put those of the file in their place?" in asked[0]
     assert box(bake, "whole-milk", 1, "height").input_value().startswith("104")
     bake.once("dialog", lambda dialog: dialog.accept())
@@ -315,3 +315,34 @@ def test_opens_the_calculation_in_python(bake):
     cell = bake.locator("side-by-side python-cell")
     cell.get_by_role("button", name="Run").click()
     expect(cell.locator(".dw-printed")).to_contain_text("sour cream 436.5 g, hydration 0.65")
+
+
+def test_a_bake_is_found_again_by_its_name_in_other_letters(bake, address):
+    plan(bake, "Name of this bake").fill("Sunday Test")
+    plan(bake, "Loaves of each").fill("1")
+    expect(box(bake, "whole-milk", 2, "height")).to_have_count(0, timeout=FIRST_START)
+    box(bake, "whole-milk", 1, "height").fill("104 mm")
+    expect(bake.get_by_role("button", name="Sunday Test", exact=True)).to_be_visible()
+    key = bake.locator('[data-sheet="key"] tbody').first
+    codes = key.text_content()
+    bake.goto(address + "side-by-side/")
+    # By its button the whole plan comes back.
+    bake.get_by_role("button", name="Sunday Test", exact=True).click()
+    expect(box(bake, "whole-milk", 1, "height")).to_have_value("104 mm", timeout=FIRST_START)
+    expect(box(bake, "whole-milk", 2, "height")).to_have_count(0)
+    # By hand its results come back, and the codes that are printed on its sheets.
+    bake.goto(address + "side-by-side/?loaves=1&word=++sunday+++test")
+    expect(box(bake, "whole-milk", 1, "height")).to_have_value("104 mm")
+    expect(key).to_have_text(codes, timeout=FIRST_START)
+    box(bake, "whole-milk", 1, "height").fill("105 mm")
+    kept = "() => Object.keys(localStorage).filter((key) => key.includes('side-by-side/'))"
+    assert bake.evaluate(kept) == ["doughwater/side-by-side/Sunday Test"]
+
+
+def test_names_of_kept_bakes_stay_text(bake):
+    bake.evaluate(
+        """() => localStorage.setItem('doughwater/side-by-side/<img src=x onerror=1>', '{"a.1.height": "3"}')"""
+    )
+    bake.reload()
+    expect(bake.get_by_role("button", name="<img src=x onerror=1>")).to_be_visible()
+    assert bake.locator("side-by-side [data-kept] img").count() == 0

@@ -1,0 +1,113 @@
+"""A phone of 360 px, what buttons tell, and a part printed alone."""
+
+import io
+import json
+
+import pytest
+from playwright.sync_api import expect
+from pypdf import PdfReader
+
+FIRST_START = 90_000
+ROW = {"key": "own-my-yogurt", "name": "My yogurt", "kind": "liquid", "water": 74, "fat": 10}
+FORM_TOOLS = {
+    "swap/": "liquid-swap", "balance/": "balance-formula", "pack/": "pack-reader",
+    "temperature/": "dough-temperature", "scale/": "scale-formula", "feel/": "acidity-and-feel",
+    "side-by-side/": "side-by-side",
+}  # fmt: skip
+IN_THE_WINDOW = """(element) => {
+  const box = element.getBoundingClientRect();
+  return box.left >= 0 && box.right <= innerWidth && box.height > 0;
+}"""
+
+
+@pytest.fixture
+def phone(page):
+    page.set_viewport_size({"width": 360, "height": 740})
+    return page
+
+
+def test_own_ingredients_and_their_buttons_fit_a_phone(phone, address):
+    phone.goto(address + "ingredients/")
+    phone.evaluate(
+        "(rows) => localStorage.setItem('doughwater/ingredients', rows)", json.dumps([ROW])
+    )
+    phone.reload()
+    for name in ("Change My yogurt", "Remove My yogurt"):
+        button = phone.get_by_role("button", name=name)
+        expect(button).to_be_visible(timeout=FIRST_START)
+        assert button.evaluate(IN_THE_WINDOW)
+    assert phone.locator("own-ingredients .dw-table").evaluate("(e) => e.scrollWidth <= e.clientWidth")  # fmt: skip
+
+
+def test_the_skills_map_fits_a_phone_and_its_print_is_whole(phone, address):
+    phone.goto(address + "practice/skills/")
+    boxes = phone.locator("skills-map .dw-table")
+    assert boxes.evaluate_all("(all) => all.every((e) => e.scrollWidth <= e.clientWidth)")
+    fold = phone.locator("skills-map details").first
+    hidden = fold.evaluate("(e) => e.lastChild.textContent")
+    assert not fold.evaluate("(e) => e.open")
+    printed = "".join(
+        sheet.extract_text() for sheet in PdfReader(io.BytesIO(phone.pdf())).pages[:6]
+    )
+    assert "".join(hidden.split())[:40] in "".join(printed.split())
+
+
+def test_a_box_that_scrolls_shows_it_at_its_edge(phone, address):
+    phone.goto(address + "scale/")
+    box = phone.locator(".dw-table").first
+    assert box.evaluate("(e) => e.scrollWidth > e.clientWidth")
+    style = box.evaluate("(e) => [getComputedStyle(e).backgroundImage, getComputedStyle(e).backgroundAttachment]")  # fmt: skip
+    assert style[0].count("linear-gradient") == 4
+    assert style[1] == "local, local, scroll, scroll"
+    assert box.get_attribute("tabindex") == "0"
+
+
+@pytest.mark.parametrize("width", [360, 1280])
+@pytest.mark.parametrize("name", FORM_TOOLS)
+def test_a_copied_link_is_told_in_sight(page, address, name, width):
+    page.set_viewport_size({"width": width, "height": 800})
+    page.context.grant_permissions(["clipboard-read", "clipboard-write"])
+    page.goto(address + name)
+    part = page.locator(FORM_TOOLS[name]).first
+    part.get_by_role("button", name="Copy a link to this").click()
+    told = part.locator(".dw-did").first
+    expect(told).to_have_text("The link is copied.")
+    expect(told).to_be_in_viewport(ratio=1)
+    expect(told).to_have_attribute("role", "status")
+    assert told.evaluate("(e) => e.getBoundingClientRect().width > 50")
+
+
+@pytest.mark.parametrize("name", ["swap/", "balance/", "temperature/", "scale/", "pack/"])
+def test_on_a_phone_the_answer_stays_in_sight_while_typing(phone, address, name):
+    phone.goto(address + name)
+    part = phone.locator(FORM_TOOLS[name]).first
+    part.locator("input").first.scroll_into_view_if_needed()
+    expect(part.locator("> .dw-status")).to_be_in_viewport(ratio=1)
+
+
+@pytest.mark.parametrize(
+    ("name", "part"),
+    [
+        ("swap/", "liquid-swap"),
+        ("scale/", "scale-formula"),
+        ("lessons/divide-by-the-water-content/", "liquid-swap"),
+    ],
+)
+def test_print_this_sheet_prints_the_part_alone_on_the_whole_width(page, address, name, part):
+    page.add_init_script("window.print = () => {}")
+    page.goto(address + name)
+    page.locator(part).get_by_role("button", name="Print this sheet").click()
+    page.emulate_media(media="print")
+    page.set_viewport_size({"width": 1400, "height": 900})
+    shown = page.locator(f"{part} .dw-answer").first
+    expect(shown).to_be_visible()
+    expect(page.locator("h1")).to_be_hidden()
+    expect(page.locator(".md-content__inner .admonition").first).to_be_hidden()
+    assert page.locator(f"{part} .dw-output").evaluate("(e) => e.clientWidth") > 1200
+    sheets = PdfReader(io.BytesIO(page.pdf())).pages
+    text = " ".join(sheet.extract_text() for sheet in sheets)
+    assert "How to fill it in" not in text
+    assert len(sheets) <= 4
+    # When the printer is done, the page is whole again.
+    page.evaluate("dispatchEvent(new Event('afterprint'))")
+    expect(page.locator("h1")).to_be_visible()
