@@ -253,6 +253,8 @@ def _mark_class(options: argparse.Namespace) -> int:
                 again = "" if student.counts else "  (not counted: handed in again)"
                 who = _one_line(student.entry.student)
                 print(f"{who}: {student.marks} of {student.out_of}{again}")
+    except BrokenPipeError:
+        raise
     except OSError as error:
         raise Trouble(f"{error.filename}: it cannot be written ({error.strerror}).") from None
     _print_class(book, wanted)

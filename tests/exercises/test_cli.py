@@ -164,3 +164,14 @@ def test_a_broken_set_of_ours_is_told(tmp_path, monkeypatch, capsys):
     (tmp_path / "first-swaps.yml").write_text("titel: x\n", "utf-8")
     assert main(["show", "first-swaps"]) == 1
     assert "first-swaps.yml:1:1:" in capsys.readouterr().err
+
+
+def test_a_class_that_nobody_reads_on_is_no_error(handin):
+    """“doughwater mark … | head -2”."""
+    code = f"import sys; from exercises.cli import main; sys.exit(main(['mark', {str(handin.parent)!r}] + [{str(handin)!r}] * 2_000))"
+    with subprocess.Popen(
+        [sys.executable, "-c", code], stdout=subprocess.PIPE, stderr=subprocess.PIPE
+    ) as run:
+        run.stdout.close()
+        assert run.stderr.read() == b""
+        assert run.wait() == 0
