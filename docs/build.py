@@ -13,7 +13,7 @@ from urllib.parse import urlsplit
 from bs4 import BeautifulSoup, Tag
 from mkdocs.commands.build import build as build_pages
 from mkdocs.config import load_config
-from mkdocs.exceptions import Abort
+from mkdocs.exceptions import Abort, ConfigurationError
 
 from calc import composition
 from calc.data_file import DataFileError
@@ -31,6 +31,7 @@ from docs.scripts import copy_scripts, order_scripts
 from docs.search import improve, more_words
 
 ROOT = Path(__file__).resolve().parent.parent
+CONFIG = ROOT / "site_config.yml"
 HERE = ROOT / "docs"
 SITE = ROOT / ".site"
 
@@ -57,9 +58,10 @@ def build_site(site: Path = SITE, address: str = "", for_files: bool = False) ->
         composition.table()
     except DataFileError as error:
         raise BuildError(str(error)) from None
-    config = load_config(
-        str(ROOT / "site_config.yml"), site_dir=str(site), site_url=address or None
-    )
+    try:
+        config = load_config(str(CONFIG), site_dir=str(site), site_url=address or None)
+    except ConfigurationError as error:
+        raise BuildError(f"{CONFIG.name}: {error}\nIndent each line like its neighbours.") from None
     try:
         build_pages(config)
     except Abort as error:

@@ -91,6 +91,11 @@ class Server(ThreadingHTTPServer):
     # On Windows this would let two servers share a port.
     allow_reuse_address = os.name != "nt"
 
+    def handle_error(self, request: object, client_address: object) -> None:
+        # A reader who leaves a page breaks its downloads off: no fault of the server's.
+        if not isinstance(sys.exc_info()[1], ConnectionError):
+            super().handle_error(request, client_address)
+
 
 def bound(handler: object, host: str = HERE_ONLY, port: int = FIRST_PORT) -> Server:
     """A server at the first free port from `port` (0: any). Raises Trouble where none is free."""

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import argparse
+import difflib
 import json
 import os
 import sys
@@ -14,10 +15,18 @@ from calc.data_file import DataFileError
 from exercises import problems
 from exercises.classroom import Wanted, mark_files
 from exercises.codes import MOST_SHEETS
-from exercises.collect import Columns, commonest_set, doubts, files_of, is_table
+from exercises.collect import (
+    Columns,
+    Refusal,
+    commonest_set,
+    doubts,
+    files_of,
+    is_table,
+    other_set,
+    read_file,
+)
 from exercises.demo import DEMO_SET, README, REPORT, write_demo
 from exercises.gradebook import Gradebook
-from exercises.handin import HandinError, read_handin
 from exercises.marking import ProblemMark, Verdict, mark, solution
 from exercises.paper import NamesError, print_set, read_names
 from exercises.problems import ProblemSet, draw, read_set
@@ -29,6 +38,9 @@ from exercises.setfile import SetError
 
 # Larger than any file of ours, and small enough for any memory.
 LARGEST_FILE = 4_000_000
+# What each command says of its set.
+A_SET = "a set of ours by name, or a set file"
+SETS = Path(problems.__file__).parent / "sets"
 
 
 class Trouble(Exception):
@@ -71,7 +83,7 @@ def _parser() -> argparse.ArgumentParser:
     marking.add_argument(
         "paths", type=Path, nargs="+", metavar="PATH", help="a hand-in, a folder, or a .csv"
     )
-    marking.add_argument("--set", metavar="SET", help="a set of ours by name, or a set file")
+    marking.add_argument("--set", metavar="SET", help=A_SET)
     classes = marking.add_argument_group("a class")
     classes.add_argument("--marks", type=Path, metavar="FILE", help="write the marks as a CSV")
     classes.add_argument("--report", type=Path, metavar="FILE", help="write a report page (HTML)")
@@ -98,14 +110,14 @@ def _parser() -> argparse.ArgumentParser:
     marking.set_defaults(run=_mark)
 
     checking = commands.add_parser("check", help="check set files you wrote")
-    checking.add_argument("files", type=Path, nargs="+", metavar="FILE")
+    checking.add_argument("sets", nargs="+", metavar="SET", help=A_SET)
     checking.set_defaults(run=_check)
 
     describing = commands.add_parser("schema", help="print the JSON Schema of set files")
     describing.set_defaults(run=_schema)
 
     showing = commands.add_parser("show", help="print a set with one student's numbers")
-    showing.add_argument("file", type=Path, help="a set file")
+    showing.add_argument("set", metavar="SET", help=A_SET)
     showing.add_argument("--student", default="", metavar="NAME", help="whose numbers to draw")
     showing.add_argument("--key", action="store_true", help="print the worked solutions too")
     showing.set_defaults(run=_show)
@@ -117,7 +129,7 @@ def _parser() -> argparse.ArgumentParser:
         "answers.csv into a folder. Type the answers from paper into answers.csv and mark it: "
         "doughwater mark answers.csv --set SET",
     )
-    printing.add_argument("set", metavar="SET", help="a set of ours by name, or a set file")
+    printing.add_argument("set", metavar="SET", help=A_SET)
     whom = printing.add_mutually_exclusive_group(required=True)
     whom.add_argument("--students", type=Path, metavar="FILE", help="a text file, one name a line")
     whom.add_argument(
@@ -134,7 +146,7 @@ def _parser() -> argparse.ArgumentParser:
         help="write a set as a QTI 3.0 package for a school's system",
         description="Write a zip that systems with 1EdTech QTI 3.0 can import: one item a draw.",
     )
-    exporting.add_argument("set", metavar="SET", help="a set of ours by name, or a set file")
+    exporting.add_argument("set", metavar="SET", help=A_SET)
     exporting.add_argument("--out", type=Path, required=True, metavar="FILE", help="a .zip file")
     draws = exporting.add_mutually_exclusive_group()
     draws.add_argument(
@@ -158,7 +170,7 @@ def _parser() -> argparse.ArgumentParser:
         "--set",
         default=DEMO_SET,
         metavar="SET",
-        help=f"a set of ours by name, or a set file (default: {DEMO_SET})",
+        help=f"{A_SET} (default: {DEMO_SET})",
     )
     demonstrating.add_argument("--paper", choices=tuple(PAPERS), default="a4", help="default: a4")
     demonstrating.set_defaults(run=_demo)
@@ -201,9 +213,16 @@ def _mark(options: argparse.Namespace) -> int:
     return _mark_one(one, options.set)
 
 
-def _chosen_set(name: str) -> ProblemSet:
+def _chosen_set(name: str, most_draws: int = problems.A_FEW) -> ProblemSet:
     """A set of ours by its name, or a set file."""
-    return problems.load(name) if name in problems.set_keys() else _set(Path(name))
+    ours = problems.set_keys()
+    if name in ours:
+        return _set(SETS / f"{name}.yml", most_draws)
+    if not Path(name).exists():
+        near = difflib.get_close_matches(Path(name).stem, ours, n=2, cutoff=0.5)
+        meant = f"Did you mean {' or '.join(near)}?" if near else f"Ours are: {', '.join(ours)}."
+        raise Trouble(f"{name}: there is no such file, and no set of ours of that name. {meant}")
+    return _set(Path(name), most_draws)
 
 
 def _mark_class(options: argparse.Namespace) -> int:
@@ -234,6 +253,8 @@ def _mark_class(options: argparse.Namespace) -> int:
                 again = "" if student.counts else "  (not counted: handed in again)"
                 who = _one_line(student.entry.student)
                 print(f"{who}: {student.marks} of {student.out_of}{again}")
+    except BrokenPipeError:
+        raise
     except OSError as error:
         raise Trouble(f"{error.filename}: it cannot be written ({error.strerror}).") from None
     _print_class(book, wanted)
@@ -277,14 +298,16 @@ def _print_class(book: Gradebook, wanted: Wanted) -> None:
 
 
 def _mark_one(path: Path, set_name: str | None) -> int:
-    try:
-        handin = read_handin(_text(path))
-    except HandinError as error:
-        raise Trouble(f"{path}: {error}") from None
+    handin = read_file(path)
+    if isinstance(handin, Refusal):
+        raise Trouble(f"{path}: {handin.reason}")
     if set_name:
         problem_set = _chosen_set(set_name)
+        other = other_set(handin, problem_set)
+        if other:
+            raise Trouble(f"{path}: {_one_line(other)} Name that set, or leave out --set.")
     elif handin.set_key in problems.set_keys():
-        problem_set = problems.load(handin.set_key)
+        problem_set = _chosen_set(handin.set_key)
     else:
         raise Trouble(
             f"{path}: the set “{_one_line(handin.set_key)}” is not one of ours. "
@@ -323,10 +346,10 @@ def _one_line(text: str) -> str:
 
 
 def _check(options: argparse.Namespace) -> int:
-    for path in options.files:
-        problem_set = _set(path, MOST_DRAWS)
+    for name in options.sets:
+        problem_set = _chosen_set(name, MOST_DRAWS)
         marks = sum(draw(problem_set, problem, "").out_of for problem in problem_set.problems)
-        print(f"{path}: good. {len(problem_set.problems)} problems, {marks} marks.")
+        print(f"{name}: good. {len(problem_set.problems)} problems, {marks} marks.")
         for problem in problem_set.problems:
             if problem.quantity:
                 print(f"  {problem.id}: {describe(review(problem))}")
@@ -339,7 +362,7 @@ def _schema(options: argparse.Namespace) -> int:
 
 
 def _show(options: argparse.Namespace) -> int:
-    problem_set = _set(options.file)
+    problem_set = _chosen_set(options.set)
     print(f"{problem_set.title} (version {problem_set.version})")
     for number, problem in enumerate(problem_set.problems, 1):
         drawn = draw(problem_set, problem, options.student)

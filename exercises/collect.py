@@ -117,7 +117,7 @@ def commonest_set(paths: Sequence[Path]) -> str | None:
     keys: Counter[str] = Counter()
     for path in paths:
         if not is_table(path):
-            found = _handin(path)
+            found = read_file(path)
             if isinstance(found, Handin):
                 keys[found.set_key] += 1
     return keys.most_common(1)[0][0] if keys else None
@@ -144,7 +144,7 @@ def collect(
                 lambda read, start=start: tell(start + read),
             )
         else:
-            found = _handin(path)
+            found = read_file(path)
             yield found if isinstance(found, Refusal) else _entry(found, str(path), problem_set)
         before += sizes([path])
         tell(before)
@@ -156,7 +156,8 @@ def collect(
 LINK = "This is a link to another place, not a file. If it is meant, name the file it leads to."
 
 
-def _handin(path: Path) -> Handin | Refusal:
+def read_file(path: Path) -> Handin | Refusal:
+    """The hand-in in a file, or why there is none."""
     if path.is_symlink():
         return Refusal(str(path), LINK)
     if not path.is_file():
@@ -166,19 +167,28 @@ def _handin(path: Path) -> Handin | Refusal:
             raw = file.read(LARGEST_HANDIN + 1)
         return read_handin(raw.decode("utf-8"))
     except UnicodeDecodeError:
-        return Refusal(str(path), "This is not a hand-in: it is not UTF-8 text.")
+        return Refusal(
+            str(path),
+            "This is not a hand-in: it is no UTF-8 text. Ask for the file that the exercise page saves; "
+            "save a spreadsheet as “CSV UTF-8”.",
+        )
     except HandinError as error:
         return Refusal(str(path), str(error))
     except OSError as error:
         return Refusal(str(path), f"It cannot be read ({error.strerror}).")
 
 
+def other_set(handin: Handin, problem_set: ProblemSet) -> str:
+    """Says so where a hand-in is made for another set; else empty."""
+    if handin.set_key == problem_set.key:
+        return ""
+    return f"This is for the set “{handin.set_key}”, not “{problem_set.key}”."
+
+
 def _entry(handin: Handin, place: str, problem_set: ProblemSet) -> Entry | Refusal:
-    if handin.set_key != problem_set.key:
-        return Refusal(
-            place,
-            f"This is for the set “{handin.set_key}”, not “{problem_set.key}”. Mark it by itself.",
-        )
+    other = other_set(handin, problem_set)
+    if other:
+        return Refusal(place, f"{other} Mark it by itself.")
     name = " ".join(handin.student.split())
     if not name:
         return Refusal(place, "It bears no name, so it cannot be put to a student.")

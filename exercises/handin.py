@@ -109,7 +109,12 @@ def pack(handin: Handin) -> str:
 
 
 _DAMAGED = "This pasted hand-in is damaged: a part is missing or changed. Ask for it again."
+_TORN = f"A pasted hand-in runs from {START} to {END}, and a part of this one is lost. Ask for all of it."
 _MARKUP = re.compile(r"<[^<>]{0,200}>|&[a-z]{2,8};")
+# A line or an end of a packed hand-in, whose start is lost.
+_REMAINS = re.compile(
+    rf"^Doughwater hand-in: |^[A-Z2-7]{{{LINE}}}\r?$|(>>|&gt;&gt;)DW1", re.MULTILINE
+)
 _NO_CODE = re.compile(r"[^A-Z2-7]")
 
 
@@ -118,13 +123,18 @@ def is_packed(text: str) -> bool:
     return START in text or "DW1&lt;&lt;" in text
 
 
+def _is_torn(text: str) -> bool:
+    """Whether a text is what is left of a packed hand-in whose start is lost."""
+    return not text.startswith("{") and bool(_REMAINS.search(text))
+
+
 def unpack(text: str) -> Handin:
     """Read a pasted hand-in; text around it is passed over. Raises HandinError."""
     text = text.replace("&lt;", "<").replace("&gt;", ">")
     _, start, rest = text.rpartition(START)
     code, end, _ = rest.partition(END)
     if not start or not end:
-        raise HandinError(f"A pasted hand-in runs from {START} to {END}. Ask for all of it.")
+        raise HandinError(_TORN)
     code = _NO_CODE.sub("", _MARKUP.sub("", code).upper())
     try:
         packed = base64.b32decode(code + "=" * (-len(code) % 8))
@@ -149,6 +159,13 @@ def read_handin(text: str) -> Handin:
     text = text.lstrip("\ufeff \r\n\t")
     if is_packed(text) and not text.startswith("{"):
         return unpack(text)
+    if _is_torn(text):
+        raise HandinError(_TORN)
+    if not text.startswith("{"):
+        raise HandinError(
+            "This is not a hand-in: it is neither the file that the exercise page saves, nor the text "
+            "to paste."
+        )
     return _from_json(text)
 
 

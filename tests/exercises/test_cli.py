@@ -7,9 +7,12 @@ import sys
 import pytest
 
 from calc import composition, data_file
+from exercises import cli
 from exercises.cli import main
-from exercises.handin import HandinError, read_handin, write_handin
+from exercises.handin import HandinError, new_handin, pack, read_handin, write_handin
 from exercises.problems import draw, load
+
+PASTED = pack(new_handin(load("first-swaps"), "Ada Invented", {}))
 
 
 @pytest.fixture
@@ -48,11 +51,17 @@ def test_marks_are_recomputed_never_read(handin, capsys):
 @pytest.mark.parametrize(
     ("text", "says"),
     [
-        ("", "not complete JSON"),
+        ("", "This is not a hand-in: it is neither"),
+        ("<!doctype html><title>Marks</title>", "This is not a hand-in: it is neither"),
+        ("Ada Invented\nBen Invented\n", "This is not a hand-in: it is neither"),
+        ("Dear teacher,\nhere is my work.\nAda", "This is not a hand-in: it is neither"),
+        (PASTED.partition("\n")[2].partition("\n")[2], "a part of this one is lost"),
+        ("\n".join(PASTED.splitlines()[2:4]), "a part of this one is lost"),
+        (PASTED.splitlines()[0], "a part of this one is lost"),
         ('{"format": "doughwater hand-in 1", "set"', "line 1, column 41"),
-        ("[]", "not a hand-in file"),
+        ("{}", "not a hand-in file"),
         ('{"format": "doughwater hand-in 1"}', "needs “set”"),
-        ("[" * 100_000, "nested too deeply"),
+        ('{"a":' * 100_000, "nested too deeply"),
     ],
 )
 def test_says_what_is_wrong_with_a_handin(text, says, tmp_path, capsys):
@@ -121,3 +130,48 @@ def test_a_slip_in_the_table_of_ingredients_is_told_before_anything_runs(monkeyp
         assert capsys.readouterr().err == said + "\n"
     finally:
         composition.table.cache_clear()
+
+
+def test_a_hand_in_for_another_set_is_not_marked_as_this_one(handin, capsys):
+    handin.write_text(handin.read_text("utf-8").replace('"first-swaps"', '"friday"'), "utf-8")
+    assert main(["mark", str(handin), "--set", "first-swaps"]) == 1
+    printed = capsys.readouterr()
+    assert printed.out == ""
+    assert "This is for the set “friday”, not “first-swaps”. Name that set" in printed.err
+
+
+def test_a_photo_is_told_to_be_no_hand_in(tmp_path, capsys):
+    (tmp_path / "photo.jpg").write_bytes(b"\xff\xd8\xff\xe0")
+    assert main(["mark", str(tmp_path / "photo.jpg")]) == 1
+    assert "photo.jpg: This is not a hand-in: it is no UTF-8 text." in capsys.readouterr().err
+
+
+@pytest.mark.parametrize("command", [["check"], ["show"], ["print", "--count", "1", "--out", "x"]])
+def test_a_misspelt_set_is_offered_the_nearest(command, capsys):
+    assert main([*command, "frist-swaps"]) == 1
+    assert "frist-swaps: there is no such file" in (said := capsys.readouterr().err)
+    assert "Did you mean first-swaps" in said
+
+
+@pytest.mark.parametrize("command", ["check", "show"])
+def test_a_set_of_ours_is_known_by_its_name(command, capsys):
+    assert main([command, "first-swaps"]) == 0
+    assert "problems" in capsys.readouterr().out or command == "show"
+
+
+def test_a_broken_set_of_ours_is_told(tmp_path, monkeypatch, capsys):
+    monkeypatch.setattr(cli, "SETS", tmp_path)
+    (tmp_path / "first-swaps.yml").write_text("titel: x\n", "utf-8")
+    assert main(["show", "first-swaps"]) == 1
+    assert "first-swaps.yml:1:1:" in capsys.readouterr().err
+
+
+def test_a_class_that_nobody_reads_on_is_no_error(handin):
+    """“doughwater mark … | head -2”."""
+    code = f"import sys; from exercises.cli import main; sys.exit(main(['mark', {str(handin.parent)!r}] + [{str(handin)!r}] * 2_000))"
+    with subprocess.Popen(
+        [sys.executable, "-c", code], stdout=subprocess.PIPE, stderr=subprocess.PIPE
+    ) as run:
+        run.stdout.close()
+        assert run.stderr.read() == b""
+        assert run.wait() == 0

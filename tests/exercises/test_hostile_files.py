@@ -256,7 +256,9 @@ def test_what_a_file_says_names_no_output(name, tmp_path, monkeypatch, capsys):
     monkeypatch.chdir(tmp_path)
     (tmp_path / "one.json").write_text(json.dumps(HANDIN | {"set": name, "student": name}))
     assert main(["mark", "one.json"]) == 1
-    assert main(["mark", "one.json", "--set", "first-swaps"]) == 0
+    assert main(["mark", "one.json", "--set", "first-swaps"]) == 1
+    (tmp_path / "one.json").write_text(json.dumps(HANDIN | {"student": name}))
+    assert main(["mark", "one.json"]) == 0
     assert os.listdir(tmp_path) == ["one.json"]
     assert "Traceback" not in capsys.readouterr().err
 
