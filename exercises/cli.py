@@ -277,6 +277,8 @@ def _mark_one(path: Path, set_name: str | None) -> int:
 
 def _print_marks(result: ProblemMark, answers: dict[str, str]) -> None:
     print(f"{result.variant.problem.title}: {result.marks} of {result.out_of}")
+    if result.says:
+        print(f"  {result.says}")
     for one in result.steps:
         wrote = _one_line(answers.get(one.step.key, "").strip())
         print(f"  {one.step.label}: {wrote or '–'}  [{one.verdict.value}]")

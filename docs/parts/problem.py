@@ -137,6 +137,8 @@ def feedback(result: ProblemMark, tries: int, style: Style) -> list[Element]:
     ]
     if not result.answered and all(one.verdict is Verdict.BLANK for one in result.steps):
         return [element("p", "Nothing is filled in yet. Write at least the answer.")]
+    if result.says:
+        made.append(element("p", result.says))
     made.append(element("ul", *(_step_feedback(one) for one in result.steps), class_="dw-verdicts"))
     left = result.variant.problem.tries - tries
     if result.all_right or left <= 0:
@@ -155,12 +157,6 @@ def feedback(result: ProblemMark, tries: int, style: Style) -> list[Element]:
     return made
 
 
-SIGNS = {
-    Verdict.RIGHT: "✓", Verdict.FOLLOWS: "✓", Verdict.NOT_NEEDED: "✓",
-    Verdict.WRONG: "✗", Verdict.UNREAD: "?", Verdict.BLANK: "·",
-}  # fmt: skip
-
-
 def _step_feedback(one: StepMark) -> Element:
     links = [
         element(
@@ -173,7 +169,7 @@ def _step_feedback(one: StepMark) -> Element:
     ]
     return element(
         "li",
-        element("span", SIGNS[one.verdict], aria_hidden="true", class_="dw-sign"),
+        element("span", one.verdict.sign, aria_hidden="true", class_="dw-sign"),
         element("strong", f"{one.step.label}: {one.verdict.value}. "),
         one.says,
         " ",

@@ -87,8 +87,9 @@ RIGHT = ["water", "whole milk", "sour cream", "heavy cream"]
         (RIGHT, 4),
         (["whole milk", "water", "sour cream", "heavy cream"], 3),
         (["heavy cream", "water", "whole milk", "sour cream"], 3),
-        (RIGHT[::-1], 1),
-        (["water", "water", "sour cream", "heavy cream"], 3),
+        (RIGHT[::-1], 0),
+        (["water", "water", "sour cream", "heavy cream"], 2),
+        (["water"] * 4, 0),
     ],
 )
 def test_moving_one_item_of_an_order_costs_one_mark(order, marks):
@@ -219,3 +220,41 @@ def test_a_pool_that_cannot_be_shown_is_refused(old, new, says):
         return
     with pytest.raises(SetError, match=says):
         read_set(text, "pools.yml")
+
+
+def told(order, problem_id="order"):
+    """What a ranking's marking says of all items, and each step's verdict and words."""
+    variant = drawn(problem_id)
+    answers = {box.key: text for box, text in zip(variant.boxes, order, strict=True)}
+    result = mark(variant, answers)
+    return result.says, [(one.verdict, one.says) for one in result.steps]
+
+
+def test_a_ranking_speaks_of_order_and_never_of_a_right_place():
+    """Water, whole milk and sour cream stand in order, and none of them in its place."""
+    said, steps = told(["heavy cream", "water", "whole milk", "sour cream"])
+    assert said == "These stand in the right order: water, whole milk, sour cream."
+    assert steps[0] == (Verdict.OUT_OF_ORDER, "Heavy cream belongs after sour cream.")
+    assert steps[1:] == [(Verdict.IN_ORDER, "")] * 3
+    said, steps = told(["whole milk", "sour cream", "heavy cream", "water"])
+    assert steps[3] == (Verdict.OUT_OF_ORDER, "Water belongs before whole milk.")
+    assert told(RIGHT)[0] == "All of them stand in the right order."
+    said, steps = told(RIGHT[::-1])
+    assert said == "No two of these stand in the right order yet."
+    assert steps == [(Verdict.OUT_OF_ORDER, "")] * 4
+
+
+def test_an_item_chosen_again_or_alone_and_an_empty_place_earn_nothing_and_are_told():
+    said, steps = told(["whole milk", "whole milk", "sour cream", "heavy cream"])
+    assert said == "These stand in the right order: sour cream, heavy cream."
+    twice = (Verdict.UNREAD, "Whole milk is chosen 2 times. Give it one place.")
+    assert steps == [twice, twice, (Verdict.IN_ORDER, ""), (Verdict.IN_ORDER, "")]
+    said, steps = told(["", "water", "", ""])
+    assert said == ""
+    assert [verdict for verdict, _ in steps] == [
+        Verdict.BLANK,
+        Verdict.UNREAD,
+        Verdict.BLANK,
+        Verdict.BLANK,
+    ]
+    assert steps[1][1].startswith("One alone has no order.")
