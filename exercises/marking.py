@@ -122,6 +122,24 @@ def mark(
     return ProblemMark(variant, tuple(marks.values()), says)
 
 
+def same_answers(variant: Variant, one: Mapping[str, str], other: Mapping[str, str]) -> bool:
+    """Whether two answers to a problem read the same, as ``355`` and ``355 g`` do."""
+    return all(
+        _read_as(part, one.get(part.key, "")) == _read_as(part, other.get(part.key, ""))
+        for part in variant.parts
+    )
+
+
+def _read_as(part: Step | Box, text: str) -> float | Option | str:
+    """What marking reads in a text: a number or an option, or the text where it reads neither."""
+    if isinstance(part, Box):
+        return part.chosen(text) or text.strip()
+    try:
+        return float(f"{units.read(text, part.kind).value:.9g}")
+    except ReadingError:
+        return text.strip()
+
+
 def _chosen(box: Box, one: StepMark, text: str) -> Option | None:
     """The option a student chose; an answer that is none of them is told so."""
     if not text.strip():

@@ -2,16 +2,19 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable, Mapping
 from xml.etree.ElementTree import Element
 
 from calc.units import Style
 from docs.parts.html import element
 from exercises.draws import Box, Variant
-from exercises.marking import ProblemMark, StepMark, Verdict, hints, solution
+from exercises.marking import ProblemMark, StepMark, Verdict, hints, same_answers, solution
 
 
-def form(prefix: str, number: int, variant: Variant, style: Style) -> Element:
-    """A problem with a student's numbers, and a place for each answer."""
+def form(
+    prefix: str, number: int, variant: Variant, style: Style, said: Iterable[Element] = ()
+) -> Element:
+    """A problem with a student's numbers, a place for each answer, and what its marking `said`."""
     problem = variant.problem
     marks = f"{variant.out_of} mark{'s' * (variant.out_of != 1)}"
     heading = f"{prefix}-{problem.id}"
@@ -22,7 +25,7 @@ def form(prefix: str, number: int, variant: Variant, style: Style) -> Element:
         element("p", _what_to_write(variant), class_="dw-note"),
         *_places(heading, variant, style),
         element("button", "Mark my answer", type="submit", class_="dw-button"),
-        element("div", class_="dw-feedback", data_feedback=True, aria_live="polite"),
+        element("div", *said, class_="dw-feedback", data_feedback=True, aria_live="polite"),
         class_="dw-problem",
         data_problem=problem.id,
         aria_labelledby=heading,
@@ -122,6 +125,28 @@ def _hints(key: str, three: tuple[str, str, str], costs: tuple[float, float, flo
             data_level=level,
         )
     return made
+
+
+def tries_used(
+    result: ProblemMark, answers: Mapping[str, str], last: Mapping[str, str], used: int
+) -> int:
+    """How many tries are used after a marking.
+
+    `last` are the answers that were marked before: the same again costs no try. Nor does what could
+    not be read.
+    """
+    return used + (result.answered and not same_answers(result.variant, answers, last))
+
+
+def verdicts(
+    result: ProblemMark, answers: Mapping[str, str], marked: Mapping[str, str]
+) -> dict[str, str]:
+    """The verdicts, by box, of what still stands as it was marked."""
+    return {
+        one.step.key: one.verdict.name.lower()
+        for one in result.steps
+        if answers.get(one.step.key, "") == marked.get(one.step.key, "")
+    }
 
 
 def feedback(result: ProblemMark, tries: int, style: Style) -> list[Element]:
