@@ -16,7 +16,7 @@ from exercises.collect import Columns, commonest_set, doubts, files_of, is_table
 from exercises.demo import DEMO_SET, README, REPORT, write_demo
 from exercises.gradebook import Gradebook
 from exercises.handin import HandinError, read_handin
-from exercises.marking import ProblemMark, Verdict, mark, solution
+from exercises.marking import ProblemMark, Verdict, introduced, mark, solution
 from exercises.paper import NamesError, print_set, read_names
 from exercises.problems import ProblemSet, draw, read_set
 from exercises.publish.qti import can_write, package
@@ -281,14 +281,18 @@ def _print_marks(result: ProblemMark, answers: dict[str, str]) -> None:
         print(f"  {result.says}")
     for one in result.steps:
         wrote = _one_line(answers.get(one.step.key, "").strip())
-        print(f"  {one.step.label}: {wrote or '–'}  [{one.verdict.value}]")
+        print(f"  {introduced(one.step.label)} {wrote or '–'}  [{one.verdict.value}]")
         if one.says and one.verdict is not Verdict.RIGHT:
             print(f"    {one.says}")
     if not result.all_right:
         print("  Worked:")
-        for line in solution(result.variant):
+        for line in _numbered(solution(result.variant)):
             print(f"    {line}")
     print()
+
+
+def _numbered(lines: list[str]) -> list[str]:
+    return [f"{number}. {line}" for number, line in enumerate(lines, 1)]
 
 
 def _one_line(text: str) -> str:
@@ -323,7 +327,7 @@ def _show(options: argparse.Namespace) -> int:
             for letter, option in box.lettered():
                 print(f"     {letter}. {option.text}")
         if options.key:
-            for line in solution(drawn):
+            for line in _numbered(solution(drawn)):
                 print(f"   {line}")
     return 0
 

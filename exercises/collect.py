@@ -7,6 +7,7 @@ and the rest go on.
 from __future__ import annotations
 
 import os
+import re
 from collections import Counter
 from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
@@ -73,8 +74,15 @@ def files_of(paths: Sequence[Path]) -> list[Path]:
             continue
         for folder, folders, names in os.walk(path):
             folders[:] = sorted(name for name in folders if not name.startswith("."))
-            found += [Path(folder, name) for name in sorted(names) if not name.startswith(".")]
+            shown = (name for name in names if not name.startswith("."))
+            found += [Path(folder, name) for name in sorted(shown, key=_in_order)]
     return found
+
+
+def _in_order(name: str) -> tuple[list[str | int], str]:
+    """What sorts “ada (2).json”, which is a browser's second “ada.json”, after it and before (10)."""
+    stem, ending = os.path.splitext(name)
+    return [int(part) if part.isdecimal() else part for part in re.split(r"(\d+)", stem)], ending
 
 
 def sizes(paths: Sequence[Path]) -> int:

@@ -348,15 +348,40 @@ def right_answers(variant: Variant) -> dict[str, str]:
 
 def solution(variant: Variant, style: Style = PLAIN) -> list[str]:
     """The model solution, a line a step."""
+    if variant.problem.ranking:
+        return _solved_order(variant, style)
     working = variant.working
     lines = [
         f"{step.label}: {working.sentence(step.key, style)}" for step in working.steps.values()
     ]
-    if variant.problem.ranking:
-        names = right_answers(variant).values()
-        return [f"{number}. {name}" for number, name in enumerate(names, 1)]
     for box in variant.boxes:
         for letter, option in box.lettered():
             if option.right:
-                lines.append(f"{box.label} {letter}: {option.text}. {option.because}".strip())
+                chosen = f"{letter}: {option.text}"
+                lines.append(
+                    " ".join(filter(None, (box.label, _ended(chosen, "."), option.because)))
+                )
     return lines
+
+
+def _solved_order(variant: Variant, style: Style) -> list[str]:
+    """The items in the right order, with the figures that put them there."""
+    ranking = variant.problem.ranking
+    items = sorted(variant.items, key=ranking.score, reverse=True)
+    lines = []
+    for number, item in enumerate(items):
+        line = f"{item.name}: {ranking.tells(item, style)}"
+        if number and ranking.score(items[number - 1]) <= ranking.score(item) + ranking.same:
+            line += f" (counts as equal to {items[number - 1].name})"
+        lines.append(line)
+    return lines
+
+
+def _ended(text: str, sign: str) -> str:
+    """A text with a sign after it, where it has none of its own."""
+    return text if text.endswith((".", "?", "!", ":")) else text + sign
+
+
+def introduced(label: str) -> str:
+    """A step's label before its answer: “liquid:”, but “Which is drier?”."""
+    return _ended(label, ":")

@@ -32,6 +32,10 @@ class ProblemSet extends LivePart {
     if (this.who.value || Object.keys(this.marked).length) this.#draw();
   }
 
+  get refusal() {
+    return 'Not handed in yet.';
+  }
+
   get student() {
     return this.who.value.trim();
   }

@@ -8,19 +8,31 @@ from xml.etree.ElementTree import Element
 from calc.units import Style
 from docs.parts.html import element
 from exercises.draws import Box, Variant
-from exercises.marking import ProblemMark, StepMark, Verdict, hints, same_answers, solution
+from exercises.marking import (
+    ProblemMark,
+    StepMark,
+    Verdict,
+    hints,
+    introduced,
+    same_answers,
+    solution,
+)
 
 
 def form(
-    prefix: str, number: int, variant: Variant, style: Style, said: Iterable[Element] = ()
+    prefix: str, number: int | None, variant: Variant, style: Style, said: Iterable[Element] = ()
 ) -> Element:
-    """A problem with a student's numbers, a place for each answer, and what its marking `said`."""
+    """A problem with a student's numbers, a place for each answer, and what its marking `said`.
+
+    A problem that stands alone has no `number`.
+    """
     problem = variant.problem
     marks = f"{variant.out_of} mark{'s' * (variant.out_of != 1)}"
+    title = problem.title if number is None else f"{number}. {problem.title}"
     heading = f"{prefix}-{problem.id}"
     return element(
         "form",
-        element("h3", f"{number}. {problem.title} ", element("small", marks), id=heading),
+        element("h3", f"{title} ", element("small", marks), id=heading),
         *(element("p", paragraph) for paragraph in variant.story.strip().split("\n\n")),
         element("p", _what_to_write(variant), class_="dw-note"),
         *_places(heading, variant, style),
@@ -182,6 +194,12 @@ def feedback(result: ProblemMark, tries: int, style: Style) -> list[Element]:
     return made
 
 
+def _sentence(one: StepMark) -> str:
+    """“liquid: right. ”, and “Which is drier? Right. ”"""
+    label, verdict = introduced(one.step.label), one.verdict.value
+    return f"{label} {verdict if label.endswith(':') else verdict.capitalize()}. "
+
+
 def _step_feedback(one: StepMark) -> Element:
     links = [
         element(
@@ -195,7 +213,7 @@ def _step_feedback(one: StepMark) -> Element:
     return element(
         "li",
         element("span", one.verdict.sign, aria_hidden="true", class_="dw-sign"),
-        element("strong", f"{one.step.label}: {one.verdict.value}. "),
+        element("strong", _sentence(one)),
         one.says,
         " ",
         *links,

@@ -11,7 +11,7 @@ from docs.parts import problem
 from docs.parts.fields import FieldErrors, style_of
 from docs.parts.html import element
 from exercises import problems, study, untrusted
-from exercises.handin import new_handin, pack, write_handin
+from exercises.handin import file_name, new_handin, pack, write_handin
 from exercises.marking import ProblemMark, mark
 from exercises.problems import ProblemSet, Variant, draw
 from exercises.skills import Exercise
@@ -89,6 +89,7 @@ def build(attributes: Mapping[str, str]) -> list[Element]:
                 aria_label="Your hand-in as text, to copy",
                 data_packed=True,
             ),
+            element("p", class_="dw-status", role="status"),
             class_="dw-handin",
         ),
     ]
@@ -142,13 +143,14 @@ def respond(values: Mapping[str, str]) -> dict[str, object]:
             handin = new_handin(problem_set, work.student, work.answers, work.opened)
             return {
                 "text": pack(handin),
-                "says": "Copied. Paste it where your teacher asks for it.",
+                "says": "Copied. Paste it where your teacher asks for it."
+                + _empty(problem_set, work),
             }
         case "hand-in":
             return {
                 "file": write_handin(problem_set, work.student, work.answers, work.opened),
-                "filename": f"{problem_set.key}-hand-in.json",
-                "says": "The hand-in file is saved.",
+                "filename": file_name(problem_set, work.student),
+                "says": f"The hand-in file is saved.{_empty(problem_set, work)}",
             }
         case _:
             return {
@@ -159,6 +161,19 @@ def respond(values: Mapping[str, str]) -> dict[str, object]:
                 if work.student.strip()
                 else "These are sample numbers.",
             }
+
+
+def _empty(problem_set: ProblemSet, work: Work) -> str:
+    """A sentence on the problems without any answer; nothing when there are none."""
+    count = len(problem_set.problems)
+    empty = sum(
+        not any(text.strip() for text in work.answers.get(each.id, {}).values())
+        for each in problem_set.problems
+    )
+    if empty == count:
+        return f" All {count} problems are empty."
+    verb = "is" if empty == 1 else "are"
+    return f" {empty} of {count} problems {verb} empty." if empty else ""
 
 
 def _marked(

@@ -111,12 +111,11 @@ def _practise(values: Mapping[str, str], attempts: list[Attempt], now: int) -> d
 
 def _show(exercise: Exercise, name: str, values: Mapping[str, str]) -> dict[str, object]:
     drawn = study.variant(exercise, name)
-    _, _, number = name.rpartition("#")
     style = style_of(values)
     marked = untrusted.strings(values.get("marked", ""))
     result = _mark(exercise, name, marked, values)
     said = problem.feedback(result, _tries(values), style) if marked else []
-    form = problem.form(PREFIX, int(number or 1), drawn, style, said)
+    form = problem.form(PREFIX, None, drawn, style, said)
     return {
         "elements": [
             element("p", f"To practise: {exercise.skill.name}", class_="dw-eyebrow"),

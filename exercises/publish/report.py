@@ -14,7 +14,7 @@ from xml.etree.ElementTree import Element
 from calc import units
 from exercises.gradebook import Gradebook, Group, Made, StudentMark, comment, wrote
 from exercises.item_analysis import Item
-from exercises.marking import ProblemMark, StepMark
+from exercises.marking import ProblemMark, StepMark, introduced
 from exercises.publish.html import Child, element, table, write
 from exercises.publish.page import CLOSING, items, opening
 from exercises.skills import lesson_title
@@ -270,7 +270,7 @@ def _step(student: StudentMark, problem: ProblemMark, step: StepMark) -> Element
     return element(
         "li",
         element("span", step.verdict.sign, class_="sign", aria_hidden="true"),
-        f"{step.step.label}: ",
+        f"{introduced(step.step.label)} ",
         element("span", answer or "–", class_="answer"),
         f" ({step.verdict.value}). {printable(comment(step))}{hints}",
         class_="earns" if step.verdict.earns else "misses",

@@ -172,7 +172,7 @@ def _worked(heading: str, drawn: Variant) -> Element:
         "div",
         element("h2", heading),
         element("p", " ".join(drawn.story.split()), class_="note"),
-        items("ul" if drawn.problem.ranking else "ol", solution(drawn)),
+        items("ol", solution(drawn)),
         element("p", f"Each step: {each}.", class_="note") if len(drawn.parts) > 1 else None,
         class_="problem",
     )
