@@ -580,17 +580,24 @@ _DOUGH_HYDRATION = 0.65
 def _register(scale: Scale) -> None:
     asks = f"{scale.first[0].upper()}{scale.first[1:]} first, as a dough at the same water."
 
-    @ranking(scale.key, asks, same=scale.tie)
+    def tells(liquid: Ingredient, style: Style) -> str:
+        return _reason(_features_of_dough(liquid), scale, style)
+
+    @ranking(scale.key, asks, tells, same=scale.tie)
     def _(liquid: Ingredient) -> float:
-        if not liquid.water:
-            raise ValueError(f"{liquid.name} holds no water. Choose a liquid.")
-        water = Item(
-            replace(liquid, group="other-liquid"), _DOUGH_FLOUR * _DOUGH_HYDRATION / liquid.water
-        )
-        found = score(features(Formula((Item(find("bread-flour"), _DOUGH_FLOUR), water))), scale)
+        found = score(_features_of_dough(liquid), scale)
         if found is None:
             raise ValueError(f"The table does not know enough of {liquid.name}. Choose another.")
         return -found if scale.rising else found
+
+
+def _features_of_dough(liquid: Ingredient) -> dict[str, float | None]:
+    if not liquid.water:
+        raise ValueError(f"{liquid.name} holds no water. Choose a liquid.")
+    water = Item(
+        replace(liquid, group="other-liquid"), _DOUGH_FLOUR * _DOUGH_HYDRATION / liquid.water
+    )
+    return features(Formula((Item(find("bread-flour"), _DOUGH_FLOUR), water)))
 
 
 for _scale in SCALES:

@@ -6,13 +6,16 @@ all come from the working built here.
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from importlib import import_module
 
+from calc import units
 from calc.composition import Ingredient
 from calc.expression import Name
 from calc.formula import Item, content_given, fat_given, water_needed_step
 from calc.registry import RANKINGS, REGISTRY, Slot, quantity, ranking
 from calc.substitution import swap_working
+from calc.units import Style
 from calc.working import Working
 
 __all__ = ["RANKINGS", "REGISTRY"]
@@ -431,13 +434,25 @@ def converted_formula(
     return working
 
 
-@ranking("water content", "Most water first.", same=0.01)
+def _tells(part: str, word: str, step: float = 0.001) -> Callable[[Ingredient, Style], str]:
+    """Writes a share of an ingredient, as finely as rankings by it look: “88.1 % water”."""
+    return lambda ingredient, style: (
+        f"{units.write(getattr(ingredient, part), 'share', style, step=step)} {word}"
+    )
+
+
+@ranking("water content", "Most water first.", _tells("water", "water"), same=0.01)
 def by_water(ingredient: Ingredient) -> float:
     """The share of an ingredient that is water."""
     return ingredient.water
 
 
-@ranking("weight for the same water", "The one you need most of first.", same=0.02)
+@ranking(
+    "weight for the same water",
+    "The one you need most of first.",
+    _tells("water", "water"),
+    same=0.02,
+)
 def by_weight_needed(ingredient: Ingredient) -> float:
     """How many grams bring one gram of water."""
     if not ingredient.water:
@@ -445,7 +460,7 @@ def by_weight_needed(ingredient: Ingredient) -> float:
     return 1 / ingredient.water
 
 
-@ranking("fat content", "Most fat first.", same=0.003)
+@ranking("fat content", "Most fat first.", _tells("fat", "fat"), same=0.003)
 def by_fat(ingredient: Ingredient) -> float:
     """The share of an ingredient that is fat."""
     if ingredient.fat is None:
@@ -453,7 +468,7 @@ def by_fat(ingredient: Ingredient) -> float:
     return ingredient.fat
 
 
-@ranking("sugar content", "Most sugar first.", same=0.002)
+@ranking("sugar content", "Most sugar first.", _tells("sugars", "sugar"), same=0.002)
 def by_sugar(ingredient: Ingredient) -> float:
     """The share of an ingredient that is sugars, milk sugar too."""
     if ingredient.sugars is None:
@@ -461,7 +476,7 @@ def by_sugar(ingredient: Ingredient) -> float:
     return ingredient.sugars
 
 
-@ranking("salt content", "Most salt first.", same=0.0005)
+@ranking("salt content", "Most salt first.", _tells("salt", "salt", 0.0001), same=0.0005)
 def by_salt(ingredient: Ingredient) -> float:
     """The share of an ingredient that is salt, or sodium counted as salt."""
     if ingredient.salt is None:

@@ -11,6 +11,7 @@ from dataclasses import dataclass, replace
 from calc import units
 from calc.composition import Ingredient
 from calc.interval import Interval
+from calc.units import Style
 from calc.working import Working
 
 
@@ -98,12 +99,13 @@ class Ranking:
 
     `score` gives an ingredient's place (more is earlier) and raises ValueError, in words for the
     set's writer, where the table does not know it. Scores closer than `same`, in their own unit,
-    count as equal.
+    count as equal. `tells` writes, for a worked solution, the figures that the score comes from.
     """
 
     name: str
     asks: str
     score: Callable[[Ingredient], float]
+    tells: Callable[[Ingredient, Style], str]
     same: float = 0.0
 
     def __reduce__(self) -> tuple:
@@ -119,11 +121,11 @@ def _ranking(name: str) -> Ranking:
     return RANKINGS[name]
 
 
-def ranking(name: str, asks: str, same: float = 0.0):
+def ranking(name: str, asks: str, tells: Callable[[Ingredient, Style], str], same: float = 0.0):
     """Register a score as something to order by; `same` is in the score's own unit."""
 
     def enter(score: Callable[[Ingredient], float]) -> Callable[[Ingredient], float]:
-        RANKINGS[name] = Ranking(name, asks, score, same)
+        RANKINGS[name] = Ranking(name, asks, score, tells, same)
         return score
 
     return enter

@@ -58,7 +58,7 @@ PAGE_HEADERS = {"Content-Security-Policy": "frame-ancestors 'none'"}
 SCRIPT_HEADERS = {"Content-Security-Policy": _written(_WORKER)}
 
 # Markdown's tables align their cells by an inline style.
-_ALIGNED = {f"text-align: {side};": f"dw-{side}" for side in ("left", "center", "right")}
+_ALIGNED = {f"text-align: {side};": f"dw-cell-{side}" for side in ("left", "center", "right")}
 
 
 def secure(soup: BeautifulSoup) -> None:

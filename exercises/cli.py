@@ -27,7 +27,7 @@ from exercises.collect import (
 )
 from exercises.demo import DEMO_SET, README, REPORT, write_demo
 from exercises.gradebook import Gradebook
-from exercises.marking import ProblemMark, Verdict, mark, solution
+from exercises.marking import ProblemMark, Verdict, introduced, mark, solution
 from exercises.paper import NamesError, print_set, read_names
 from exercises.problems import ProblemSet, draw, read_set
 from exercises.publish.qti import can_write, package
@@ -328,16 +328,22 @@ def _mark_one(path: Path, set_name: str | None) -> int:
 
 def _print_marks(result: ProblemMark, answers: dict[str, str]) -> None:
     print(f"{result.variant.problem.title}: {result.marks} of {result.out_of}")
+    if result.says:
+        print(f"  {result.says}")
     for one in result.steps:
         wrote = _one_line(answers.get(one.step.key, "").strip())
-        print(f"  {one.step.label}: {wrote or '–'}  [{one.verdict.value}]")
+        print(f"  {introduced(one.step.label)} {wrote or '–'}  [{one.verdict.value}]")
         if one.says and one.verdict is not Verdict.RIGHT:
             print(f"    {one.says}")
     if not result.all_right:
         print("  Worked:")
-        for line in solution(result.variant):
+        for line in _numbered(solution(result.variant)):
             print(f"    {line}")
     print()
+
+
+def _numbered(lines: list[str]) -> list[str]:
+    return [f"{number}. {line}" for number, line in enumerate(lines, 1)]
 
 
 def _one_line(text: str) -> str:
@@ -374,7 +380,7 @@ def _show(options: argparse.Namespace) -> int:
             for letter, option in box.lettered():
                 print(f"     {letter}. {option.text}")
         if options.key:
-            for line in solution(drawn):
+            for line in _numbered(solution(drawn)):
                 print(f"   {line}")
     return 0
 

@@ -15,6 +15,7 @@ import binascii
 import json
 import re
 import textwrap
+import unicodedata
 import zlib
 from dataclasses import dataclass, field
 
@@ -30,6 +31,9 @@ START, END = "DW1<<", ">>DW1"
 LINE = 60
 # The year 9999 ends there, and with it what Python can tell of a time.
 LATEST = 253_402_214_400
+
+# In bytes: file systems take 255 for a whole file name.
+LONGEST_IN_FILE_NAME = 120
 
 
 class HandinError(ValueError):
@@ -76,6 +80,17 @@ def write_handin(
     """The text of a hand-in file, as JSON."""
     data = _data(new_handin(problem_set, student, answers, hints, saved))
     return json.dumps(data, ensure_ascii=False, indent=2)
+
+
+def file_name(problem_set: ProblemSet, student: str) -> str:
+    """What a student's file is called, so that those of a class can lie in one folder.
+
+    Of the name it keeps letters of every script, their marks and numbers.
+    """
+    kept = (c if unicodedata.category(c)[0] in "LMN" else " " for c in student)
+    name = "-".join(unicodedata.normalize("NFC", "".join(kept)).split())
+    name = name.encode()[:LONGEST_IN_FILE_NAME].decode("utf-8", "ignore").rstrip("-")
+    return f"{name}-{problem_set.key}.json" if name else f"{problem_set.key}.json"
 
 
 def _data(handin: Handin) -> dict[str, object]:

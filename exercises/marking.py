@@ -7,6 +7,7 @@ a known wrong method explains is told so.
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Mapping
 from dataclasses import dataclass, field
 from enum import Enum
@@ -27,13 +28,26 @@ class Verdict(Enum):
     RIGHT = "right"
     FOLLOWS = "right from your own figure"
     NOT_NEEDED = "not shown, not needed"
+    IN_ORDER = "in order"
+    OUT_OF_ORDER = "not in order yet"
     WRONG = "not right yet"
     UNREAD = "not read"
     BLANK = "not answered"
 
     @property
     def earns(self) -> bool:
-        return self in (Verdict.RIGHT, Verdict.FOLLOWS, Verdict.NOT_NEEDED)
+        return self in (Verdict.RIGHT, Verdict.FOLLOWS, Verdict.NOT_NEEDED, Verdict.IN_ORDER)
+
+    @property
+    def misses(self) -> bool:
+        """Whether it was answered, and the answer earns nothing."""
+        return self in (Verdict.WRONG, Verdict.OUT_OF_ORDER)
+
+    @property
+    def sign(self) -> str:
+        """One letter that stands for it beside the words."""
+        other = {Verdict.UNREAD: "?", Verdict.BLANK: "·"}
+        return "✓" if self.earns else other.get(self, "✗")
 
 
 @dataclass
@@ -54,10 +68,11 @@ class StepMark:
 
 @dataclass(frozen=True)
 class ProblemMark:
-    """The marks of one problem."""
+    """The marks of one problem; `says` is what to tell the student of all its steps together."""
 
     variant: Variant
     steps: tuple[StepMark, ...]
+    says: str = ""
 
     @property
     def marks(self) -> float:
@@ -91,8 +106,9 @@ def mark(
     `hints` says how many of a step's three hints were opened.
     """
     marks = {part.key: StepMark(part, Verdict.BLANK) for part in variant.parts}
+    says = ""
     if variant.problem.ranking:
-        _judge_order(variant, marks, answers)
+        says = _judge_order(variant, marks, answers)
     elif variant.boxes:
         _judge_choices(variant, marks, answers)
     else:
@@ -103,7 +119,25 @@ def mark(
     for key, opened in (hints or {}).items():
         if key in marks:
             marks[key].hint_cost = sum(variant.problem.hint_costs[: max(0, opened)])
-    return ProblemMark(variant, tuple(marks.values()))
+    return ProblemMark(variant, tuple(marks.values()), says)
+
+
+def same_answers(variant: Variant, one: Mapping[str, str], other: Mapping[str, str]) -> bool:
+    """Whether two answers to a problem read the same, as ``355`` and ``355 g`` do."""
+    return all(
+        _read_as(part, one.get(part.key, "")) == _read_as(part, other.get(part.key, ""))
+        for part in variant.parts
+    )
+
+
+def _read_as(part: Step | Box, text: str) -> float | Option | str:
+    """What marking reads in a text: a number or an option, or the text where it reads neither."""
+    if isinstance(part, Box):
+        return part.chosen(text) or text.strip()
+    try:
+        return float(f"{units.read(text, part.kind).value:.9g}")
+    except ReadingError:
+        return text.strip()
 
 
 def _chosen(box: Box, one: StepMark, text: str) -> Option | None:
@@ -128,35 +162,78 @@ def _judge_choices(
             one.says = option.because
 
 
-def _judge_order(variant: Variant, marks: dict[str, StepMark], answers: Mapping[str, str]) -> None:
-    """The longest run of items in the right order is right: moving one item costs one mark."""
+def _judge_order(variant: Variant, marks: dict[str, StepMark], answers: Mapping[str, str]) -> str:
+    """The longest run of items in the right order earns: moving one item costs one mark.
+
+    What is judged, and told, is the order: an item of the run can stand in another place than it
+    will in the end. One item alone is in no order, and an item chosen twice has no place.
+    """
     ranking = variant.problem.ranking
     scores = {item.name: ranking.score(item) for item in variant.items}
-    placed: list[tuple[str, str]] = []
-    for box in variant.boxes:
-        one = marks[box.key]
-        option = _chosen(box, one, answers.get(box.key, ""))
-        if option is None:
-            continue
-        if option.text in (name for _, name in placed):
-            one.verdict, one.says = Verdict.WRONG, f"{option.text} has a place already."
-            continue
-        placed.append((box.key, option.text))
-    right = _longest_in_order([scores[name] for _, name in placed], ranking.same)
+    placed = _placed_once(variant, marks, answers)
+    if len(placed) == 1:
+        one = marks[placed[0][0]]
+        one.verdict = Verdict.UNREAD
+        one.says = "One alone has no order. Give each of the others a place of its own."
+        return ""
+    run = _longest_in_order([scores[name] for _, name in placed], ranking.same)
+    run = run if len(run) > 1 else []
     for number, (key, name) in enumerate(placed):
         one = marks[key]
-        one.verdict = Verdict.RIGHT if number in right else Verdict.WRONG
-        if number not in right:
-            one.says = f"{name} does not belong between its neighbours. {ranking.asks}"
+        one.verdict = Verdict.IN_ORDER if number in run else Verdict.OUT_OF_ORDER
+        if run and number not in run:
+            before = [placed[n][1] for n in run if n < number]
+            after = [placed[n][1] for n in run if n > number]
+            one.says = _where_it_belongs(name, before, after, scores, ranking.same)
+    in_order = [placed[n][1] for n in run]
+    if len(run) == len(variant.boxes):
+        return "All of them stand in the right order."
+    if run:
+        return f"These stand in the right order: {', '.join(in_order)}."
+    return "No two of these stand in the right order yet." if placed else ""
 
 
-def _longest_in_order(scores: list[float], same: float) -> set[int]:
+def _placed_once(
+    variant: Variant, marks: dict[str, StepMark], answers: Mapping[str, str]
+) -> list[tuple[str, str]]:
+    """The box and the name of each item that has one place; an item chosen again is told so."""
+    placed = []
+    for box in variant.boxes:
+        option = _chosen(box, marks[box.key], answers.get(box.key, ""))
+        if option is not None:
+            placed.append((box.key, option.text))
+    times = Counter(name for _, name in placed)
+    for key, name in placed:
+        if times[name] > 1:
+            marks[key].verdict = Verdict.UNREAD
+            marks[key].says = f"{_capital(name)} is chosen {times[name]} times. Give it one place."
+    return [(key, name) for key, name in placed if times[name] == 1]
+
+
+def _where_it_belongs(
+    name: str, before: list[str], after: list[str], scores: Mapping[str, float], same: float
+) -> str:
+    """Which item of the right run stands on the wrong side of this one: the last to be passed."""
+    for other in before:
+        if scores[name] > scores[other] + same:
+            return f"{_capital(name)} belongs before {other}."
+    for other in reversed(after):
+        if scores[name] < scores[other] - same:
+            return f"{_capital(name)} belongs after {other}."
+    return ""
+
+
+def _capital(text: str) -> str:
+    return text[:1].upper() + text[1:]
+
+
+def _longest_in_order(scores: list[float], same: float) -> list[int]:
     """The places of the longest run of scores that never rises (by more than `same`)."""
     best: list[list[int]] = []
     for place, score in enumerate(scores):
         before = [run for run in best if score <= scores[run[-1]] + same]
         best.append([*max(before, key=len, default=[]), place])
-    return set(max(best, key=len, default=[]))
+    return max(best, key=len, default=[])
 
 
 def _read_all(marks: dict[str, StepMark], answers: Mapping[str, str]) -> dict[str, Reading]:
@@ -271,15 +348,40 @@ def right_answers(variant: Variant) -> dict[str, str]:
 
 def solution(variant: Variant, style: Style = PLAIN) -> list[str]:
     """The model solution, a line a step."""
+    if variant.problem.ranking:
+        return _solved_order(variant, style)
     working = variant.working
     lines = [
         f"{step.label}: {working.sentence(step.key, style)}" for step in working.steps.values()
     ]
-    if variant.problem.ranking:
-        names = right_answers(variant).values()
-        return [f"{number}. {name}" for number, name in enumerate(names, 1)]
     for box in variant.boxes:
         for letter, option in box.lettered():
             if option.right:
-                lines.append(f"{box.label} {letter}: {option.text}. {option.because}".strip())
+                chosen = f"{letter}: {option.text}"
+                lines.append(
+                    " ".join(filter(None, (box.label, _ended(chosen, "."), option.because)))
+                )
     return lines
+
+
+def _solved_order(variant: Variant, style: Style) -> list[str]:
+    """The items in the right order, with the figures that put them there."""
+    ranking = variant.problem.ranking
+    items = sorted(variant.items, key=ranking.score, reverse=True)
+    lines = []
+    for number, item in enumerate(items):
+        line = f"{item.name}: {ranking.tells(item, style)}"
+        if number and ranking.score(items[number - 1]) <= ranking.score(item) + ranking.same:
+            line += f" (counts as equal to {items[number - 1].name})"
+        lines.append(line)
+    return lines
+
+
+def _ended(text: str, sign: str) -> str:
+    """A text with a sign after it, where it has none of its own."""
+    return text if text.endswith((".", "?", "!", ":")) else text + sign
+
+
+def introduced(label: str) -> str:
+    """A step's label before its answer: “liquid:”, but “Which is drier?”."""
+    return _ended(label, ":")

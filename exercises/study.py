@@ -197,7 +197,7 @@ def attempt(exercise: Exercise, name: str, result: ProblemMark, now: int) -> Att
     """What to log of a marking; nothing while it is neither finished nor wrong anywhere."""
     verdicts = {one.verdict for one in result.steps}
     unfinished = verdicts & {Verdict.BLANK, Verdict.UNREAD}
-    if unfinished and Verdict.WRONG not in verdicts:
+    if unfinished and not any(one.misses for one in verdicts):
         return None
     mistakes = dict.fromkeys(
         finding.mistake.key for one in result.steps for finding in one.findings

@@ -11,7 +11,7 @@ export class LivePart extends HTMLElement {
   connectedCallback() {
     // The build has filled the element; an empty one has nothing to bring to life.
     if (!this.querySelector('form')) return;
-    this.status = /** @type {HTMLElement} */ (this.querySelector(':scope > .dw-status')) ?? this.#addStatus();
+    this.status = /** @type {HTMLElement} */ (this.querySelector(':scope > .dw-status, :scope > .dw-handin > .dw-status')) ?? this.#addStatus();
     this.gone = new AbortController();
     if (this.startsEngine) startWhenIdle();
     addOwnChoices(this);
@@ -33,6 +33,11 @@ export class LivePart extends HTMLElement {
     return true;
   }
 
+  /** What is said first where Python complains of a field. */
+  get refusal() {
+    return 'Not changed yet.';
+  }
+
   /** Set up the part; for each part to write. */
   begin() {}
 
@@ -52,7 +57,7 @@ export class LivePart extends HTMLElement {
       const answer = await this.engine.ask({part: this.localName, fields, own: ownText(), linked: linkedText()}, signal);
       this.complain(answer.complaints ?? {}, answer.remarks ?? {});
       if (answer.complaints) {
-        this.say(`Not changed yet. ${Object.values(answer.complaints).join(' ')}`, true);
+        this.say(`${this.refusal} ${Object.values(answer.complaints).join(' ')}`, true);
         return null;
       }
       this.say(answer.says ?? '');

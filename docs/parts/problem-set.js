@@ -18,6 +18,8 @@ class ProblemSet extends LivePart {
     this.answers = {};
     /** @type {Record<string, Record<string, number>>} how many hints of each step were opened */
     this.hints = {};
+    /** @type {Answers} as they were last marked */
+    this.marked = {};
     this.addEventListener('input', (event) => this.#typed(event));
     this.addEventListener('submit', (event) => this.#submitted(event));
     // A toggle does not bubble: catch it on the way down.
@@ -27,7 +29,11 @@ class ProblemSet extends LivePart {
     this.querySelector('[data-action="copy"]')?.addEventListener('click', () => this.#copy());
     this.who.value = recall('student', '');
     this.#restore();
-    if (this.who.value) this.#draw();
+    if (this.who.value || Object.keys(this.marked).length) this.#draw();
+  }
+
+  get refusal() {
+    return 'Not handed in yet.';
   }
 
   get student() {
@@ -35,20 +41,38 @@ class ProblemSet extends LivePart {
   }
 
   get #shelf() {
-    return `set/${this.name}/${this.student.toLowerCase()}`;
+    return this.#shelfOf(this.student);
+  }
+
+  /** @param {string} student */
+  #shelfOf(student) {
+    return `set/${this.name}/${student.toLowerCase()}`;
+  }
+
+  /** Answers to the sample numbers are not lost when a name brings others: say so beside the name. */
+  #tellOfSamples() {
+    const place = this.querySelector('[data-samples]');
+    if (!place) return;
+    const samples = pairs(recall(this.#shelfOf(''), {answers: {}}).answers, 'object');
+    place.textContent = this.student && Object.keys(samples).length
+      ? 'Your answers to the sample numbers are kept. Empty the name to see them again.'
+      : '';
   }
 
   #restore() {
-    const kept = recall(this.#shelf, {answers: {}, tries: {}, hints: {}});
+    const kept = recall(this.#shelf, {answers: {}, tries: {}, hints: {}, marked: {}});
     this.answers = pairs(kept.answers, 'object');
     this.tries = pairs(kept.tries, 'number');
     this.hints = pairs(kept.hints, 'object');
+    this.marked = pairs(kept.marked, 'object');
     this.#showAnswers();
+    this.#tellOfSamples();
   }
 
   #keep() {
     remember('student', this.who.value);
-    if (!remember(this.#shelf, {answers: this.answers, tries: this.tries, hints: this.hints})) {
+    const {answers, tries, hints, marked} = this;
+    if (!remember(this.#shelf, {answers, tries, hints, marked})) {
       this.say('This device keeps nothing now. Save a hand-in file before you leave the page.', true);
     }
   }
@@ -106,6 +130,7 @@ class ProblemSet extends LivePart {
     fill(this.output, answer.html);
     this.#showTotal(answer.total);
     this.#showAnswers();
+    for (const form of this.#problems()) showVerdicts(form, answer.verdicts[form.dataset.problem ?? ''] ?? {});
     // Whoever writes on while the numbers come goes on writing in the same box.
     if (focused && problem) this.#problem(problem)?.querySelector(`[name="${CSS.escape(focused.name)}"]`)?.focus();
   }
@@ -118,10 +143,13 @@ class ProblemSet extends LivePart {
       this.who.blur();
       return;
     }
-    const tries = (this.tries[problem] ?? 0) + 1;
-    const answer = await this.#ask('mark', {problem, tries: String(tries), now: now()});
-    if (!answer) return;
-    if (answer.counts) this.tries[problem] = tries;
+    const {student} = this;
+    const sent = {...this.answers[problem]};
+    const answer = await this.#ask('mark', {problem, now: now()});
+    // Another name has other numbers, and answers of its own.
+    if (!answer || student !== this.student) return;
+    this.tries[problem] = answer.tries;
+    this.marked[problem] = sent;
     if (!addAttempts(answer.attempts)) this.say('Marked. This device cannot keep your practice log now.', true);
     this.#keep();
     // Numbers for a new name may have come meanwhile, in a form of their own.
@@ -172,7 +200,8 @@ class ProblemSet extends LivePart {
    */
   #ask(action, more = {}) {
     const {name, student} = this;
-    return this.ask({action, name, student, answers: JSON.stringify(this.answers), hints: JSON.stringify(this.hints), ...more});
+    const [answers, marked, tries, hints] = [this.answers, this.marked, this.tries, this.hints].map((kept) => JSON.stringify(kept));
+    return this.ask({action, name, student, answers, marked, tries, hints, ...more});
   }
 
   /** @param {string} total */

@@ -2,27 +2,42 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable, Mapping
 from xml.etree.ElementTree import Element
 
 from calc.units import Style
 from docs.parts.html import element
 from exercises.draws import Box, Variant
-from exercises.marking import ProblemMark, StepMark, Verdict, hints, solution
+from exercises.marking import (
+    ProblemMark,
+    StepMark,
+    Verdict,
+    hints,
+    introduced,
+    same_answers,
+    solution,
+)
 
 
-def form(prefix: str, number: int, variant: Variant, style: Style) -> Element:
-    """A problem with a student's numbers, and a place for each answer."""
+def form(
+    prefix: str, number: int | None, variant: Variant, style: Style, said: Iterable[Element] = ()
+) -> Element:
+    """A problem with a student's numbers, a place for each answer, and what its marking `said`.
+
+    A problem that stands alone has no `number`.
+    """
     problem = variant.problem
     marks = f"{variant.out_of} mark{'s' * (variant.out_of != 1)}"
+    title = problem.title if number is None else f"{number}. {problem.title}"
     heading = f"{prefix}-{problem.id}"
     return element(
         "form",
-        element("h3", f"{number}. {problem.title} ", element("small", marks), id=heading),
+        element("h3", f"{title} ", element("small", marks), id=heading),
         *(element("p", paragraph) for paragraph in variant.story.strip().split("\n\n")),
         element("p", _what_to_write(variant), class_="dw-note"),
         *_places(heading, variant, style),
         element("button", "Mark my answer", type="submit", class_="dw-button"),
-        element("div", class_="dw-feedback", data_feedback=True, aria_live="polite"),
+        element("div", *said, class_="dw-feedback", data_feedback=True, aria_live="polite"),
         class_="dw-problem",
         data_problem=problem.id,
         aria_labelledby=heading,
@@ -124,6 +139,28 @@ def _hints(key: str, three: tuple[str, str, str], costs: tuple[float, float, flo
     return made
 
 
+def tries_used(
+    result: ProblemMark, answers: Mapping[str, str], last: Mapping[str, str], used: int
+) -> int:
+    """How many tries are used after a marking.
+
+    `last` are the answers that were marked before: the same again costs no try. Nor does what could
+    not be read.
+    """
+    return used + (result.answered and not same_answers(result.variant, answers, last))
+
+
+def verdicts(
+    result: ProblemMark, answers: Mapping[str, str], marked: Mapping[str, str]
+) -> dict[str, str]:
+    """The verdicts, by box, of what still stands as it was marked."""
+    return {
+        one.step.key: one.verdict.name.lower()
+        for one in result.steps
+        if answers.get(one.step.key, "") == marked.get(one.step.key, "")
+    }
+
+
 def feedback(result: ProblemMark, tries: int, style: Style) -> list[Element]:
     """What the marking says, step by step; the model solution after the last try."""
     taken = sum(one.hint_cost for one in result.steps if one.verdict.earns)
@@ -137,6 +174,8 @@ def feedback(result: ProblemMark, tries: int, style: Style) -> list[Element]:
     ]
     if not result.answered and all(one.verdict is Verdict.BLANK for one in result.steps):
         return [element("p", "Nothing is filled in yet. Write at least the answer.")]
+    if result.says:
+        made.append(element("p", result.says))
     made.append(element("ul", *(_step_feedback(one) for one in result.steps), class_="dw-verdicts"))
     left = result.variant.problem.tries - tries
     if result.all_right or left <= 0:
@@ -155,10 +194,10 @@ def feedback(result: ProblemMark, tries: int, style: Style) -> list[Element]:
     return made
 
 
-SIGNS = {
-    Verdict.RIGHT: "✓", Verdict.FOLLOWS: "✓", Verdict.NOT_NEEDED: "✓",
-    Verdict.WRONG: "✗", Verdict.UNREAD: "?", Verdict.BLANK: "·",
-}  # fmt: skip
+def _sentence(one: StepMark) -> str:
+    """“liquid: right. ”, and “Which is drier? Right. ”"""
+    label, verdict = introduced(one.step.label), one.verdict.value
+    return f"{label} {verdict if label.endswith(':') else verdict.capitalize()}. "
 
 
 def _step_feedback(one: StepMark) -> Element:
@@ -173,8 +212,8 @@ def _step_feedback(one: StepMark) -> Element:
     ]
     return element(
         "li",
-        element("span", SIGNS[one.verdict], aria_hidden="true", class_="dw-sign"),
-        element("strong", f"{one.step.label}: {one.verdict.value}. "),
+        element("span", one.verdict.sign, aria_hidden="true", class_="dw-sign"),
+        element("strong", _sentence(one)),
         one.says,
         " ",
         *links,

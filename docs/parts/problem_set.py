@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import asdict
+from dataclasses import asdict, dataclass, field
 from xml.etree.ElementTree import Element
 
 from calc.units import PLAIN, Style
@@ -11,12 +11,15 @@ from docs.parts import problem
 from docs.parts.fields import FieldErrors, style_of
 from docs.parts.html import element
 from exercises import problems, study, untrusted
-from exercises.handin import new_handin, pack, write_handin
+from exercises.handin import file_name, new_handin, pack, write_handin
 from exercises.marking import ProblemMark, mark
-from exercises.problems import ProblemSet, draw
+from exercises.problems import ProblemSet, Variant, draw
 from exercises.skills import Exercise
 
 LONGEST_NAME = 100
+
+# What was written, by problem and step.
+Answers = Mapping[str, Mapping[str, str]]
 
 
 def build(attributes: Mapping[str, str]) -> list[Element]:
@@ -48,12 +51,13 @@ def build(attributes: Mapping[str, str]) -> list[Element]:
                     class_="dw-note",
                 ),
                 element("span", class_="dw-complaint", data_for="student"),
+                element("span", class_="dw-note", data_samples=True, role="status"),
                 class_="dw-field",
             ),
             class_="dw-form dw-who",
         ),
         element("h2", "Problems", class_="dw-hidden"),
-        element("div", *problem_list(problem_set, ""), class_="dw-problems", data_output=True),
+        element("div", *problem_list(problem_set, Work()), class_="dw-problems", data_output=True),
         element(
             "div",
             element(
@@ -85,69 +89,139 @@ def build(attributes: Mapping[str, str]) -> list[Element]:
                 aria_label="Your hand-in as text, to copy",
                 data_packed=True,
             ),
+            element("p", class_="dw-status", role="status"),
             class_="dw-handin",
         ),
     ]
 
 
+@dataclass(frozen=True)
+class Work:
+    """What a page keeps of a student's work, by problem.
+
+    `marked` are the answers as they were last marked, `opened` how many hints of each step.
+    """
+
+    student: str = ""
+    answers: Answers = field(default_factory=dict)
+    marked: Answers = field(default_factory=dict)
+    tries: Mapping[str, int] = field(default_factory=dict)
+    opened: Mapping[str, Mapping[str, int]] = field(default_factory=dict)
+
+    def mark(self, drawn: Variant, answers: Answers, style: Style = PLAIN) -> ProblemMark:
+        """The marks of a problem, as it is answered in `answers`."""
+        key = drawn.problem.id
+        return mark(drawn, answers.get(key, {}), style, self.opened.get(key))
+
+
+def _work(values: Mapping[str, str]) -> Work:
+    return Work(
+        values.get("student", "")[:LONGEST_NAME],
+        untrusted.answers(values.get("answers", "")),
+        untrusted.answers(values.get("marked", "")),
+        untrusted.numbers(values.get("tries", "")),
+        untrusted.counts(values.get("hints", "")),
+    )
+
+
 def respond(values: Mapping[str, str]) -> dict[str, object]:
     """Answer the page. ``action`` is ``draw``, ``mark``, ``hand-in`` or ``copy``."""
     problem_set = problems.load(values.get("name", ""))
-    student = values.get("student", "")[:LONGEST_NAME]
     style = style_of(values)
-    answers = untrusted.answers(values.get("answers", ""))
+    work = _work(values)
     match values.get("action"):
         case "mark":
-            return _marked(problem_set, values, student, answers, style)
-        case "hand-in" | "copy" if not student.strip():
-            raise FieldErrors({"student": "Write your name first: your teacher marks by it."})
+            return _marked(problem_set, values, work, style)
+        case "hand-in" | "copy" if not work.student.strip():
+            raise FieldErrors(
+                {
+                    "student": "Write your name first: your teacher marks by it. "
+                    "It brings numbers of your own."
+                }
+            )
         case "copy":
-            handin = new_handin(problem_set, student, answers, _opened(values), _now(values))
+            handin = new_handin(problem_set, work.student, work.answers, work.opened, _now(values))
             return {
                 "text": pack(handin),
-                "says": "Copied. Paste it where your teacher asks for it.",
+                "says": "Copied. Paste it where your teacher asks for it."
+                + _empty(problem_set, work),
             }
         case "hand-in":
             return {
-                "file": write_handin(problem_set, student, answers, _opened(values), _now(values)),
-                "filename": f"{problem_set.key}-hand-in.json",
-                "says": "The hand-in file is saved.",
+                "file": write_handin(
+                    problem_set, work.student, work.answers, work.opened, _now(values)
+                ),
+                "filename": file_name(problem_set, work.student),
+                "says": f"The hand-in file is saved.{_empty(problem_set, work)}",
             }
         case _:
             return {
-                "elements": problem_list(problem_set, student, style),
-                "total": _total(problem_set, student, answers, _opened(values)),
+                "elements": problem_list(problem_set, work, style),
+                "verdicts": _verdicts(problem_set, work),
+                "total": _total(problem_set, work),
                 "says": "These are your numbers."
-                if student.strip()
+                if work.student.strip()
                 else "These are sample numbers.",
             }
 
 
+def _empty(problem_set: ProblemSet, work: Work) -> str:
+    """A sentence on the problems without any answer; nothing when there are none."""
+    count = len(problem_set.problems)
+    empty = sum(
+        not any(text.strip() for text in work.answers.get(each.id, {}).values())
+        for each in problem_set.problems
+    )
+    if empty == count:
+        return f" All {count} problems are empty."
+    verb = "is" if empty == 1 else "are"
+    return f" {empty} of {count} problems {verb} empty." if empty else ""
+
+
 def _marked(
-    problem_set: ProblemSet, values: Mapping[str, str], student: str, answers: dict, style: Style
+    problem_set: ProblemSet, values: Mapping[str, str], work: Work, style: Style
 ) -> dict[str, object]:
     asked = problem_set.problem(values.get("problem", ""))
     if asked is None:
         raise ValueError("there is no such problem in the set")
-    opened = _opened(values)
-    drawn = draw(problem_set, asked, student)
-    result = mark(drawn, answers.get(asked.id, {}), style, opened.get(asked.id))
-    tries = int(values.get("tries", "1"))
+    result = work.mark(draw(problem_set, asked, work.student), work.answers, style)
+    answers = work.answers.get(asked.id, {})
+    last = work.marked.get(asked.id, {})
+    tries = problem.tries_used(result, answers, last, work.tries.get(asked.id, 0))
     return {
-        "elements": problem.feedback(result, tries, style),
-        "total": _total(problem_set, student, answers, opened),
-        "counts": result.answered,
-        "attempts": attempts(Exercise(problem_set, asked), student, result, values),
-        "verdicts": {one.step.key: one.verdict.name.lower() for one in result.steps},
+        "elements": _feedback(problem_set, result, tries, work, style),
+        "total": _total(problem_set, work),
+        "tries": tries,
+        "attempts": attempts(Exercise(problem_set, asked), work.student, result, values),
+        "verdicts": problem.verdicts(result, answers, answers),
         "says": f"{asked.title}: {result.marks} of {result.out_of} marks.",
     }
+
+
+def _feedback(
+    problem_set: ProblemSet, result: ProblemMark, tries: int, work: Work, style: Style
+) -> list[Element]:
+    """What the marking says. Work without a name is not for the teacher, and that is told in time."""
+    said = problem.feedback(result, tries, style)
+    if not work.student.strip():
+        here = element("a", "Write your name", href=f"#{problem_set.key}-student")
+        said.append(
+            element(
+                "p",
+                "You work with sample numbers, and these cannot be handed in. ",
+                here,
+                " first to get numbers of your own.",
+                class_="dw-sample",
+            )
+        )
+    return said
 
 
 def attempts(
     exercise: Exercise, name: str, result: ProblemMark, values: Mapping[str, str]
 ) -> list[dict[str, object]]:
     """What the page logs of a marking, at its time ``now``: one attempt, or none yet."""
-    made = study.attempt(exercise, name, result, int(values.get("now", "0")))
+    made = study.attempt(exercise, name, result, _now(values))
     return [asdict(made)] if made else []
 
 
@@ -156,30 +230,39 @@ def _now(values: Mapping[str, str]) -> int:
     return int(values.get("now", "0"))
 
 
-def _opened(values: Mapping[str, str]) -> dict[str, dict[str, int]]:
-    """How many hints of each step the student opened, by problem."""
-    return untrusted.counts(values.get("hints", ""))
-
-
 def _out_of(problem_set: ProblemSet, student: str) -> int:
     return sum(draw(problem_set, each, student).out_of for each in problem_set.problems)
 
 
-def _total(
-    problem_set: ProblemSet, student: str, answers: Mapping[str, Mapping[str, str]], opened: Mapping
-) -> str:
+def _total(problem_set: ProblemSet, work: Work) -> str:
     earned = sum(
-        mark(
-            draw(problem_set, each, student), answers.get(each.id, {}), PLAIN, opened.get(each.id)
-        ).marks
+        work.mark(draw(problem_set, each, work.student), work.answers).marks
         for each in problem_set.problems
     )
-    return f"Marks: {earned:g} of {_out_of(problem_set, student)}"
+    return f"Marks: {earned:g} of {_out_of(problem_set, work.student)}"
 
 
-def problem_list(problem_set: ProblemSet, student: str, style: Style = PLAIN) -> list[Element]:
-    """Every problem with the student's numbers, as forms."""
-    return [
-        problem.form(problem_set.key, number, draw(problem_set, each, student), style)
-        for number, each in enumerate(problem_set.problems, 1)
-    ]
+def _verdicts(problem_set: ProblemSet, work: Work) -> dict[str, dict[str, str]]:
+    """By problem, the verdicts on the boxes that still hold what was marked."""
+    return {
+        each.id: problem.verdicts(
+            work.mark(draw(problem_set, each, work.student), work.marked),
+            work.answers.get(each.id, {}),
+            work.marked[each.id],
+        )
+        for each in problem_set.problems
+        if each.id in work.marked
+    }
+
+
+def problem_list(problem_set: ProblemSet, work: Work, style: Style = PLAIN) -> list[Element]:
+    """Every problem with the student's numbers, as forms, and what was said when it was marked."""
+    made = []
+    for number, each in enumerate(problem_set.problems, 1):
+        drawn = draw(problem_set, each, work.student)
+        said = []
+        if each.id in work.marked:
+            result = work.mark(drawn, work.marked, style)
+            said = _feedback(problem_set, result, work.tries.get(each.id, 0), work, style)
+        made.append(problem.form(problem_set.key, number, drawn, style, said))
+    return made

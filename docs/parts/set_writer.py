@@ -8,7 +8,7 @@ from xml.etree.ElementTree import Element
 from docs.parts import problem
 from docs.parts.fields import style_of
 from docs.parts.html import element
-from docs.parts.problem_set import problem_list
+from docs.parts.problem_set import Work, problem_list
 from exercises import untrusted
 from exercises.draws import Problem, ProblemSet, draw
 from exercises.marking import mark
@@ -157,7 +157,7 @@ def preview(problem_set: ProblemSet, student: str) -> list[Element]:
             element("summary", "What students can be given: the smallest and largest answers"),
             element("ul", *lines),
         ),
-        *problem_list(problem_set, student),
+        *problem_list(problem_set, Work(student)),
     ]
 
 

@@ -12,8 +12,8 @@ const LARGEST_FILE = 2_000_000;
 const NOT_KEPT = 'This device cannot keep your log now. Save the log to a file before you leave the page.';
 
 /**
- * The problem on the screen: which one, the name that drew its numbers, and what was typed.
- * @typedef {{problem: string, draw: string, tries: number, answers: Record<string, string>, hints: Record<string, number>}} Current
+ * The problem on the screen: which one, the name that drew its numbers, what was typed, and what of it was marked.
+ * @typedef {{problem: string, draw: string, tries: number, answers: Record<string, string>, marked: Record<string, string>, hints: Record<string, number>}} Current
  */
 
 class StudyPlan extends LivePart {
@@ -39,12 +39,13 @@ class StudyPlan extends LivePart {
 
   /** @returns {Current} the problem that was on the screen when the page was left, as far as it is one */
   #kept() {
-    const {problem, draw, tries, answers, hints} = /** @type {Partial<Current>} */ (recall(SHELF, {}));
+    const {problem, draw, tries, answers, marked, hints} = /** @type {Partial<Current>} */ (recall(SHELF, {}));
     return {
       problem: typeof problem === 'string' ? problem : '',
       draw: typeof draw === 'string' ? draw : '',
       tries: Number.isInteger(tries) ? Number(tries) : 0,
       answers: pairs(answers, 'string'),
+      marked: pairs(marked, 'string'),
       hints: pairs(hints, 'number'),
     };
   }
@@ -52,7 +53,7 @@ class StudyPlan extends LivePart {
   async #open() {
     const {problem, draw} = this.current;
     if (problem && draw) {
-      const answer = await this.#ask('show', {problem, draw});
+      const answer = await this.#ask('show', this.#work());
       if (answer) this.#show(answer);
     } else {
       await this.#ask('plan');
@@ -79,7 +80,18 @@ class StudyPlan extends LivePart {
   #show(answer) {
     fill(this.output, answer.html);
     const form = this.#form();
-    if (form) putAnswers(form, this.current.answers);
+    if (!form) return;
+    putAnswers(form, this.current.answers);
+    showVerdicts(form, answer.verdicts);
+  }
+
+  /** @returns {Record<string, string>} the problem on the screen, as Python reads it */
+  #work() {
+    const {problem, draw, tries, answers, marked, hints} = this.current;
+    return {
+      problem, draw, tries: String(tries),
+      answers: JSON.stringify(answers), marked: JSON.stringify(marked), hints: JSON.stringify(hints),
+    };
   }
 
   /** @returns {HTMLFormElement | null} */
@@ -97,7 +109,7 @@ class StudyPlan extends LivePart {
     const answer = await this.#ask('practise', {skill, draw: this.current.draw, skipped: String(this.skipped)});
     if (!answer) return;
     this.skipped += 1;
-    this.current = {problem: answer.problem, draw: answer.draw, tries: 0, answers: {}, hints: {}};
+    this.current = {problem: answer.problem, draw: answer.draw, tries: 0, answers: {}, marked: {}, hints: {}};
     this.#keep();
     this.#show(answer);
     const heading = this.#form()?.querySelector('h3');
@@ -138,14 +150,12 @@ class StudyPlan extends LivePart {
     if (form.method === 'dialog') return;
     event.preventDefault();
     if (!form.dataset.problem) return;
-    const {problem, draw, answers, hints} = this.current;
-    const tries = this.current.tries + 1;
-    const answer = await this.#ask('mark', {
-      problem, draw, tries: String(tries), answers: JSON.stringify(answers), hints: JSON.stringify(hints),
-    });
+    const sent = {...this.current.answers};
+    const answer = await this.#ask('mark', this.#work());
     if (!answer) return;
     if (form !== this.#form()) return;
-    if (answer.counts) this.current.tries = tries;
+    this.current.tries = answer.tries;
+    this.current.marked = sent;
     if (answer.attempts.length) this.skipped = 0;
     this.#keep();
     fill(/** @type {HTMLElement} */ (form.querySelector('[data-feedback]')), answer.html);

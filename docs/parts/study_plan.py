@@ -11,7 +11,7 @@ from docs.parts import problem, problem_set, python_cell
 from docs.parts.fields import FieldErrors, style_of
 from docs.parts.html import element, write
 from exercises import study, untrusted
-from exercises.marking import mark
+from exercises.marking import ProblemMark, mark
 from exercises.skills import Exercise, exercises, trained
 from exercises.study import TOP, Attempt, Log, LogError, Progress, Standing
 
@@ -111,8 +111,11 @@ def _practise(values: Mapping[str, str], attempts: list[Attempt], now: int) -> d
 
 def _show(exercise: Exercise, name: str, values: Mapping[str, str]) -> dict[str, object]:
     drawn = study.variant(exercise, name)
-    _, _, number = name.rpartition("#")
-    form = problem.form(PREFIX, int(number or 1), drawn, style_of(values))
+    style = style_of(values)
+    marked = untrusted.strings(values.get("marked", ""))
+    result = _mark(exercise, name, marked, values)
+    said = problem.feedback(result, _tries(values), style) if marked else []
+    form = problem.form(PREFIX, None, drawn, style, said)
     return {
         "elements": [
             element("p", f"To practise: {exercise.skill.name}", class_="dw-eyebrow"),
@@ -123,6 +126,9 @@ def _show(exercise: Exercise, name: str, values: Mapping[str, str]) -> dict[str,
                 class_="dw-buttons",
             ),
         ],
+        "verdicts": problem.verdicts(result, untrusted.strings(values.get("answers", "")), marked)
+        if marked
+        else {},
         "problem": exercise.key,
         "draw": name,
         "says": "",
@@ -131,25 +137,33 @@ def _show(exercise: Exercise, name: str, values: Mapping[str, str]) -> dict[str,
 
 def _marked(values: Mapping[str, str], log: Log, now: int) -> dict[str, object]:
     exercise, name = _exercise(values), values.get("draw", "")[:LONGEST_DRAW]
-    style = style_of(values)
-    result = mark(
-        study.variant(exercise, name),
-        untrusted.strings(values.get("answers", "")),
-        style,
-        untrusted.numbers(values.get("hints", "")),
-    )
+    answers = untrusted.strings(values.get("answers", ""))
+    result = _mark(exercise, name, answers, values)
+    last = untrusted.strings(values.get("marked", ""))
+    tries = problem.tries_used(result, answers, last, _tries(values))
     made = study.attempt(exercise, name, result, now)
     again = made is not None and any(each.id == made.id for each in log.attempts)
     says = f"{result.marks} of {result.out_of} marks."
     if again:
         says += " Your first try at these numbers counts. Take new numbers to move on."
     return {
-        "elements": problem.feedback(result, int(values.get("tries", "1")), style),
-        "counts": result.answered,
+        "elements": problem.feedback(result, tries, style_of(values)),
+        "tries": tries,
         "attempts": [asdict(made)] if made and not again else [],
-        "verdicts": {one.step.key: one.verdict.name.lower() for one in result.steps},
+        "verdicts": problem.verdicts(result, answers, answers),
         "says": says,
     }
+
+
+def _mark(
+    exercise: Exercise, name: str, answers: Mapping[str, str], values: Mapping[str, str]
+) -> ProblemMark:
+    hints = untrusted.numbers(values.get("hints", ""))
+    return mark(study.variant(exercise, name), answers, style_of(values), hints)
+
+
+def _tries(values: Mapping[str, str]) -> int:
+    return int(values.get("tries", "0"))
 
 
 def _imported(values: Mapping[str, str], log: Log) -> dict[str, object]:

@@ -351,7 +351,7 @@ class _Order:
             shuffle="false",
         )
         yield _feedback("FEEDBACK", "RIGHT", "Right.")
-        yield _feedback("FEEDBACK", "NOT_YET", "Not all of them are in their place yet.")
+        yield _feedback("FEEDBACK", "NOT_YET", "They do not all stand in the right order yet.")
 
     def rules(self) -> Iterator[Rule]:
         for earned, orders in sorted(self.marks.items(), reverse=True):

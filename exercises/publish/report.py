@@ -14,7 +14,7 @@ from xml.etree.ElementTree import Element
 from calc import units
 from exercises.gradebook import Gradebook, Group, Made, StudentMark, comment, wrote
 from exercises.item_analysis import Item
-from exercises.marking import ProblemMark, StepMark, Verdict
+from exercises.marking import ProblemMark, StepMark, introduced
 from exercises.publish.html import Child, element, table, write
 from exercises.publish.page import CLOSING, items, opening
 from exercises.skills import lesson_title
@@ -22,11 +22,6 @@ from exercises.skills import lesson_title
 # Below this many students the page says how coarse its figures are.
 SMALL_CLASS = 20
 MOST_NAMES = 40
-
-SIGNS = {
-    Verdict.RIGHT: "✓", Verdict.FOLLOWS: "✓", Verdict.NOT_NEEDED: "✓",
-    Verdict.WRONG: "✗", Verdict.UNREAD: "?", Verdict.BLANK: "·",
-}  # fmt: skip
 
 STYLE = """
 section.student { border-top: 2px solid var(--line); margin-top: 1.5rem; }
@@ -281,6 +276,7 @@ def _problem(student: StudentMark, problem: ProblemMark) -> list[Element]:
     title = problem.variant.problem.title
     return [
         element("h4", f"{title}: {problem.marks} of {problem.out_of}"),
+        *([element("p", problem.says)] if problem.says else []),
         element(
             "ul", *(_step(student, problem, step) for step in problem.steps), class_="steps keep"
         ),
@@ -292,8 +288,8 @@ def _step(student: StudentMark, problem: ProblemMark, step: StepMark) -> Element
     hints = f" Hints: −{step.hint_cost:g}." if step.hint_cost else ""
     return element(
         "li",
-        element("span", SIGNS[step.verdict], class_="sign", aria_hidden="true"),
-        f"{step.step.label}: ",
+        element("span", step.verdict.sign, class_="sign", aria_hidden="true"),
+        f"{introduced(step.step.label)} ",
         element("span", answer or "–", class_="answer"),
         f" ({step.verdict.value}). {printable(comment(step))}{hints}",
         class_="earns" if step.verdict.earns else "misses",

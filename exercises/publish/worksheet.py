@@ -174,7 +174,7 @@ def _worked(heading: str, drawn: Variant) -> Element:
         element("h2", heading),
         element("p", " ".join(drawn.story.split()), class_="note"),
         element("p", drawn.problem.ranking.asks, class_="note") if drawn.problem.ranking else None,
-        items("ul" if drawn.problem.ranking else "ol", solution(drawn)),
+        items("ol", solution(drawn)),
         element("p", f"Each step: {each}.", class_="note") if len(drawn.parts) > 1 else None,
         class_="problem",
     )

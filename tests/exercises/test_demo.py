@@ -84,7 +84,8 @@ def test_what_cannot_be_marked_is_told_with_its_reason(demo, folder):
 
 
 def test_every_verdict_occurs(demo):
-    assert set(demo.verdicts()) == set(Verdict)
+    """But those of a ranking: the set asks for none."""
+    assert set(demo.verdicts()) == set(Verdict) - {Verdict.IN_ORDER, Verdict.OUT_OF_ORDER}
 
 
 @pytest.mark.parametrize("rate", [FIRM, WAVERING])

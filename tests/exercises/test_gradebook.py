@@ -16,7 +16,7 @@ from scipy.stats import pearsonr
 
 from exercises.classroom import Wanted, mark_files
 from exercises.cli import main
-from exercises.collect import Entry, answer_headings
+from exercises.collect import Entry, answer_headings, files_of
 from exercises.gradebook import Gradebook, StudentMark
 from exercises.handin import new_handin, pack, write_handin
 from exercises.item_analysis import Item
@@ -551,3 +551,11 @@ def test_without_times_a_copy_counts_after_the_first(second, tmp_path):
         handed_in(tmp_path, "ada (9).json", {})
     book, _ = marked(tmp_path)
     assert book.marks == 19
+
+
+def test_a_file_saved_again_comes_after_the_first(tmp_path):
+    """As browsers name them; of two hand-ins of a student the last in this order counts."""
+    names = ["Ada.json", "Ada (1).json", "Ada (2).json", "Ada (10).json", "Bo.json"]
+    for name in reversed(names):
+        (tmp_path / name).touch()
+    assert [path.name for path in files_of([tmp_path])] == names

@@ -16,6 +16,7 @@ from exercises.handin import (
     START,
     Handin,
     HandinError,
+    file_name,
     is_packed,
     new_handin,
     pack,
@@ -204,3 +205,31 @@ def test_a_hand_in_tells_when_it_was_saved():
 def test_a_hand_in_without_a_time_is_read(saved):
     text = write_handin(load("first-swaps"), "Ada", {}).rstrip().removesuffix("}")
     assert read_handin(f"{text}{saved}}}").saved == 0
+
+
+@pytest.mark.parametrize(
+    ("student", "name"),
+    [
+        ("Ada Invented", "Ada-Invented-first-swaps.json"),
+        ("  Ada  O'Invented ", "Ada-O-Invented-first-swaps.json"),
+        ("Åsa Öst", "Åsa-Öst-first-swaps.json"),
+        ("A\u030asa", "Åsa-first-swaps.json"),
+        ("李 小龙", "李-小龙-first-swaps.json"),
+        ("अनिता", "अनिता-first-swaps.json"),
+        ("../../etc/passwd", "etc-passwd-first-swaps.json"),
+        ('a<b>:"c|d?e*f\\g\x00\u202eh', "a-b-c-d-e-f-g-h-first-swaps.json"),
+        ("\ud800", "first-swaps.json"),
+        ("…", "first-swaps.json"),
+    ],
+)
+def test_a_file_is_called_after_its_student_and_its_set(student, name):
+    assert file_name(load("first-swaps"), student) == name
+
+
+@given(st.text())
+def test_any_name_makes_a_file_name_that_every_system_takes(student):
+    name = file_name(load("first-swaps"), student)
+    assert len(name.encode()) <= 200
+    assert name.endswith("first-swaps.json")
+    assert not set(name) & set('/\\:*?"<>| \0')
+    assert not name.startswith((".", "-"))

@@ -21,9 +21,7 @@ def opened(page, address):
 
     def open_part(name, query=""):
         page.goto(address + PAGES[name] + query)
-        page.wait_for_function(
-            "() => document.documentElement.dataset.engine === 'ready'", timeout=FIRST_START
-        )
+        page.wait_for_function("() => document.documentElement.dataset.engine === 'ready'")
         return page.locator(name)
 
     return open_part

@@ -17,9 +17,7 @@ YOGURT = {
 
 
 def ready(page):
-    page.wait_for_function(
-        "() => document.documentElement.dataset.engine === 'ready'", timeout=FIRST_START
-    )
+    page.wait_for_function("() => document.documentElement.dataset.engine === 'ready'")
 
 
 def holds(text):
@@ -54,20 +52,16 @@ def test_each_tool_leads_to_the_others_before_any_script(site, tool):
 def test_a_swap_goes_on_to_balance_and_its_new_dough_to_the_temperature(page, address):
     page.goto(address + "swap/?flour=600+g&liquid=60+%25&with3=&amount3=")
     onward = page.locator(".dw-onward").get_by_role("link", name="Balance what rides along")
-    expect(onward).to_have_attribute("href", holds("flour=600"), timeout=FIRST_START)
+    expect(onward).to_have_attribute("href", holds("flour=600"))
     page.get_by_label("New liquid", exact=True).select_option("plain-yogurt")
     expect(onward).to_have_attribute("href", holds("becomes=plain-yogurt"))
     onward.click()
-    expect(page.locator("balance-formula .dw-answer")).to_contain_text(
-        "plain yogurt", timeout=FIRST_START
-    )
+    expect(page.locator("balance-formula .dw-answer")).to_contain_text("plain yogurt")
     assert values(page, "flour", "liquid", "was", "becomes", "with3") == [
         "600 g", "60 %", "water", "plain-yogurt", "",
     ]  # fmt: skip
     page.locator(".dw-onward").get_by_role("link", name="Dough temperature").click()
-    expect(page.locator("dough-temperature .dw-sheet tbody")).to_contain_text(
-        "plain yogurt", timeout=FIRST_START
-    )
+    expect(page.locator("dough-temperature .dw-sheet tbody")).to_contain_text("plain yogurt")
     assert values(page, "flour", "was") == ["600 g", "plain-yogurt"]
     # 360 g of water, of which the balance holds a part elsewhere; never the old liquid's weight.
     assert values(page, "liquid") != ["60 %"]
@@ -90,10 +84,10 @@ def test_a_pack_goes_on_with_its_fat_sugars_and_salt(page, address):
     own.get_by_label("Name", exact=True).fill("My quark")
     own.get_by_label("milk", exact=True).check()
     own.get_by_role("button", name="Keep this ingredient").click()
-    expect(own.locator("tbody tr")).to_contain_text("10", timeout=FIRST_START)
+    expect(own.locator("tbody tr")).to_contain_text("10")
     page.goto(address + "swap/?becomes=own-my-quark")
     riders = page.locator("liquid-swap .dw-table", has_text="What rides along")
-    expect(riders).to_contain_text("39", timeout=FIRST_START)
+    expect(riders).to_contain_text("39")
     expect(riders).not_to_contain_text("not known")
     expect(page.locator("liquid-swap .dw-bounds")).to_contain_text("as you wrote")
 
@@ -102,20 +96,18 @@ def test_a_link_carries_an_own_ingredient_to_a_friend(page, address, chromium):
     keep(page, address, YOGURT)
     page.context.grant_permissions(["clipboard-read", "clipboard-write"])
     page.goto(address + "swap/?becomes=own-my-yogurt")
-    expect(page.locator("liquid-swap .dw-answer")).to_contain_text("439", timeout=FIRST_START)
+    expect(page.locator("liquid-swap .dw-answer")).to_contain_text("439")
     page.get_by_role("button", name="Copy a link to this").click()
     expect(page.locator("liquid-swap .dw-did")).to_contain_text("carries your own")
     friends = chromium.new_context()
     friend = friends.new_page()
     friend.goto(page.evaluate("navigator.clipboard.readText()"))
     swap = friend.locator("liquid-swap")
-    expect(swap.locator(".dw-answer")).to_contain_text("of My yogurt", timeout=FIRST_START)
+    expect(swap.locator(".dw-answer")).to_contain_text("of My yogurt")
     expect(swap.locator(".dw-caution").first).to_contain_text("Egg")
     # And it goes on to the next tool; the friend's device keeps nothing of it.
     friend.locator(".dw-onward").get_by_role("link", name="Yield and scaling").click()
-    expect(friend.locator("scale-formula .dw-sheet")).to_contain_text(
-        "My yogurt", timeout=FIRST_START
-    )
+    expect(friend.locator("scale-formula .dw-sheet")).to_contain_text("My yogurt")
     assert friend.evaluate("localStorage.getItem('doughwater/ingredients')") is None
     friends.close()
 
@@ -126,7 +118,7 @@ def test_a_link_without_the_row_says_so_and_shows_no_other_result(page, address)
     expect(swap.locator(".dw-complaint", has_text="only its sender’s device has")).to_be_visible()
     expect(swap.locator(".dw-output")).to_be_hidden()
     swap.get_by_label("New liquid", exact=True).select_option("whole-milk")
-    expect(swap.locator(".dw-answer")).to_contain_text("whole milk", timeout=FIRST_START)
+    expect(swap.locator(".dw-answer")).to_contain_text("whole milk")
     expect(swap.locator(".dw-complaint", has_text="only its sender’s")).to_have_count(0)
 
 
@@ -142,7 +134,7 @@ HOSTILE = (
 def test_a_hostile_row_in_a_link_breaks_nothing(page, address, row):
     page.goto(address + "swap/")
     page.evaluate("(row) => location.assign('?' + new URLSearchParams({own: row, flour: '600 g'}))", row)  # fmt: skip
-    expect(page.locator("liquid-swap .dw-answer")).to_contain_text("Weigh 433", timeout=FIRST_START)
+    expect(page.locator("liquid-swap .dw-answer")).to_contain_text("Weigh 433")
 
 
 def test_a_link_never_changes_the_readers_own_row(page, address):
@@ -152,5 +144,5 @@ def test_a_link_never_changes_the_readers_own_row(page, address):
         "(row) => location.assign('../swap/?' + new URLSearchParams({becomes: 'own-my-yogurt', own: row}))",
         linked,
     )
-    expect(page.locator("liquid-swap .dw-answer")).to_contain_text("439", timeout=FIRST_START)
+    expect(page.locator("liquid-swap .dw-answer")).to_contain_text("439")
     expect(page.locator("liquid-swap .dw-caution").first).to_contain_text("Egg")

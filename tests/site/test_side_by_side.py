@@ -320,7 +320,7 @@ def test_opens_the_calculation_in_python(bake):
 def test_a_bake_is_found_again_by_its_name_in_other_letters(bake, address):
     plan(bake, "Name of this bake").fill("Sunday Test")
     plan(bake, "Loaves of each").fill("1")
-    expect(box(bake, "whole-milk", 2, "height")).to_have_count(0, timeout=FIRST_START)
+    expect(box(bake, "whole-milk", 2, "height")).to_have_count(0)
     box(bake, "whole-milk", 1, "height").fill("104 mm")
     expect(bake.get_by_role("button", name="Sunday Test", exact=True)).to_be_visible()
     key = bake.locator('[data-sheet="key"] tbody').first
@@ -328,12 +328,12 @@ def test_a_bake_is_found_again_by_its_name_in_other_letters(bake, address):
     bake.goto(address + "side-by-side/")
     # By its button the whole plan comes back.
     bake.get_by_role("button", name="Sunday Test", exact=True).click()
-    expect(box(bake, "whole-milk", 1, "height")).to_have_value("104 mm", timeout=FIRST_START)
+    expect(box(bake, "whole-milk", 1, "height")).to_have_value("104 mm")
     expect(box(bake, "whole-milk", 2, "height")).to_have_count(0)
     # By hand its results come back, and the codes that are printed on its sheets.
     bake.goto(address + "side-by-side/?loaves=1&word=++sunday+++test")
     expect(box(bake, "whole-milk", 1, "height")).to_have_value("104 mm")
-    expect(key).to_have_text(codes, timeout=FIRST_START)
+    expect(key).to_have_text(codes)
     box(bake, "whole-milk", 1, "height").fill("105 mm")
     kept = "() => Object.keys(localStorage).filter((key) => key.includes('side-by-side/'))"
     assert bake.evaluate(kept) == ["doughwater/side-by-side/Sunday Test"]

@@ -34,7 +34,7 @@ def test_own_ingredients_and_their_buttons_fit_a_phone(phone, address):
     phone.reload()
     for name in ("Change My yogurt", "Remove My yogurt"):
         button = phone.get_by_role("button", name=name)
-        expect(button).to_be_visible(timeout=FIRST_START)
+        expect(button).to_be_visible()
         assert button.evaluate(IN_THE_WINDOW)
     assert phone.locator("own-ingredients .dw-table").evaluate("(e) => e.scrollWidth <= e.clientWidth")  # fmt: skip
 
