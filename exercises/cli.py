@@ -295,14 +295,23 @@ def _one_line(text: str) -> str:
 
 
 def _check(options: argparse.Namespace) -> int:
-    for path in options.files:
+    bad = [path for path in options.files if not _is_good(path)]
+    return 1 if bad else 0
+
+
+def _is_good(path: Path) -> bool:
+    """Check one file and say what was found, so that the next file is checked too."""
+    try:
         problem_set = _set(path, MOST_DRAWS)
-        marks = sum(draw(problem_set, problem, "").out_of for problem in problem_set.problems)
-        print(f"{path}: good. {len(problem_set.problems)} problems, {marks} marks.")
-        for problem in problem_set.problems:
-            if problem.quantity:
-                print(f"  {problem.id}: {describe(review(problem))}")
-    return 0
+    except Trouble as trouble:
+        print(trouble, file=sys.stderr)
+        return False
+    marks = sum(draw(problem_set, problem, "").out_of for problem in problem_set.problems)
+    print(f"{path}: good. {len(problem_set.problems)} problems, {marks} marks.")
+    for problem in problem_set.problems:
+        if problem.quantity:
+            print(f"  {problem.id}: {describe(review(problem))}")
+    return True
 
 
 def _schema(options: argparse.Namespace) -> int:
