@@ -112,3 +112,10 @@ def test_a_bench_sheet_says_what_it_does_not_know_of_allergens(site):
     """A liquid of one's own has no row in the table: its pack must be read, on the sheet itself."""
     sheet = page(site, "teachers/lessons/divide-by-the-water-content").find("bench-sheet")
     assert "the pack of thick yogurt names: read it" in sheet.find(class_="dw-caution").get_text()
+
+
+@pytest.mark.parametrize("path", sorted((PAGES / "teachers").rglob("*.md")), ids=lambda p: p.stem)
+def test_a_page_with_commands_says_how_to_make_them_known(path):
+    text = path.read_text("utf-8")
+    if re.search(r"^(doughwater|python -m docs) ", text, re.MULTILINE):
+        assert "`. .venv/bin/activate`" in text
