@@ -68,6 +68,7 @@ def _parser() -> argparse.ArgumentParser:
         "paths", type=Path, nargs="+", metavar="PATH", help="a hand-in, a folder, or a .csv"
     )
     marking.add_argument("--set", metavar="SET", help="a set of ours by name, or a set file")
+    _add_level(marking, "mark")
     classes = marking.add_argument_group("a class")
     classes.add_argument("--marks", type=Path, metavar="FILE", help="write the marks as a CSV")
     classes.add_argument("--report", type=Path, metavar="FILE", help="write a report page (HTML)")
@@ -117,6 +118,7 @@ def _parser() -> argparse.ArgumentParser:
         "--out", type=Path, required=True, metavar="FOLDER", help="where to write"
     )
     printing.add_argument("--paper", choices=tuple(PAPERS), default="a4", help="default: a4")
+    _add_level(printing, "print")
     printing.set_defaults(run=_print)
 
     exporting = commands.add_parser(
@@ -132,6 +134,7 @@ def _parser() -> argparse.ArgumentParser:
     )
     draws.add_argument("--students", type=Path, metavar="FILE", help="a text file, one name a line")
     exporting.add_argument("--answer-only", action="store_true", help="ask for the last step alone")
+    _add_level(exporting, "write")
     exporting.set_defaults(run=_export)
 
     demonstrating = commands.add_parser(
@@ -153,6 +156,12 @@ def _parser() -> argparse.ArgumentParser:
     demonstrating.add_argument("--paper", choices=tuple(PAPERS), default="a4", help="default: a4")
     demonstrating.set_defaults(run=_demo)
     return parser
+
+
+def _add_level(command: argparse.ArgumentParser, verb: str) -> None:
+    command.add_argument(
+        "--level", type=int, choices=problems.LEVELS, help=f"{verb} the problems of this level only"
+    )
 
 
 def _text(path: Path) -> str:
@@ -187,12 +196,22 @@ def _mark(options: argparse.Namespace) -> int:
     one = options.paths[0]
     if len(options.paths) > 1 or one.is_dir() or is_table(one) or options.marks or options.report:
         return _mark_class(options)
-    return _mark_one(one, options.set)
+    return _mark_one(one, options.set, options.level)
 
 
 def _chosen_set(name: str) -> ProblemSet:
     """A set of ours by its name, or a set file."""
     return problems.load(name) if name in problems.set_keys() else _set(Path(name))
+
+
+def _asked(problem_set: ProblemSet, level: int | None) -> ProblemSet:
+    """The whole set, or the part of it that a class was asked."""
+    if level is None:
+        return problem_set
+    part = problem_set.of_level(level)
+    if not part.problems:
+        raise Trouble(f"“{problem_set.title}” has no problem of level {level}.")
+    return part
 
 
 def _mark_class(options: argparse.Namespace) -> int:
@@ -208,7 +227,8 @@ def _mark_class(options: argparse.Namespace) -> int:
             "Name its file: --set SET.yml"
         )
     columns = Columns(tuple(options.student_column), _answer_columns(options.answer_columns))
-    wanted = Wanted(tuple(options.paths), _chosen_set(name), columns, options.marks, options.report)
+    asked = _asked(_chosen_set(name), options.level)
+    wanted = Wanted(tuple(options.paths), asked, columns, options.marks, options.report)
     book, students = mark_files(wanted)
     try:
         for student in students:
@@ -248,7 +268,7 @@ def _print_class(book: Gradebook, wanted: Wanted) -> None:
             print(f"{what}: {path}")
 
 
-def _mark_one(path: Path, set_name: str | None) -> int:
+def _mark_one(path: Path, set_name: str | None, level: int | None) -> int:
     try:
         handin = read_handin(_text(path))
     except HandinError as error:
@@ -262,6 +282,7 @@ def _mark_one(path: Path, set_name: str | None) -> int:
             f"{path}: the set “{_one_line(handin.set_key)}” is not one of ours. "
             "Name its file: doughwater mark HAND-IN --set SET.yml"
         )
+    problem_set = _asked(problem_set, level)
     for doubt in doubts(handin, problem_set):
         print(f"Note: {_one_line(doubt)}")
     print(f"{_one_line(handin.student) or '(no name)'}: {problem_set.title}\n")
@@ -336,7 +357,7 @@ def _show(options: argparse.Namespace) -> int:
 
 
 def _print(options: argparse.Namespace) -> int:
-    problem_set = _chosen_set(options.set)
+    problem_set = _asked(_chosen_set(options.set), options.level)
     if options.students:
         try:
             sheets = named(problem_set, read_names(_text(options.students)))
@@ -360,7 +381,7 @@ def _print(options: argparse.Namespace) -> int:
 
 
 def _export(options: argparse.Namespace) -> int:
-    problem_set = _chosen_set(options.set)
+    problem_set = _asked(_chosen_set(options.set), options.level)
     if options.out.suffix.lower() != ".zip":
         raise Trouble(f"--out {options.out}: choose a name that ends in .zip.")
     try:

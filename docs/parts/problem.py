@@ -5,6 +5,7 @@ from __future__ import annotations
 from xml.etree.ElementTree import Element
 
 from calc.units import Style
+from calc.working import rounded_to
 from docs.parts.html import element
 from exercises.draws import Box, Variant
 from exercises.marking import ProblemMark, StepMark, Verdict, hints, solution
@@ -13,7 +14,7 @@ from exercises.marking import ProblemMark, StepMark, Verdict, hints, solution
 def form(prefix: str, number: int, variant: Variant, style: Style) -> Element:
     """A problem with a student's numbers, and a place for each answer."""
     problem = variant.problem
-    marks = f"{variant.out_of} mark{'s' * (variant.out_of != 1)}"
+    marks = f"level {problem.level}, {variant.out_of} mark{'s' * (variant.out_of != 1)}"
     heading = f"{prefix}-{problem.id}"
     return element(
         "form",
@@ -88,9 +89,11 @@ def _step(prefix: str, variant: Variant, key: str, is_last: bool, style: Style) 
     step = variant.working.steps[key]
     box = f"{prefix}-{key.replace(' ', '-')}"
     label = step.label[0].upper() + step.label[1:]
+    if is_last or variant.problem.quantity.cells:
+        label += f" ({'the answer, ' * is_last}{rounded_to(step, style)})"
     return element(
         "div",
-        element("label", label + (" (the answer)" if is_last else ""), for_=box),
+        element("label", label, for_=box),
         element(
             "input",
             id=box,
