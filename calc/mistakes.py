@@ -772,7 +772,7 @@ def _coarse(value: float, kind: str) -> Iterator[float]:
 @_in_the_step(
     "rounded-too-early",
     "rounded too early",
-    "Your method fits, but you rounded too early: the number is further off than honest rounding "
+    "Your method fits, but you rounded too coarsely, or too early: the number is further off than honest rounding "
     "can be. Keep every figure until the end, then round once.",
     "scaling-and-rounding",
     when_shown=False,

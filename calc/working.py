@@ -298,6 +298,23 @@ def _middle(value: float, step: Step, style: Style, more: int = 0) -> str:
     return f"{number} {unit}".rstrip()
 
 
+def rounded_to(step: Step, style: Style = PLAIN) -> str:
+    """To what a step's result is to be rounded: ``to the gram``, ``to 0.1 %``."""
+    unit = style.unit(step.kind)
+    if unit is None:
+        return f"to {units.digits(step.to, step.to, style)}"
+    if unit.symbol == "g" and step.to == 1:
+        return "to the gram"
+    if unit.symbol in ("°C", "°F") and step.to == 1:
+        return "to the degree"
+    if unit.symbol == "%" and math.isclose(step.to, unit.factor):
+        return "to the whole per cent"
+    scale = (
+        step.to / unit.factor if style.unit(step.kind) == PLAIN.unit(step.kind) else unit.scale_step
+    )
+    return f"to {units.digits(scale, scale, style)} {unit.symbol}"
+
+
 def margin(step: Step, reading: Reading) -> float:
     """How far a reading of a right result may lie from it, in calc's unit.
 

@@ -84,6 +84,7 @@ def _parser() -> argparse.ArgumentParser:
         "paths", type=Path, nargs="+", metavar="PATH", help="a hand-in, a folder, or a .csv"
     )
     marking.add_argument("--set", metavar="SET", help=A_SET)
+    _add_level(marking, "mark")
     classes = marking.add_argument_group("a class")
     classes.add_argument("--marks", type=Path, metavar="FILE", help="write the marks as a CSV")
     classes.add_argument("--report", type=Path, metavar="FILE", help="write a report page (HTML)")
@@ -139,6 +140,7 @@ def _parser() -> argparse.ArgumentParser:
         "--out", type=Path, required=True, metavar="FOLDER", help="where to write"
     )
     printing.add_argument("--paper", choices=tuple(PAPERS), default="a4", help="default: a4")
+    _add_level(printing, "print")
     printing.set_defaults(run=_print)
 
     exporting = commands.add_parser(
@@ -154,6 +156,7 @@ def _parser() -> argparse.ArgumentParser:
     )
     draws.add_argument("--students", type=Path, metavar="FILE", help="a text file, one name a line")
     exporting.add_argument("--answer-only", action="store_true", help="ask for the last step alone")
+    _add_level(exporting, "write")
     exporting.set_defaults(run=_export)
 
     demonstrating = commands.add_parser(
@@ -175,6 +178,12 @@ def _parser() -> argparse.ArgumentParser:
     demonstrating.add_argument("--paper", choices=tuple(PAPERS), default="a4", help="default: a4")
     demonstrating.set_defaults(run=_demo)
     return parser
+
+
+def _add_level(command: argparse.ArgumentParser, verb: str) -> None:
+    command.add_argument(
+        "--level", type=int, choices=problems.LEVELS, help=f"{verb} the problems of this level only"
+    )
 
 
 def _text(path: Path) -> str:
@@ -210,7 +219,7 @@ def _mark(options: argparse.Namespace) -> int:
     class_wanted = options.marks or options.report or options.students
     if len(options.paths) > 1 or one.is_dir() or is_table(one) or class_wanted:
         return _mark_class(options)
-    return _mark_one(one, options.set)
+    return _mark_one(one, options.set, options.level)
 
 
 def _chosen_set(name: str, most_draws: int = problems.A_FEW) -> ProblemSet:
@@ -223,6 +232,16 @@ def _chosen_set(name: str, most_draws: int = problems.A_FEW) -> ProblemSet:
         meant = f"Did you mean {' or '.join(near)}?" if near else f"Ours are: {', '.join(ours)}."
         raise Trouble(f"{name}: there is no such file, and no set of ours of that name. {meant}")
     return _set(Path(name), most_draws)
+
+
+def _asked(problem_set: ProblemSet, level: int | None) -> ProblemSet:
+    """The whole set, or the part of it that a class was asked."""
+    if level is None:
+        return problem_set
+    part = problem_set.of_level(level)
+    if not part.problems:
+        raise Trouble(f"“{problem_set.title}” has no problem of level {level}.")
+    return part
 
 
 def _mark_class(options: argparse.Namespace) -> int:
@@ -240,7 +259,7 @@ def _mark_class(options: argparse.Namespace) -> int:
     columns = Columns(tuple(options.student_column), _answer_columns(options.answer_columns))
     wanted = Wanted(
         tuple(options.paths),
-        _chosen_set(name),
+        _asked(_chosen_set(name), options.level),
         columns,
         tuple(_names(options.students)) if options.students else (),
         options.marks,
@@ -297,7 +316,7 @@ def _print_class(book: Gradebook, wanted: Wanted) -> None:
             print(f"{what}: {path}")
 
 
-def _mark_one(path: Path, set_name: str | None) -> int:
+def _mark_one(path: Path, set_name: str | None, level: int | None) -> int:
     handin = read_file(path)
     if isinstance(handin, Refusal):
         raise Trouble(f"{path}: {handin.reason}")
@@ -313,6 +332,7 @@ def _mark_one(path: Path, set_name: str | None) -> int:
             f"{path}: the set “{_one_line(handin.set_key)}” is not one of ours. "
             "Name its file: doughwater mark HAND-IN --set SET.yml"
         )
+    problem_set = _asked(problem_set, level)
     for doubt in doubts(handin, problem_set):
         print(f"Note: {_one_line(doubt)}")
     print(f"{_one_line(handin.student) or '(no name)'}: {problem_set.title}\n")
@@ -352,14 +372,23 @@ def _one_line(text: str) -> str:
 
 
 def _check(options: argparse.Namespace) -> int:
-    for name in options.sets:
+    bad = [name for name in options.sets if not _is_good(name)]
+    return 1 if bad else 0
+
+
+def _is_good(name: str) -> bool:
+    """Check one set and say what was found, so that the next one is checked too."""
+    try:
         problem_set = _chosen_set(name, MOST_DRAWS)
-        marks = sum(draw(problem_set, problem, "").out_of for problem in problem_set.problems)
-        print(f"{name}: good. {len(problem_set.problems)} problems, {marks} marks.")
-        for problem in problem_set.problems:
-            if problem.quantity:
-                print(f"  {problem.id}: {describe(review(problem))}")
-    return 0
+    except Trouble as trouble:
+        print(trouble, file=sys.stderr)
+        return False
+    marks = sum(draw(problem_set, problem, "").out_of for problem in problem_set.problems)
+    print(f"{name}: good. {len(problem_set.problems)} problems, {marks} marks.")
+    for problem in problem_set.problems:
+        if problem.quantity:
+            print(f"  {problem.id}: {describe(review(problem))}")
+    return True
 
 
 def _schema(options: argparse.Namespace) -> int:
@@ -386,7 +415,7 @@ def _show(options: argparse.Namespace) -> int:
 
 
 def _print(options: argparse.Namespace) -> int:
-    problem_set = _chosen_set(options.set)
+    problem_set = _asked(_chosen_set(options.set), options.level)
     if options.students:
         sheets = named(problem_set, _names(options.students))
     elif 1 <= options.count <= MOST_SHEETS:
@@ -407,7 +436,7 @@ def _print(options: argparse.Namespace) -> int:
 
 
 def _export(options: argparse.Namespace) -> int:
-    problem_set = _chosen_set(options.set)
+    problem_set = _asked(_chosen_set(options.set), options.level)
     if options.out.suffix.lower() != ".zip":
         raise Trouble(f"--out {options.out}: choose a name that ends in .zip.")
     try:

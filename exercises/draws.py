@@ -10,7 +10,7 @@ import hashlib
 import re
 import unicodedata
 from collections.abc import Iterable
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from functools import cached_property, lru_cache
 
 from calc import units
@@ -104,6 +104,11 @@ class ProblemSet:
 
     def problem(self, problem_id: str) -> Problem | None:
         return next((p for p in self.problems if p.id == problem_id), None)
+
+    def of_level(self, level: int) -> ProblemSet:
+        """Its problems of one level; every student's numbers and code stay as in the whole set."""
+        chosen = tuple(p for p in self.problems if p.level == level)
+        return replace(self, title=f"{self.title}, level {level}", problems=chosen)
 
 
 @dataclass(frozen=True, eq=False)

@@ -12,6 +12,7 @@ import re
 from collections.abc import Iterator
 from functools import cache
 from importlib.resources import files
+from itertools import pairwise
 
 from calc import composition, units
 from calc.composition import Ingredient
@@ -30,6 +31,7 @@ from exercises.draws import (
     plain_name,
     variant,
 )
+from exercises.lessons import LESSONS
 from exercises.review import review
 from exercises.setfile import Complaint, Entry, SetError, near, nearest, parse
 
@@ -117,6 +119,30 @@ OPTION_KEYS = {"text": True, "right": False, "because": False}
 _YES = {"yes": True, "true": True, "no": False, "false": False}
 
 
+STRAIGHT_QUOTES = 'Put straight quotes around both parts, such as "thick yogurt, 74 % water".'
+_CURLY = "“”„«»"
+
+
+def _bare(name: str) -> str:
+    return name.strip(_CURLY + " ")
+
+
+def _ingredient(text: str) -> Ingredient:
+    """An ingredient as a set names it. Raises ValueError with what to do instead."""
+    try:
+        return composition.read(text)
+    except composition.UnknownIngredient as error:
+        if any(sign in text for sign in _CURLY):
+            raise ValueError(f"“{_bare(text)}”: {STRAIGHT_QUOTES}") from None
+        if error.near:
+            raise ValueError(str(error)) from None
+        name = text[: composition.LONGEST_ECHO]
+        raise ValueError(
+            f'{error} Write its water too, such as "{name}, 88 % water", '
+            "or choose one of the page Liquids."
+        ) from None
+
+
 class _Reader:
     """Turns entries into a set and gathers complaints instead of stopping at the first."""
 
@@ -163,7 +189,12 @@ class _Reader:
         if name not in parts:
             return ""
         text = parts[name].text.strip()
-        if not text:
+        if isinstance(parts[name].value, dict):
+            self.complain(
+                parts[name],
+                f"“{name}” starts with a brace. Put it in quotes, or on lines of its own after |.",
+            )
+        elif not text:
             self.complain(parts[name], f"“{name}” needs some text.")
         if len(text) > longest:
             self.complain(parts[name], f"“{name}” is longer than {longest} characters. Shorten it.")
@@ -196,10 +227,16 @@ class _Reader:
             key,
             self.line(parts, "title"),
             self.whole(parts, "version", 1, 1, 9999),
-            self.line(parts, "lesson"),
+            self.lesson(parts),
             self.line(parts, "about", LONGEST_STORY),
             tuple(problems),
         )
+
+    def lesson(self, parts: dict[str, Entry]) -> str:
+        key = self.line(parts, "lesson")
+        if key and key not in LESSONS:
+            self.complain(parts["lesson"], f"There is no lesson “{key}”. {nearest(key, LESSONS)}")
+        return key
 
     def problem(self, entry: Entry) -> Problem | None:
         asked = entry.value.get("ask") if isinstance(entry.value, dict) else None
@@ -267,6 +304,9 @@ class _Reader:
         found = entry.value if isinstance(entry.value, list) else []
         if low <= len(found) <= high:
             return found
+        if entry.text and "," in entry.text:
+            self.complain(entry, f"{what} must be a list. Put [ ] around it.")
+            return []
         self.complain(entry, f"{what} must be a list of {low} to {high}; this has {len(found)}.")
         return []
 
@@ -320,11 +360,13 @@ class _Reader:
         items = []
         listed = self.pool(parts, "items", 3)
         show = self.shown(parts, listed)
+        if self.parted_name(listed):
+            listed = []
         for one in listed:
             try:
-                items.append(composition.read(one.text))
+                items.append(_ingredient(one.text))
                 ranking.score(items[-1])
-            except (composition.UnknownIngredient, ValueError) as error:
+            except ValueError as error:
                 self.complain(one, str(error))
         return Problem(**common, ranking=ranking, items=tuple(items), show=show)
 
@@ -351,18 +393,32 @@ class _Reader:
             self.complain(
                 entry, f"The list for “{slot.name}” is empty. Put at least one value in it."
             )
+        if slot.kind == "ingredient":
+            if self.parted_name(entries):
+                return
+        elif entry.comma:
+            self.complaints.append(entry.comma)
+            return
         for one in entries:
             choice = self.choice(one, slot)
             if choice is not None:
                 yield choice
 
+    def parted_name(self, entries: list[Entry]) -> bool:
+        """Whether a comma without quotes parts a name from its water; one complaint if so."""
+        for name, water in pairwise(entries):
+            if re.fullmatch(r"[\d.,]+(\s*%\s*water)?\W*", water.text):
+                self.complain(name, f"“{_bare(name.text)}” and its water: {STRAIGHT_QUOTES}")
+                return True
+        return False
+
     def choice(self, entry: Entry, slot: Slot) -> Choice | None:
         try:
             if slot.kind == "ingredient":
-                value = composition.read(entry.text)
+                value = _ingredient(entry.text)
             else:
                 value = units.read(entry.text, slot.kind).value
-        except (ReadingError, composition.UnknownIngredient, ValueError) as error:
+        except ValueError as error:
             self.complain(entry, f"“{slot.name}”: {error}")
             return None
         if slot.refusal(value):
@@ -382,7 +438,10 @@ class _Reader:
             return
         first, last = self.choice(parts["from"], slot), self.choice(parts["to"], slot)
         try:
-            step = units.read(parts["step"].text, slot.kind).value
+            # A step of 5 °F is a difference, not 5 °F on the thermometer.
+            is_temperature = slot.kind == "temperature"
+            kind = "temperature difference" if is_temperature else slot.kind
+            step = units.read(parts["step"].text, kind).value
         except ReadingError as error:
             self.complain(parts["step"], f"“step”: {error}")
             return
@@ -394,7 +453,15 @@ class _Reader:
                 f"“{slot.name}” cannot go from {first.shown} to {last.shown} in steps of {parts['step'].text}.",
             )
             return
-        for n in range(int((last.value - first.value) / step + 1e-9) + 1):
+        steps = round((last.value - first.value) / step)
+        if abs(first.value + steps * step - last.value) > 1e-6 * step:
+            self.complain(
+                parts["step"],
+                f"“{slot.name}” starts at {first.shown} and goes by {parts['step'].text}, so it "
+                f"never reaches {last.shown}. Change the step or the end.",
+            )
+            return
+        for n in range(steps + 1):
             value = round(first.value + n * step, 9)
             yield Choice(value, units.write_exact(value, slot.kind))
 

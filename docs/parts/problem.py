@@ -6,6 +6,7 @@ from collections.abc import Iterable, Mapping
 from xml.etree.ElementTree import Element
 
 from calc.units import Style
+from calc.working import rounded_to
 from docs.parts.html import element
 from exercises.draws import Box, Variant
 from exercises.marking import (
@@ -27,7 +28,7 @@ def form(
     A problem that stands alone has no `number`.
     """
     problem = variant.problem
-    marks = f"{variant.out_of} mark{'s' * (variant.out_of != 1)}"
+    marks = f"level {problem.level}, {variant.out_of} mark{'s' * (variant.out_of != 1)}"
     title = problem.title if number is None else f"{number}. {problem.title}"
     heading = f"{prefix}-{problem.id}"
     return element(
@@ -103,9 +104,11 @@ def _step(prefix: str, variant: Variant, key: str, is_last: bool, style: Style) 
     step = variant.working.steps[key]
     box = f"{prefix}-{key.replace(' ', '-')}"
     label = step.label[0].upper() + step.label[1:]
+    if is_last or variant.problem.quantity.cells:
+        label += f" ({'the answer, ' * is_last}{rounded_to(step, style)})"
     return element(
         "div",
-        element("label", label + (" (the answer)" if is_last else ""), for_=box),
+        element("label", label, for_=box),
         element(
             "input",
             id=box,

@@ -73,6 +73,13 @@ def build(attributes: Mapping[str, str]) -> list[Element]:
             ),
             element(
                 "div",
+                element("label", "File name", for_="set-file"),
+                element("input", id="set-file", name="file", type="text", value=FILE, autocomplete="off", spellcheck="false", maxlength=100, aria_describedby="set-file-note"),
+                element("p", "The file's name and the version give each student's numbers: keep both.", class_="dw-note", id="set-file-note"),
+                class_="dw-field",
+            ),
+            element(
+                "div",
                 element("label", "See it as this student", for_="set-student"),
                 element("input", id="set-student", name="student", type="text", autocomplete="off", maxlength=100),
                 class_="dw-field",
@@ -92,7 +99,8 @@ def respond(values: Mapping[str, str]) -> dict[str, object]:
     """
     student = values.get("student", "")[:100]
     try:
-        problem_set = read_set(values.get("text", ""), FILE, DRAWS_IN_THE_PAGE)
+        name = file_name(values.get("file", ""))
+        problem_set = read_set(values.get("text", ""), name, DRAWS_IN_THE_PAGE)
     except SetError as error:
         count = len(error.complaints)
         return {
@@ -105,6 +113,11 @@ def respond(values: Mapping[str, str]) -> dict[str, object]:
         "elements": preview(problem_set, student),
         "says": f"Good: {len(problem_set.problems)} problems.",
     }
+
+
+def file_name(typed: str) -> str:
+    """The name under which the set is saved: its numbers are drawn from it."""
+    return typed.strip()[:100] or FILE
 
 
 def _marked(problem_set: ProblemSet, values: Mapping[str, str], student: str) -> dict[str, object]:

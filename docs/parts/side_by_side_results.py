@@ -82,6 +82,7 @@ def view(plan: Plan, loaves: list[Loaf]) -> list[Element]:
             element(
                 "p",
                 "Nothing is typed in yet. When you type the first number, its picture and what it says stand here.",
+                class_="dw-screen-only",
             )
         ]
     names = {variant.key: variant.name for variant in plan.bake.variants}

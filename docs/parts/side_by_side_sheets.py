@@ -59,6 +59,11 @@ def sheet(kind: str, title: str, *children: Child) -> Element:
     return element("section", element("h3", title), *children, data_sheet=kind)
 
 
+def _whose(plan: Plan) -> Element:
+    """The bake's name, on every sheet: a class prints several bakes."""
+    return element("p", "Bake: ", element("strong", plan.bake.word), class_="dw-bake-name")
+
+
 def _show_and_print(text: str, kind: str, others: str) -> Element:
     """The print button, and one that shows the sheets which otherwise stand on paper only."""
     show = element(
@@ -116,6 +121,7 @@ def comparison(plan: Plan, headline: str) -> Element:
     return sheet(
         "plan",
         "The variants side by side",
+        _whose(plan),
         *cautions_first(plan),
         element("p", headline, class_="dw-answer"),
         _weigh_up(plan),
@@ -245,6 +251,7 @@ def _bench(plan: Plan, variant: Variant, later: bool) -> Element:
     return element(
         "article",
         element("h4", f"Bench sheet: {variant.name}"),
+        _whose(plan),
         element(
             "p",
             element("strong", "Allergens: "),
@@ -333,7 +340,9 @@ def tasting_sheets(plan: Plan) -> Element:
         else f"The order is fully balanced when the tasters are {need}, {2 * need}, {3 * need} … You have "
         f"{bake.tasters}, so some places and neighbours come more often."
     )
-    sheets = [_taster(number, codes, number > 1) for number, codes in enumerate(bake.tasting(), 1)]
+    sheets = [
+        _taster(plan, number, codes, number > 1) for number, codes in enumerate(bake.tasting(), 1)
+    ]
     return sheet(
         "tasting",
         "Tasting sheets",
@@ -347,12 +356,13 @@ def tasting_sheets(plan: Plan) -> Element:
     )
 
 
-def _taster(number: int, codes: tuple[int, ...], later: bool) -> Element:
+def _taster(plan: Plan, number: int, codes: tuple[int, ...], later: bool) -> Element:
     scores = [measure for measure in MEASURES if measure.several]
     heads = ["Taste in this order", *(f"{m.name}: {m.how}" for m in scores), "Remarks"]
     return element(
         "article",
         element("h4", f"Taster {number}"),
+        _whose(plan),
         element(
             "p",
             "Tell us about allergies and foods you avoid before you taste. Ask which allergens are here.",
@@ -379,6 +389,7 @@ def code_key(plan: Plan) -> Element:
     return sheet(
         "key",
         "Code key, for the teacher only",
+        _whose(plan),
         element(
             "p",
             "Keep this page away from the tasters. Mark each loaf’s plate with its code after baking. "

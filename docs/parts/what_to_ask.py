@@ -31,6 +31,8 @@ def allowed(slot: Slot) -> str:
     """What a slot takes, in words: ``50 g to 50000 g``."""
     left_out = " (may be left out)" if slot.optional else ""
     if slot.kind == "ingredient":
+        if slot.needs == "is_flour":
+            return f"a flour{left_out}"
         return f"an ingredient{f' with {slot.needs}' if slot.needs else ''}{left_out}"
     low, high = (units.write_exact(end, slot.kind) for end in (slot.low, slot.high))
     return f"{low} to {high}{left_out}"

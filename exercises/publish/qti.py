@@ -1,6 +1,6 @@
 """A problem set as a 1EdTech QTI 3.0 package, for a school's own system.
 
-The package is a zip: `imsmanifest.xml`, a test and one item for each draw. A draw is a problem with
+The package is a zip: `imsmanifest.xml`, a test (with names, one a student) and one item for each draw. A draw is a problem with
 numbers put in. Two exports of one set give the same bytes.
 
 Source of the elements and of the package's shape: 1EdTech, Question and Test Interoperability 3.0
@@ -76,7 +76,7 @@ def package(
 
     `students` is how many different draws of each problem to write (1 to `MOST_DRAWS`), or the names
     whose draws to write. With a number, the test shows each student one draw of each problem, picked
-    by the school's system; with names, there is a section for each name. A problem whose givens
+    by the school's system; with names, there is a test for each name. A problem whose givens
     allow fewer draws gets fewer. `answer_only` asks for the last step alone (not of a table).
     Raises ValueError for a number of draws out of range, for no names, and for a set no problem of
     which can be written.
@@ -97,6 +97,7 @@ def package(
             for problem in problem_set.problems
             if can_write(problem)
         ]
+        tests = [_Test("test", problem_set.title, [one for one in sections if one.items])]
     else:
         sections = [
             _Section(
@@ -115,10 +116,14 @@ def package(
             )
             for n, student in enumerate(students, 1)
         ]
-    sections = [section for section in sections if section.items]
-    if not sections:
+        tests = [
+            _Test(f"test-{one.identifier}", f"{problem_set.title}: {one.title}", [one])
+            for one in sections
+            if one.items
+        ]
+    if not any(test.sections for test in tests):
         raise ValueError("There is nothing to write: no student, or no problem that QTI can hold.")
-    return _zip(problem_set, sections)
+    return _zip(problem_set, tests)
 
 
 def can_write(problem: Problem) -> bool:
@@ -132,6 +137,23 @@ class _Section:
     title: str
     items: list[Item]
     pick_one: bool = False
+
+
+@dataclass(frozen=True)
+class _Test:
+    """A test a teacher assigns: to the class, or to one student."""
+
+    identifier: str
+    title: str
+    sections: list[_Section]
+
+    @property
+    def file(self) -> str:
+        return f"{self.identifier}.xml"
+
+    @property
+    def items(self) -> list[Item]:
+        return [item for section in self.sections for item in section.items]
 
 
 def _different(problem_set: ProblemSet, problem: Problem, count: int) -> list[Variant]:
@@ -373,12 +395,10 @@ def _simple_choices(box: Box) -> Iterator[Element]:
 # The package.
 
 
-def _zip(problem_set: ProblemSet, sections: list[_Section]) -> bytes:
-    files = {
-        "imsmanifest.xml": _manifest(problem_set, sections),
-        "test.xml": _test(problem_set, sections),
-    }
-    files |= {item.file: item.xml for section in sections for item in section.items}
+def _zip(problem_set: ProblemSet, tests: list[_Test]) -> bytes:
+    files = {"imsmanifest.xml": _manifest(problem_set, tests)}
+    files |= {test.file: _test(problem_set, test) for test in tests}
+    files |= {item.file: item.xml for test in tests for item in test.items}
     made = io.BytesIO()
     with zipfile.ZipFile(made, "w") as bundle:
         for name, text in files.items():
@@ -389,11 +409,8 @@ def _zip(problem_set: ProblemSet, sections: list[_Section]) -> bytes:
     return made.getvalue()
 
 
-def _manifest(problem_set: ProblemSet, sections: list[_Section]) -> str:
-    items = [item for section in sections for item in section.items]
-    test = _resource("test", "imsqti_test_xmlv3p0", "test.xml")
-    for item in items:
-        test.append(element("dependency", identifierref=item.identifier))
+def _manifest(problem_set: ProblemSet, tests: list[_Test]) -> str:
+    items = [item for test in tests for item in test.items]
     return _document(
         element(
             "manifest",
@@ -405,7 +422,7 @@ def _manifest(problem_set: ProblemSet, sections: list[_Section]) -> str:
             element("organizations"),
             element(
                 "resources",
-                test,
+                *map(_test_resource, tests),
                 *(_resource(item.identifier, "imsqti_item_xmlv3p0", item.file) for item in items),
             ),
             identifier=_identifier(f"{problem_set.key}-{problem_set.version}"),
@@ -414,20 +431,27 @@ def _manifest(problem_set: ProblemSet, sections: list[_Section]) -> str:
     )
 
 
+def _test_resource(test: _Test) -> Element:
+    resource = _resource(test.identifier, "imsqti_test_xmlv3p0", test.file)
+    for item in test.items:
+        resource.append(element("dependency", identifierref=item.identifier))
+    return resource
+
+
 def _resource(identifier: str, type_: str, file: str) -> Element:
     return element(
         "resource", element("file", href=file), identifier=identifier, type=type_, href=file
     )
 
 
-def _test(problem_set: ProblemSet, sections: list[_Section]) -> str:
+def _test(problem_set: ProblemSet, test: _Test) -> str:
     return _document(
         call(
             "assessment-test",
             _outcome("SCORE", "float", "0"),
             call(
                 "test-part",
-                *map(_section, sections),
+                *map(_section, test.sections),
                 identifier="part",
                 navigation_mode="nonlinear",
                 submission_mode="individual",
@@ -442,9 +466,14 @@ def _test(problem_set: ProblemSet, sections: list[_Section]) -> str:
                     ),
                 ),
             ),
-            **_head(_identifier(problem_set.key), problem_set.title),
+            **_head(_test_identifier(problem_set, test), test.title),
         )
     )
+
+
+def _test_identifier(problem_set: ProblemSet, test: _Test) -> str:
+    key = _identifier(problem_set.key)
+    return key if test.identifier == "test" else f"{key}-{test.identifier}"
 
 
 def _section(section: _Section) -> Element:

@@ -6,11 +6,12 @@ from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from xml.etree.ElementTree import Element
 
+from calc import units
 from calc.units import PLAIN
-from calc.working import Step
+from calc.working import Step, rounded_to
 from exercises.codes import code_of, sheet_name
 from exercises.draws import Box, ProblemSet, Variant, draw
-from exercises.marking import solution
+from exercises.marking import right_answers, solution
 from exercises.publish.html import element
 from exercises.publish.page import items, page
 
@@ -18,8 +19,8 @@ PAPERS = {"a4": "A4", "letter": "letter"}
 
 STYLE = """
 section.sheet + section.sheet { break-before: page; margin-top: 3rem; border-top: 2px solid var(--line); }
-.who { display: flex; justify-content: space-between; gap: 1rem; border-bottom: 1px solid var(--ink);
-  padding-bottom: 0.3rem; }
+.who p { display: flex; justify-content: space-between; gap: 1rem; border-bottom: 1px solid var(--ink);
+  margin: 0 0 0.6rem; padding-bottom: 0.3rem; }
 .code { font-family: ui-monospace, "DejaVu Sans Mono", monospace; letter-spacing: 0.15em; white-space: nowrap; }
 .problem { break-inside: avoid; margin: 1rem 0; }
 .sheet h1 { font-size: 1.5em; } .problem h2 { font-size: 1.17em; margin: 0 0 0.2rem; } .problem p { margin: 0.2rem 0; max-width: 44rem; }
@@ -30,7 +31,10 @@ section.sheet + section.sheet { break-before: page; margin-top: 3rem; border-top
 .blank { border-bottom: 1px solid var(--ink); text-align: right; min-height: 1.6em; }
 ol.options { list-style: lower-alpha; margin: 0.2rem 0; }
 .key .problem { margin: 0.6rem 0; } .key ol { margin: 0.2rem 0; }
-@media print { section.sheet + section.sheet { margin-top: 0; border-top: none; } .problem h2 { font-size: 1.05em; } }
+/* In print the sheet is a table: a browser repeats its head, name and code, on each page. */
+@media print { section.sheet { display: table; width: 100%; } .who { display: table-header-group; break-inside: avoid; }
+  .who > p { border-bottom: 1px solid var(--ink); } .body { display: table-row-group; }
+  section.sheet + section.sheet { margin-top: 0; border-top: none; } .problem h2 { font-size: 1.05em; } }
 """
 
 
@@ -62,10 +66,11 @@ def worksheet(problem_set: ProblemSet, sheets: Iterable[Sheet], paper: str = "a4
 
 def key(problem_set: ProblemSet, sheets: Iterable[Sheet], paper: str = "a4") -> str:
     """The teacher's pages: every sheet's worked solutions and marks."""
+    sheets = list(sheets)
     title = f"{problem_set.title}: key"
     heading = element("h1", title)
     solved = (_solved(problem_set, one) for one in sheets)
-    return page(title, [heading, *solved], STYLE + _paper(paper))
+    return page(title, [heading, _finals(problem_set, sheets), *solved], STYLE + _paper(paper))
 
 
 def _paper(paper: str) -> str:
@@ -75,19 +80,24 @@ def _paper(paper: str) -> str:
 def _variants(problem_set: ProblemSet, sheet: Sheet) -> Iterator[tuple[str, Variant]]:
     for number, problem in enumerate(problem_set.problems, 1):
         drawn = draw(problem_set, problem, sheet.drawn_for)
-        yield f"{number}. {problem.title} ({_marks(drawn.out_of)})", drawn
+        yield f"{number}. {problem.title} (level {problem.level}, {_marks(drawn.out_of)})", drawn
 
 
 def _marks(number: int) -> str:
     return f"{number} mark{'s' * (number != 1)}"
 
 
-def _who(sheet: Sheet) -> Element:
+def _who(problem_set: ProblemSet, sheet: Sheet) -> Element:
+    """The line that stands on each printed page: which set, whose sheet."""
     name = f"Name: {sheet.student}" if sheet.student else "Name: ______________________________"
     return element(
-        "p",
-        element("span", name),
-        element("span", "Code ", element("strong", sheet.code, class_="code")),
+        "div",
+        element(
+            "p",
+            element("span", name),
+            element("span", f"{problem_set.title}, version {problem_set.version}"),
+            element("span", "Code ", element("strong", sheet.code, class_="code")),
+        ),
         class_="who",
     )
 
@@ -95,15 +105,19 @@ def _who(sheet: Sheet) -> Element:
 def _sheet(problem_set: ProblemSet, sheet: Sheet) -> Element:
     return element(
         "section",
-        element("h1", problem_set.title),
-        _who(sheet),
+        _who(problem_set, sheet),
         element(
-            "p",
-            "Write every step with its unit, or only the last one. The numbers on this sheet are "
-            "yours alone.",
-            class_="note",
+            "div",
+            element("h1", problem_set.title),
+            element(
+                "p",
+                "Write every step with its unit, or only the last one. Round once, at the end. "
+                "The numbers on this sheet are yours alone.",
+                class_="note",
+            ),
+            *(_problem(heading, drawn) for heading, drawn in _variants(problem_set, sheet)),
+            class_="body",
         ),
-        *(_problem(heading, drawn) for heading, drawn in _variants(problem_set, sheet)),
         class_="sheet",
     )
 
@@ -127,13 +141,20 @@ def _places(drawn: Variant) -> Iterator[Element]:
         yield _options(drawn.boxes[0])
     for part in drawn.parts:
         if isinstance(part, Step):
-            yield _place(f"{_capital(part.label)}:", _unit(part))
+            to = f" ({rounded_to(part)})" if part in _asked(drawn) else ""
+            yield _place(f"{_capital(part.label)}{to}:", _unit(part))
         elif drawn.problem.ranking:
             yield _place(f"{_capital(part.label)}, its letter:", short=True)
         else:
             yield element("p", element("strong", _capital(part.label)))
             yield _options(part)
             yield _place("Its letter:", short=True)
+
+
+def _asked(drawn: Variant) -> list[Step]:
+    """The steps whose results are what was asked: every cell of a table, else the last step."""
+    steps = list(drawn.working.steps.values())
+    return steps if drawn.problem.quantity and drawn.problem.quantity.cells else steps[-1:]
 
 
 def _options(box: Box) -> Element:
@@ -161,10 +182,58 @@ def _capital(text: str) -> str:
 def _solved(problem_set: ProblemSet, sheet: Sheet) -> Element:
     return element(
         "section",
-        _who(sheet),
-        *(_worked(heading, drawn) for heading, drawn in _variants(problem_set, sheet)),
+        _who(problem_set, sheet),
+        element(
+            "div",
+            *(_worked(heading, drawn) for heading, drawn in _variants(problem_set, sheet)),
+            class_="body",
+        ),
         class_="sheet key",
     )
+
+
+def _finals(problem_set: ProblemSet, sheets: list[Sheet]) -> Element:
+    """Every sheet's final answers in one table, to mark by hand."""
+    heads = ["Code", "Name", *(str(n) for n in range(1, len(problem_set.problems) + 1))]
+    rows = (
+        [sheet.code, sheet.student, *(_final(drawn) for _, drawn in _variants(problem_set, sheet))]
+        for sheet in sheets
+    )
+    return element(
+        "div",
+        element(
+            "table",
+            element("caption", "The final answers, by code"),
+            element("thead", element("tr", *(element("th", head, scope="col") for head in heads))),
+            element(
+                "tbody",
+                *(element("tr", *(element("td", cell) for cell in row)) for row in rows),
+            ),
+        ),
+        class_="dw-table finals",
+    )
+
+
+def _final(drawn: Variant) -> str:
+    """What a student must have at the end; letters where answers are chosen."""
+    if not drawn.boxes:
+        return ", ".join(drawn.working.weighed(step.key) for step in _asked(drawn))
+    answers = right_answers(drawn)
+    words = {option.text: letter for box in drawn.boxes for letter, option in box.lettered()}
+    return " ".join(words.get(answer, answer) for answer in answers.values())
+
+
+def _accepted(drawn: Variant) -> str:
+    """What honest rounding can give, for marking by hand."""
+    honest = drawn.working.honest({})
+    told = []
+    for step in _asked(drawn):
+        ends = honest[step.key].widened(step.to / 2)
+        low, high = (
+            units.write(end, step.kind, step=step.to, guard=1) for end in (ends.low, ends.high)
+        )
+        told.append(f"{step.label} from {low} to {high}")
+    return f"Right: {'; '.join(told)}."
 
 
 def _worked(heading: str, drawn: Variant) -> Element:
@@ -175,6 +244,7 @@ def _worked(heading: str, drawn: Variant) -> Element:
         element("p", " ".join(drawn.story.split()), class_="note"),
         element("p", drawn.problem.ranking.asks, class_="note") if drawn.problem.ranking else None,
         items("ol", solution(drawn)),
+        element("p", _accepted(drawn), class_="note") if drawn.working.steps else None,
         element("p", f"Each step: {each}.", class_="note") if len(drawn.parts) > 1 else None,
         class_="problem",
     )

@@ -175,3 +175,17 @@ def test_a_class_that_nobody_reads_on_is_no_error(handin):
         run.stdout.close()
         assert run.stderr.read() == b""
         assert run.wait() == 0
+
+
+def test_checks_every_file_though_the_first_is_bad(tmp_path, capsys):
+    bad, good = tmp_path / "bad.yml", tmp_path / "good.yml"
+    bad.write_text("title: x\n", "utf-8")
+    good.write_text(
+        "title: t\nversion: 1\nproblems:\n  - {id: a, title: a, story: a, ask: order, "
+        "by: water content, items: [water, egg, sour-cream]}\n",
+        "utf-8",
+    )
+    assert main(["check", str(bad), str(good)]) == 1
+    printed = capsys.readouterr()
+    assert "good.yml: good." in printed.out
+    assert "bad.yml:1:1" in printed.err

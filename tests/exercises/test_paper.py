@@ -5,12 +5,14 @@ import re
 
 import pytest
 from bs4 import BeautifulSoup
+from pypdf import PdfReader
 
 from exercises.cli import main
 from exercises.codes import code_of, same_code, sheet_name, sheet_of
 from exercises.marking import right_answers, solution
 from exercises.paper import NamesError, read_names
 from exercises.problems import draw, load
+from exercises.publish.pdf import browser, print_pdf
 from exercises.publish.worksheet import key, named, numbered, worksheet
 
 SET = "first-swaps"
@@ -236,3 +238,62 @@ def test_on_paper_an_order_says_which_end_comes_first(capsys):
     assert main(["show", "exercises/sets/finding-the-water.yml"]) == 0
     shown = capsys.readouterr().out
     assert all(ask in shown for ask in asks)
+
+
+def test_a_class_that_was_asked_one_level_loses_no_marks_of_the_others(
+    tmp_path, monkeypatch, capsys
+):
+    monkeypatch.setenv("PATH", str(tmp_path))
+    out = tmp_path / "out"
+    assert main(["print", SET, "--level", "1", "--count", "1", "--out", str(out)]) == 0
+    problem_set = load(SET)
+    asked = [problem for problem in problem_set.problems if problem.level == 1]
+    sheet = BeautifulSoup((out / "worksheet.html").read_text("utf-8"), "html.parser")
+    assert len(sheet.find_all(class_="problem")) == len(asked) < len(problem_set.problems)
+    assert all("level 1, " in words(h2) for h2 in sheet.find_all("h2"))
+    type_in(out / "answers.csv", lambda head, row: right(head, row, "Sheet 1"))
+    answers = str(out / "answers.csv")
+    assert main(["mark", answers, "--set", SET, "--level", "1"]) == 0
+    out_of = sum(draw(problem_set, problem, "Sheet 1").out_of for problem in asked)
+    assert f"Sheet 1: {out_of} of {out_of}" in capsys.readouterr().out
+    with pytest.raises(SystemExit):
+        main(["print", SET, "--level", "4", "--count", "1", "--out", str(out)])
+
+
+def test_a_level_without_problems_is_told(tmp_path, capsys):
+    mine = tmp_path / "mine.yml"
+    mine.write_text(
+        "title: t\nversion: 1\nproblems:\n  - {id: a, title: a, story: a, ask: order, "
+        "by: water content, items: [water, egg, sour-cream]}\n",
+        "utf-8",
+    )
+    assert main(["export", str(mine), "--level", "2", "--out", str(tmp_path / "x.zip")]) == 1
+    assert "“t” has no problem of level 2" in capsys.readouterr().err
+
+
+def test_the_sheet_says_to_what_to_round_and_the_key_what_is_right():
+    problem_set = load(SET)
+    sheets = named(problem_set, NAMES)
+    handed_out = words(BeautifulSoup(worksheet(problem_set, sheets), "html.parser"))
+    assert "(to the gram):" in handed_out
+    solved = BeautifulSoup(key(problem_set, sheets), "html.parser")
+    for row, name in zip(solved.select(".finals tbody tr"), NAMES, strict=True):
+        cells = [words(cell) for cell in row.find_all("td")]
+        assert cells[:2] == [code_of(problem_set, name), name]
+        for cell, problem in zip(cells[2:], problem_set.problems, strict=True):
+            working = draw(problem_set, problem, name).working
+            assert working.weighed(working.answer.key) in cell.replace("\u00a0", " ")
+    assert "Right: " in words(solved)
+
+
+@pytest.mark.skipif(not browser(), reason="no Chromium makes PDFs here")
+def test_each_printed_page_bears_name_code_set_and_version(tmp_path):
+    problem_set = load(SET)
+    html, pdf = tmp_path / "sheets.html", tmp_path / "sheets.pdf"
+    html.write_text(worksheet(problem_set, named(problem_set, NAMES[:1])), "utf-8")
+    print_pdf(html, pdf)
+    pages = [" ".join(page.extract_text().split()) for page in PdfReader(pdf).pages]
+    assert len(pages) > 1
+    for page in pages:
+        for wanted in (NAMES[0], code_of(problem_set, NAMES[0]), f"version {problem_set.version}"):
+            assert wanted in page

@@ -222,9 +222,19 @@ def test_a_named_student_gets_their_own_numbers():
             )
             story = "".join(root.find(f"{ITEM}item-body")[0].itertext()).replace("\u00a0", " ")
             assert story == " ".join(draw(problem_set, problem, name).story.split())
-    test = ElementTree.fromstring(files["test.xml"])
-    titles = [one.get("title") for one in test.iter(f"{ITEM}assessment-section")]
-    assert titles == ["Ada Invented", "Zoë Invented"]
+        # A test of their own, which shows nobody else's name or numbers.
+        test = ElementTree.fromstring(files[f"test-student-{number}.xml"])
+        assert test.get("title") == f"First swaps: {name}"
+        sections = test.iter(f"{ITEM}assessment-section")
+        assert [one.get("title") for one in sections] == [name]
+        refs = [one.get("href") for one in test.iter(f"{ITEM}assessment-item-ref")]
+        assert len(refs) == len(problem_set.problems)
+        assert all(f"-student-{number}.xml" in ref for ref in refs)
+    manifest = ElementTree.fromstring(files["imsmanifest.xml"])
+    resources = manifest.findall(f"{MANIFEST}resources/{MANIFEST}resource")
+    tests = [one for one in resources if one.get("type") == "imsqti_test_xmlv3p0"]
+    assert [one.get("href") for one in tests] == ["test-student-1.xml", "test-student-2.xml"]
+    assert "test.xml" not in files
 
 
 def test_a_problem_with_few_draws_gets_only_those():

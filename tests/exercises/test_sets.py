@@ -93,7 +93,23 @@ SLIPS = [
     ("version: 1", "version: 1\nversion: 2", 4, 1, "stands twice"),
     ("[62 %, 65 %]", "&a [62 %, 65 %]", 11, 18, "Anchors"),
     ("[62 %, 65 %]", "!!python/object/apply:os.system [ls]", 11, 18, "Tags"),
-]
+    ("[62 %, 65 %]", "[62,50 %, 67,50 %]", 11, 19, '“62,50” looks like a decimal comma. Write "62,50 %"'),
+    ("[62 %, 65 %]", "[57,5 %, 60 %]", 11, 19, "57.5 %."),
+    ("400 g, to: 600 g, step: 50 g", "0,5 kg, to: 0,5 kg, step: 0,1 kg", 10, 21, "“0,5” looks like"),
+    ("    ask", "\task", 8, 1, "There is a tab here. Use spaces."),
+    ("    title: One", "   title: One", 6, 4, "give both the same indent"),
+    ("    ask:", "      ask:", 8, 7, "give both the same indent"),
+    ("title: My", "title:My", 2, 7, "A space is missing after the colon."),
+    ("title: One", "title:One", 6, 11, "A space is missing after the colon."),
+    ('story: "{flour} flour at', "story: {flour} flour at", 7, 20, "or on lines of its own after |"),
+    ('story: "{flour} flour at {hydration}, with {liquid}."', "story: {flour}", 7, 12, "Put it in quotes"),
+    ("buttermilk", "Vollmilch", 12, 16, 'such as "Vollmilch, 88 % water", or choose one of the page'),
+    ("buttermilk", "quark, 78 % water", 12, 16, "“quark” and its water: Put straight quotes"),
+    ("buttermilk", "“quark, 78,5 % water”", 12, 16, "“quark” and its water: Put straight quotes"),
+    ("version: 1", "version: 1\nlesson: what-rides-alng", 4, 9, "Did you mean “what-rides-along”?"),
+    ("step: 50 g", "step: 150 g", 10, 45, "it never reaches 600 g"),
+    ("[62 %, 65 %]", "[62 %, 65 %", 11, 18, "Add ] at its end"),
+]  # fmt: skip
 
 
 @pytest.mark.parametrize(("good", "bad", "line", "column", "says"), SLIPS)
@@ -101,7 +117,8 @@ def test_says_where_a_slip_is_and_what_to_do(good, bad, line, column, says):
     assert good in GOOD
     with pytest.raises(SetError) as caught:
         read_set(GOOD.replace(good, bad, 1), "sets/mine.yml")
-    first = str(caught.value).splitlines()[0]
+    first, *more = str(caught.value).splitlines()
+    assert len(more) <= ("{flower}" in bad)
     assert first.startswith(f"sets/mine.yml:{line}:{column}: ")
     assert says in first
 
@@ -178,3 +195,15 @@ def test_the_schema_agrees_with_the_reader():
         bad = re.sub(rf"(?m){word}: (One loaf|new liquid|1)$", slip, GOOD, count=1)
         assert bad != GOOD
         assert not validator.is_valid(yaml.safe_load(bad))
+
+
+def test_a_decimal_comma_in_quotes_is_a_decimal_point():
+    commas = GOOD.replace("[62 %, 65 %]", '["62,50 %", "67,5 %"]')
+    found = read_set(commas, "mine.yml").problems[0].givens["hydration"]
+    assert [choice.shown for choice in found] == ["62.5 %", "67.5 %"]
+
+
+def test_an_order_written_without_brackets_is_told_what_to_add():
+    text = "title: t\nversion: 1\nproblems:\n  - {id: a, title: a, story: a, ask: order, by: water content, items: "
+    with pytest.raises(SetError, match=r"Put \[ \] around it"):
+        read_set(text + '"water, egg, milk"}', "mine.yml")

@@ -112,3 +112,25 @@ def test_a_bench_sheet_says_what_it_does_not_know_of_allergens(site):
     """A liquid of one's own has no row in the table: its pack must be read, on the sheet itself."""
     sheet = page(site, "teachers/lessons/divide-by-the-water-content").find("bench-sheet")
     assert "the pack of thick yogurt names: read it" in sheet.find(class_="dw-caution").get_text()
+
+
+@pytest.mark.parametrize("path", sorted((PAGES / "teachers").rglob("*.md")), ids=lambda p: p.stem)
+def test_a_page_with_commands_says_how_to_make_them_known(path):
+    text = path.read_text("utf-8")
+    if re.search(r"^(doughwater|python -m docs) ", text, re.MULTILINE):
+        assert "`. .venv/bin/activate`" in text
+
+
+def test_the_term_plan_has_ready_what_each_bench_sheet_needs():
+    plan = (PAGES / "teachers" / "term-plan.md").read_text("utf-8")
+    for key in LESSONS:
+        row = next(line for line in plan.splitlines() if f"(lessons/{key}.md)" in line)
+        ready = row.rsplit("|", 2)[1].lower()
+        sheet = BeautifulSoup(
+            (PAGES / "teachers" / "lessons" / f"{key}.md").read_text("utf-8"), "html.parser"
+        ).find("bench-sheet")
+        bowls = [re.split("[,(]", bowl)[0].strip() for bowl in sheet["bowls"].split(";")]
+        also = [re.sub(r" [\d.,]+ %$", "", one.strip()) for one in sheet["also"].split(";")]
+        # The plan's first lines name what every week needs.
+        for needed in {*bowls, *also} - {"water", "salt"}:
+            assert re.split("[ -]", needed)[-1] in ready, f"{key}: {needed}"

@@ -7,7 +7,6 @@ from docs.parts import dry_sample, formula_form, liquid_swap, scale_formula
 from docs.parts.fields import FieldErrors
 from docs.parts.html import write
 
-FIRST_START = 90_000
 PAGES = {
     "liquid-swap": "swap/",
     "dough-temperature": "temperature/",

@@ -8,7 +8,6 @@ import pytest
 from bs4 import BeautifulSoup
 from playwright.sync_api import expect
 
-FIRST_START = 90_000
 TOOLS = ("swap", "balance", "temperature", "scale", "side-by-side")
 YOGURT = {
     "key": "own-my-yogurt", "name": "My yogurt", "kind": "liquid", "water": 74, "fat": 10,

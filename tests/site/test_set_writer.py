@@ -5,7 +5,7 @@ import re
 import pytest
 from playwright.sync_api import expect
 
-from exercises.problems import read_set
+from exercises.problems import draw, read_set
 from tests.site.conftest import open_page
 
 
@@ -62,3 +62,41 @@ def test_keeps_what_was_written_and_saves_it_as_a_file(writer, tmp_path):
     assert read_set((tmp_path / "my-set.yml").read_text("utf-8"), "my-set.yml").version == 7
     writer.get_by_role("button", name="Start again").click()
     expect(text(writer)).to_have_value(re.compile("version: 1"))
+
+
+def test_the_name_of_the_file_gives_the_numbers_that_students_will_get(writer, tmp_path):
+    mine = tmp_path / "monday.yml"
+    mine.write_text(text(writer).input_value(), "utf-8")
+    with writer.expect_file_chooser() as waiting:
+        writer.get_by_role("button", name="Open a file").click()
+    waiting.value.set_files(mine)
+    expect(writer.get_by_label("File name")).to_have_value("monday.yml")
+    writer.get_by_label("See it as this student").fill("Ada")
+    look(writer)
+    monday = read_set(mine.read_text("utf-8"), "monday.yml")
+    hers = draw(monday, monday.problems[0], "Ada")
+    form = writer.locator('form[data-problem="monday-loaf"]')
+    for number in hers.shown.values():
+        shown = re.compile(re.escape(number).replace("\\ ", r"\s"))
+        expect(form).to_contain_text(shown)
+    writer.reload()
+    expect(writer.get_by_label("File name")).to_have_value("monday.yml")
+    with writer.expect_download() as saving:
+        writer.get_by_role("button", name="Save as a file").click()
+    assert saving.value.suggested_filename == "monday.yml"
+
+
+def test_a_slip_far_down_is_brought_into_view(writer):
+    writer.set_viewport_size({"width": 1280, "height": 800})
+    notes = "# a note\n" * 50
+    text(writer).fill(notes + text(writer).input_value().replace("version: 1", "version: x"))
+    look(writer)
+    slip = writer.locator(".dw-slips li").get_by_role("button")
+    expect(slip).to_contain_text("line 53")
+    slip.click()
+    seen = text(writer).evaluate(
+        """t => { const style = getComputedStyle(t);
+          const y = t.getBoundingClientRect().top - t.scrollTop + 52.5 * parseFloat(style.lineHeight);
+          return y > 100 && y < innerHeight - 20; }"""
+    )
+    assert seen

@@ -7,7 +7,6 @@ import pytest
 from playwright.sync_api import expect
 from pypdf import PdfReader
 
-FIRST_START = 90_000
 ROW = {"key": "own-my-yogurt", "name": "My yogurt", "kind": "liquid", "water": 74, "fat": 10}
 FORM_TOOLS = {
     "swap/": "liquid-swap", "balance/": "balance-formula", "pack/": "pack-reader",
