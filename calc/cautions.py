@@ -5,6 +5,7 @@ Usual cautions only. They defer to local codes and to the pack in the hand.
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from dataclasses import dataclass
 
 from calc.allergens import ALLERGENS, Allergen
@@ -132,8 +133,7 @@ def _honey(new: list[Ingredient]) -> list[Caution]:
 
 
 def _raw(after: Formula) -> list[Caution]:
-    egg = any("egg" in item.ingredient.allergens for item in after.items if item.grams)
-    what = "raw flour and raw egg" if egg else "raw flour"
+    what = raw([item.ingredient for item in after.items if item.grams])
     return [
         Caution(
             "raw",
@@ -141,6 +141,12 @@ def _raw(after: Formula) -> list[Caution]:
             f"{what} may carry germs. Wash hands and bench, and bake it through.",
         )
     ]
+
+
+def raw(mixed: Iterable[Ingredient]) -> str:
+    """What of these must not be tasted raw; flour is in every dough."""
+    egg = any("egg" in each.allergens for each in mixed)
+    return "raw flour and raw egg" if egg else "raw flour"
 
 
 def _listed(names: list[str]) -> str:

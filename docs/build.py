@@ -10,7 +10,7 @@ import shutil
 from pathlib import Path
 from urllib.parse import urlsplit
 
-from bs4 import BeautifulSoup, Tag
+from bs4 import BeautifulSoup, NavigableString, Tag
 from mkdocs.commands.build import build as build_pages
 from mkdocs.config import load_config
 from mkdocs.exceptions import Abort, ConfigurationError
@@ -29,6 +29,7 @@ from docs.parts.html import write
 from docs.policy import secure
 from docs.scripts import copy_scripts, order_scripts
 from docs.search import improve, more_words
+from exercises.publish.html import UNIT_GAP
 
 ROOT = Path(__file__).resolve().parent.parent
 CONFIG = ROOT / "site_config.yml"
@@ -43,6 +44,9 @@ UNUSED = (
     "assets/images/favicon.png",
     "sitemap.xml*",
 )
+
+
+VERBATIM = ["code", "pre", "textarea", "script", "style"]
 
 
 def build_site(site: Path = SITE, address: str = "", for_files: bool = False) -> Path:
@@ -117,6 +121,7 @@ def fill(page: Path, root: str = "") -> BeautifulSoup:
         _unwrap(part)
     for link in soup.select("a[data-site]"):
         link["href"] = root + link["data-site"]
+    keep_units(soup)
     mend(soup)
     make_installable(soup, root)
     order_scripts(soup, root)
@@ -127,6 +132,13 @@ def fill(page: Path, root: str = "") -> BeautifulSoup:
         raise BuildError(f"{page}: {error}") from error
     page.write_text(str(soup), "utf-8")
     return soup
+
+
+def keep_units(soup: BeautifulSoup) -> None:
+    """Keep a number and its unit on one line, in text; code and attributes stay as they are."""
+    for text in soup.find_all(string=UNIT_GAP):
+        if type(text) is NavigableString and text.find_parent(VERBATIM) is None:
+            text.replace_with(UNIT_GAP.sub("\u00a0", text))
 
 
 def _unwrap(part: Tag) -> None:

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from xml.etree.ElementTree import Element
 
 from calc import units
-from calc.cautions import COLD, HOT, HOURS
+from calc.cautions import COLD, HOT, HOURS, raw
 from calc.formula import FormulaError, Item
 from calc.interval import Interval
 from calc.temperature import (
@@ -162,7 +162,8 @@ def form(values: Mapping[str, str], prefix: str) -> Element:
                 "div",
                 field("wanted", "Wanted dough temperature"),
                 field(
-                    "friction", "Rise by mixing", "by hand 1 to 3 °C, by machine often 4 to 12",
+                    "friction", "Rise by mixing",
+                    f"by hand {_rise(1, 3)}, by machine often {_rise(4, 12)}",
                     "temperature difference",
                 ),
                 field("flour-at", "Flour"),
@@ -196,6 +197,16 @@ def form(values: Mapping[str, str], prefix: str) -> Element:
         novalidate=True,
         aria_label="Dough temperature",
     )  # fmt: skip
+
+
+def _rise(low: float, high: float) -> str:
+    """A rise in both units: the form is drawn before the reader chooses one."""
+
+    def ends(style: Style) -> str:
+        kind = "temperature difference"
+        return f"{units.digits(low / style.unit(kind).factor, 1, style)} to {units.write(high, kind, style, step=style.unit(kind).factor)}"
+
+    return f"{ends(Style())} ({ends(Style(temperature='°F'))})"
 
 
 # The result.
@@ -280,7 +291,7 @@ def _cautions(made: Result) -> list[Element]:
     said.append(
         _caution(
             "Do not taste raw dough",
-            "raw flour and raw egg may carry germs. Liquid or a bowl that feels hot burns: test it first.",
+            f"{raw(part.ingredient for part in made.parts)} may carry germs. Liquid or a bowl that feels hot burns: test it first.",
         )
     )
     return said

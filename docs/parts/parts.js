@@ -3,6 +3,7 @@
 import {reachThemeByKeyboard} from './by-keyboard.js';
 import {tellAddress} from './page-address.js';
 import {offerWordsSpeltAlike} from './search-alike.js';
+import {searchWithoutKeys} from './search-input.js';
 import {wake} from './wake.js';
 
 wake(document);
@@ -12,3 +13,4 @@ reachThemeByKeyboard();
 // Modules load from a server alone: this page is no mere file.
 document.querySelector('.dw-as-files')?.remove();
 offerWordsSpeltAlike();
+searchWithoutKeys();

@@ -248,7 +248,7 @@ def _caution(made: Result) -> Element:
     return element(
         "p",
         element("strong", "Careful: "),
-        "raw dough is not safe to taste. An allergen in the formula is in every piece. "
+        "Raw dough is not safe to taste. An allergen in the formula is in every piece. "
         f"Many pieces bake and cool longer than one.{cold}",
         class_="dw-caution",
         role="note",

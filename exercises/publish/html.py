@@ -28,7 +28,7 @@ def element(tag: str, *children: Child, **attributes: object) -> Element:
 
 
 # A number and its unit stay on one line.
-_UNIT = re.compile(r"(?<=\d) (?=(?:g|kg|oz|lb|%)(?!\w))")
+UNIT_GAP = re.compile(r"(?<=\d) (?=(?:g|kg|oz|lb|%)(?!\w))")
 
 
 def add(parent: Element, *children: Child) -> None:
@@ -39,7 +39,7 @@ def add(parent: Element, *children: Child) -> None:
         if isinstance(child, Element):
             parent.append(child)
             continue
-        child = _UNIT.sub("\u00a0", child)
+        child = UNIT_GAP.sub("\u00a0", child)
         if len(parent):
             parent[-1].tail = (parent[-1].tail or "") + child
         else:

@@ -5,6 +5,7 @@ must not matter: the folder, the time zone, the order of sets.
 """
 
 import os
+import re
 import subprocess
 import sys
 from functools import cache
@@ -14,7 +15,7 @@ from urllib.parse import unquote, urldefrag, urljoin, urlsplit
 from bs4 import BeautifulSoup
 
 from calc.mistakes import CATALOGUE
-from docs.build import ROOT
+from docs.build import ROOT, keep_units
 from docs.parts import PARTS
 from docs.parts.form_part import FormPart
 from docs.parts.html import write
@@ -129,3 +130,17 @@ def test_nothing_is_in_the_site_that_no_page_asks_for(site):
         name for name in names if name.endswith((".map", ".gz", ".py~")) or "/lunr/" in name
     ]
     assert len(names) == len({name.lower() for name in names})
+
+
+def test_a_number_and_its_unit_stay_on_one_line(site):
+    for page in site.glob("lessons/*/index.html"):
+        soup = BeautifulSoup(page.read_text("utf-8"), "html.parser")
+        for away in soup(["code", "pre", "textarea", "script", "style"]):
+            away.decompose()
+        assert re.findall(r"\d (?:g|kg|%)\b.{9}", soup.get_text()) == [], page
+
+
+def test_code_keeps_its_plain_gaps():
+    soup = BeautifulSoup('<p title="5 g">Take 5 g. <code>5 g</code></p>', "html.parser")
+    keep_units(soup)
+    assert str(soup) == '<p title="5 g">Take 5\u00a0g. <code>5 g</code></p>'

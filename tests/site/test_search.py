@@ -75,3 +75,11 @@ def test_the_index_is_the_same_at_every_build(site):
     places = [doc["location"] for doc in docs]
     assert len(places) == len(set(places))
     assert {place.split("#")[0] for place in places} <= set(PAGES)
+
+
+def test_words_that_are_pasted_are_searched_for(page, address):
+    open_search(page, address)
+    page.keyboard.insert_text("buttermilk")
+    expect(page.locator(".md-search-result__item").first).to_contain_text(
+        "buttermilk", ignore_case=True
+    )

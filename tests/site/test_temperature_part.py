@@ -5,6 +5,8 @@ import re
 import pytest
 from playwright.sync_api import expect
 
+from docs.parts import PARTS
+from docs.parts.html import write
 from tests.site.conftest import open_ready, settled
 
 
@@ -100,3 +102,11 @@ def test_opens_the_calculation_in_python(warmth):
     cell = warmth.locator("dough-temperature python-cell")
     cell.get_by_role("button", name="Run").click()
     expect(cell.locator(".dw-printed")).to_contain_text("enough: True")
+
+
+def test_the_rise_stands_in_both_units_and_egg_is_named_only_where_it_is():
+    plain = write(*PARTS["dough-temperature"].build({})).replace("\u00a0", " ")
+    assert "by hand 1 to 3 °C (2 to 5 °F)" in plain
+    assert "raw egg" not in plain
+    eggs = write(*PARTS["dough-temperature"].build({"with": "egg 50 g"}))
+    assert "raw flour and raw egg may carry germs" in eggs
