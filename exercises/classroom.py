@@ -8,8 +8,8 @@ from contextlib import ExitStack
 from dataclasses import dataclass, field, replace
 from pathlib import Path
 
-from calc.units import PLAIN, Style
-from exercises.collect import Columns, Entry, Refusal, collect, files_of, is_table, sizes
+from calc.units import Style
+from exercises.collect import Columns, Entry, Refusal, collect, files_of, is_marks, is_table, sizes
 from exercises.draws import ProblemSet
 from exercises.gradebook import Gradebook, StudentMark, mark_class, marks_headings, marks_row
 from exercises.progress import Progress
@@ -59,13 +59,15 @@ def _students(wanted: Wanted, book: Gradebook) -> Iterator[StudentMark]:
             )
             return (_told(one, wanted.within) for one in found) if wanted.within else found
 
+        decimal, delimiter = _written(files)
         writer = report = None
         if wanted.marks:
-            writer = TableWriter(stack.enter_context(TableWriter.open(wanted.marks)))
+            file = stack.enter_context(TableWriter.open(wanted.marks))
+            writer = TableWriter(file, delimiter, decimal)
             writer.write(*marks_headings(wanted.problem_set))
         if wanted.report:
             report = stack.enter_context(Report())
-        for student in mark_class(wanted.problem_set, read, book, _style(files)):
+        for student in mark_class(wanted.problem_set, read, book, Style(decimal=decimal)):
             if writer:
                 writer.write(*marks_row(student))
             if report:
@@ -88,11 +90,14 @@ def _is_ours(path: Path, wanted: Wanted) -> bool:
     ]
 
 
-def _style(files: list[Path]) -> Style:
-    """Write numbers as the first table does."""
+def _written(files: list[Path]) -> tuple[str, str]:
+    """The decimal mark and the delimiter of the first table of answers; else point and comma."""
     for path in filter(is_table, files):
         try:
-            return Style(decimal=open_table(path).decimal)
+            table = open_table(path)
         except (TableError, OSError):
             continue
-    return PLAIN
+        if not is_marks(table):
+            semicolons = table.delimiter == ";" or (table.delimiter != "," and table.decimal == ",")
+            return table.decimal, ";" if semicolons else ","
+    return ".", ","

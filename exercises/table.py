@@ -29,8 +29,8 @@ _DECIMAL = re.compile(r"\d([.,])\d{1,2}(?!\d)")
 # What `surrogateescape` makes of bytes that are no text.
 _NO_LETTER = re.compile("[\ud800-\udfff]")
 # A spreadsheet takes a cell that starts so for a formula (CWE-1236). One that parts cells at another
-# mark than the comma takes what follows that mark for a cell of its own.
-_STARTS = r"(?:^|(?<=[;\t\r\n|]))"
+# mark than we do takes what follows that mark for a cell of its own.
+_STARTS = r"(?:^|(?<=[,;\t\r\n|]))"
 _FORMULA = re.compile(_STARTS + r"(?='*[=+\-@\t\r\n＝＋－＠])")
 _SPARED = re.compile(_STARTS + r"'(?='*[=+\-@\t\r\n＝＋－＠])")
 
@@ -136,6 +136,9 @@ def _decimal(text: str, delimiter: str) -> str:
     if delimiter == ",":
         text = " ".join(re.findall(r'"([^"\n]*)"', text)) or text.replace(",", " ")
     found = Counter(match[1] for match in _DECIMAL.finditer(text))
+    if found[","] == found["."]:
+        # Semicolons part the cells where commas stand in numbers.
+        return "," if delimiter == ";" else "."
     return "," if found[","] > found["."] else "."
 
 
@@ -150,10 +153,14 @@ def unharmed(text: str) -> str:
 
 
 class TableWriter:
-    """Writes RFC 4180, with a byte-order mark so that spreadsheets read names rightly."""
+    """Writes RFC 4180, with a byte-order mark so that spreadsheets read names rightly.
 
-    def __init__(self, file: io.TextIOBase) -> None:
-        self._writer = csv.writer(file)
+    A spreadsheet set to decimal commas parts cells at semicolons: both can be asked for.
+    """
+
+    def __init__(self, file: io.TextIOBase, delimiter: str = ",", decimal: str = ".") -> None:
+        self._writer = csv.writer(file, delimiter=delimiter)
+        self._decimal = decimal
 
     @staticmethod
     def open(path: Path) -> io.TextIOWrapper:
@@ -161,4 +168,6 @@ class TableWriter:
 
     def write(self, *cells: object) -> None:
         """A row; numbers stay numbers, text is made harmless."""
-        self._writer.writerow([harmless(c) if isinstance(c, str) else c for c in cells])
+        self._writer.writerow(
+            harmless(c) if isinstance(c, str) else str(c).replace(".", self._decimal) for c in cells
+        )

@@ -205,8 +205,8 @@ def _problems(book: Gradebook) -> list[Element]:
     return [
         element("h2", "Problem by problem"),
         table(
-            "Difficulty: the share of marks earned. Discrimination: from −1 to 1",
-            ["problem", "difficulty", "discrimination", "95 % interval", "what it says"],
+            "Marks earned: the share that the class earned. Discrimination: from −1 to 1",
+            ["problem", "marks earned", "discrimination", "95 % interval", "what it says"],
             [
                 [problem.title, *_item(book.items[problem.id])]
                 for problem in book.problem_set.problems

@@ -5,6 +5,7 @@ import io
 import json
 import re
 import tracemalloc
+from dataclasses import replace
 from pathlib import Path
 
 import numpy as np
@@ -559,3 +560,25 @@ def test_a_file_saved_again_comes_after_the_first(tmp_path):
     for name in reversed(names):
         (tmp_path / name).touch()
     assert [path.name for path in files_of([tmp_path])] == names
+
+
+@pytest.mark.parametrize(("delimiter", "decimal"), [(";", ","), (",", ".")])
+def test_marks_are_written_as_the_classs_own_table(delimiter, decimal, tmp_path):
+    """A spreadsheet set to decimal commas parts cells at semicolons."""
+    path, out = tmp_path / "answers.csv", tmp_path / "marks.csv"
+    path.write_text(csv_of([("Ada", right("Ada"))], delimiter, decimal), "utf-8")
+    costly = replace(SET, problems=tuple(replace(p, hint_costs=(0.5, 0, 0)) for p in SET.problems))
+    problem = SET.problems[0]
+    step = draw(SET, problem, "Ben").parts[-1].key
+    hinted = write_handin(SET, "Ben", right("Ben"), {problem.id: {step: 1}})
+    (tmp_path / "z.json").write_text(hinted, "utf-8")
+    list(mark_files(Wanted((path, tmp_path / "z.json"), costly, marks=out))[1])
+    row = delimiter.join(["Ben", f"18{decimal}5", "19", ""])
+    assert f"\n{row}" in out.read_text("utf-8-sig")
+    assert open_table(out).delimiter == delimiter
+
+
+def test_no_cell_starts_a_formula_at_a_comma_or_a_semicolon():
+    for text in ("a,=1+1", "a;=1+1", "a|=1", "a\t@x"):
+        assert not re.search(r"[,;|\t][=@]", harmless(text))
+        assert unharmed(harmless(text)) == text
