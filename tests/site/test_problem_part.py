@@ -4,11 +4,15 @@ import json
 import re
 
 import pytest
+from bs4 import BeautifulSoup
 from playwright.sync_api import expect
 
+from calc.units import PLAIN, Style
+from docs.parts.problem import form as problem_form
 from exercises.cli import main
 from exercises.handin import unpack
 from exercises.problems import draw, load
+from exercises.publish.html import write
 
 FIRST_START = 90_000
 STUDENT = "Ada Invented"
@@ -226,3 +230,18 @@ def test_an_answer_sent_while_the_numbers_come_is_marked_where_it_is_seen(page, 
     )
     expect(box).to_be_focused()
     expect(box).to_have_value("5 g")
+
+
+@pytest.mark.parametrize(
+    ("style", "to"), [(PLAIN, "to the gram"), (Style(decimal=",", mass="oz"), "to 0,1 oz")]
+)
+def test_the_answers_box_says_to_what_to_round_and_the_heading_its_level(style, to):
+    problem_set = load("first-swaps")
+    drawn = draw(problem_set, problem_set.problem("yogurt-loaf"), "Ada")
+    form = BeautifulSoup(write(problem_form("first", 1, drawn, style)), "html.parser")
+    first, last = (
+        label.get_text().replace("\u00a0", " ") for label in form.select(".dw-answer-box > label")
+    )
+    assert last.endswith(f"(the answer, {to})")
+    assert "(" not in first
+    assert form.find("small").get_text().startswith(f"level {drawn.problem.level}, ")

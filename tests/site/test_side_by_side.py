@@ -11,6 +11,7 @@ from playwright.sync_api import expect
 from docs.parts import side_by_side
 from docs.parts.fields import FieldErrors
 from docs.parts.side_by_side_files import harmless, open_json
+from exercises.publish.html import write
 
 FIRST_START = 90_000
 LIQUIDS = ("whole-milk", "buttermilk", "plain-yogurt", "sour-cream")
@@ -318,3 +319,14 @@ def test_opens_the_calculation_in_python(bake):
     cell = bake.locator("side-by-side python-cell")
     cell.get_by_role("button", name="Run").click()
     expect(cell.locator(".dw-printed")).to_contain_text("sour cream 436.5 g, hydration 0.65")
+
+
+def test_each_sheet_bears_the_name_of_the_bake():
+    shown = side_by_side.respond(side_by_side.fields_of({}) | {"word": "group blue"})
+    soup = BeautifulSoup(write(*shown["elements"]), "html.parser")
+    sheets = soup.select('.dw-bench, .dw-taster, [data-sheet="plan"], [data-sheet="key"]')
+    assert len(sheets) > 4
+    for each in sheets:
+        assert "Bake: group blue" in each.get_text()
+    waiting = BeautifulSoup(shown["outcomes"], "html.parser").find("p")
+    assert "dw-screen-only" in waiting["class"]
