@@ -8,6 +8,8 @@ import jsonschema
 import pytest
 import yaml
 
+from calc.meanings import FLOUR_KIND
+from docs.parts.what_to_ask import allowed
 from exercises import problems
 from exercises.marking import mark, right_answers
 from exercises.problems import draw, load, read_set
@@ -207,3 +209,7 @@ def test_an_order_written_without_brackets_is_told_what_to_add():
     text = "title: t\nversion: 1\nproblems:\n  - {id: a, title: a, story: a, ask: order, by: water content, items: "
     with pytest.raises(SetError, match=r"Put \[ \] around it"):
         read_set(text + '"water, egg, milk"}', "mine.yml")
+
+
+def test_the_list_of_givens_says_flour_in_a_teachers_words():
+    assert allowed(FLOUR_KIND) == "a flour"

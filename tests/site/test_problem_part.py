@@ -4,11 +4,15 @@ import json
 import re
 
 import pytest
+from bs4 import BeautifulSoup
 from playwright.sync_api import expect
 
+from calc.units import PLAIN, Style
+from docs.parts.problem import form as problem_form
 from exercises.cli import main
 from exercises.handin import read_handin, unpack
 from exercises.problems import draw, load
+from exercises.publish.html import write
 from tests.site.conftest import open_page
 
 STUDENT = "Ada Invented"
@@ -236,3 +240,18 @@ def test_both_ways_to_hand_in_tell_when_it_was_saved(page, address, tmp_path):
     expect(box).to_be_visible()
     for text in (path.read_text("utf-8"), box.input_value()):
         assert 1_790_000_000 <= read_handin(text).saved < 1_790_003_600
+
+
+@pytest.mark.parametrize(
+    ("style", "to"), [(PLAIN, "to the gram"), (Style(decimal=",", mass="oz"), "to 0,1 oz")]
+)
+def test_the_answers_box_says_to_what_to_round_and_the_heading_its_level(style, to):
+    problem_set = load("first-swaps")
+    drawn = draw(problem_set, problem_set.problem("yogurt-loaf"), "Ada")
+    form = BeautifulSoup(write(problem_form("first", 1, drawn, style)), "html.parser")
+    first, last = (
+        label.get_text().replace("\u00a0", " ") for label in form.select(".dw-answer-box > label")
+    )
+    assert last.endswith(f"(the answer, {to})")
+    assert "(" not in first
+    assert form.find("small").get_text().startswith(f"level {drawn.problem.level}, ")

@@ -11,6 +11,7 @@ from playwright.sync_api import expect
 from docs.parts import side_by_side
 from docs.parts.fields import FieldErrors
 from docs.parts.side_by_side_files import harmless, open_json
+from exercises.publish.html import write
 from tests.site.conftest import open_page, open_ready, settled, visitor
 
 LIQUIDS = ("whole-milk", "buttermilk", "plain-yogurt", "sour-cream")
@@ -346,3 +347,14 @@ def test_names_of_kept_bakes_stay_text(bake):
     bake.reload()
     expect(bake.get_by_role("button", name="<img src=x onerror=1>")).to_be_visible()
     assert bake.locator("side-by-side [data-kept] img").count() == 0
+
+
+def test_each_sheet_bears_the_name_of_the_bake():
+    shown = side_by_side.respond(side_by_side.fields_of({}) | {"word": "group blue"})
+    soup = BeautifulSoup(write(*shown["elements"]), "html.parser")
+    sheets = soup.select('.dw-bench, .dw-taster, [data-sheet="plan"], [data-sheet="key"]')
+    assert len(sheets) > 4
+    for each in sheets:
+        assert "Bake: group blue" in each.get_text()
+    waiting = BeautifulSoup(shown["outcomes"], "html.parser").find("p")
+    assert "dw-screen-only" in waiting["class"]
