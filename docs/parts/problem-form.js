@@ -1,5 +1,7 @@
 // What the forms of problems have in common: kept answers put back, verdicts shown, hints counted.
 
+import {fill} from './live-part.js';
+
 /**
  * @param {HTMLFormElement} form
  * @param {Record<string, string>} answers by the names of the boxes
@@ -26,6 +28,18 @@ export function showVerdicts(form, verdicts) {
       box.setAttribute('data-verdict', verdict);
     }
   }
+}
+
+/**
+ * Put in a problem what its marking says, with the first of it in sight.
+ * @param {HTMLFormElement} form
+ * @param {Record<string, any>} answer
+ */
+export function showMarking(form, {html, verdicts}) {
+  const place = /** @type {HTMLElement} */ (form.querySelector('[data-feedback]'));
+  fill(place, html);
+  showVerdicts(form, verdicts);
+  place.firstElementChild?.scrollIntoView({block: 'nearest'});
 }
 
 /**

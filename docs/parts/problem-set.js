@@ -2,7 +2,7 @@
 
 import {download} from './download.js';
 import {LivePart, fill} from './live-part.js';
-import {countHint, now, putAnswers, showVerdicts} from './problem-form.js';
+import {countHint, now, putAnswers, showMarking, showVerdicts} from './problem-form.js';
 import {pairs, recall, remember} from './store.js';
 import {addAttempts} from './study-log.js';
 
@@ -155,8 +155,7 @@ class ProblemSet extends LivePart {
     // Numbers for a new name may have come meanwhile, in a form of their own.
     const form = this.#problem(problem);
     if (!form) return;
-    fill(/** @type {HTMLElement} */ (form.querySelector('[data-feedback]')), answer.html);
-    showVerdicts(form, answer.verdicts);
+    showMarking(form, answer);
     this.#showTotal(answer.total);
   }
 

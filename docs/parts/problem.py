@@ -142,6 +142,11 @@ def _hints(key: str, three: tuple[str, str, str], costs: tuple[float, float, flo
     return made
 
 
+def earned(result: ProblemMark) -> str:
+    """“1 of 2 marks”."""
+    return f"{result.marks} of {result.out_of} mark{'s' * (result.out_of != 1)}"
+
+
 def tries_used(
     result: ProblemMark, answers: Mapping[str, str], last: Mapping[str, str], used: int
 ) -> int:
@@ -171,7 +176,7 @@ def feedback(result: ProblemMark, tries: int, style: Style) -> list[Element]:
     made = [
         element(
             "p",
-            f"{result.marks} of {result.out_of} mark{'s' * (result.out_of != 1)}{hint}",
+            f"{earned(result)}{hint}",
             class_="dw-marks" + (" dw-right" if result.all_right else ""),
         )
     ]

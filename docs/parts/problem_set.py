@@ -194,8 +194,14 @@ def _marked(
         "tries": tries,
         "attempts": attempts(Exercise(problem_set, asked), work.student, result, values),
         "verdicts": problem.verdicts(result, answers, answers),
-        "says": f"{asked.title}: {result.marks} of {result.out_of} marks.",
+        "says": f"{asked.title}: {problem.earned(result)}. {_of_samples(work)}".strip(),
     }
+
+
+def _of_samples(work: Work) -> str:
+    """What to say of work without a name; nothing of other work."""
+    named = bool(work.student.strip())
+    return "" if named else "These are sample numbers: you cannot hand them in."
 
 
 def _feedback(
@@ -203,12 +209,12 @@ def _feedback(
 ) -> list[Element]:
     """What the marking says. Work without a name is not for the teacher, and that is told in time."""
     said = problem.feedback(result, tries, style)
-    if not work.student.strip():
+    if sample := _of_samples(work):
         here = element("a", "Write your name", href=f"#{problem_set.key}-student")
         said.append(
             element(
                 "p",
-                "You work with sample numbers, and these cannot be handed in. ",
+                f"{sample} ",
                 here,
                 " first to get numbers of your own.",
                 class_="dw-sample",

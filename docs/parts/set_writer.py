@@ -129,7 +129,7 @@ def _marked(problem_set: ProblemSet, values: Mapping[str, str], student: str) ->
     result = mark(draw(problem_set, asked, student), answers, style)
     return {
         "elements": problem.feedback(result, asked.tries, style),
-        "says": f"{asked.title}: {result.marks} of {result.out_of} marks.",
+        "says": f"{asked.title}: {problem.earned(result)}.",
     }
 
 

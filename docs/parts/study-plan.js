@@ -2,7 +2,7 @@
 
 import {download} from './download.js';
 import {LivePart, fill} from './live-part.js';
-import {countHint, now, putAnswers, showVerdicts} from './problem-form.js';
+import {countHint, now, putAnswers, showMarking, showVerdicts} from './problem-form.js';
 import {pairs, recall, remember} from './store.js';
 import {addAttempts, emptyLog, logFields, onOtherTab} from './study-log.js';
 
@@ -158,8 +158,7 @@ class StudyPlan extends LivePart {
     this.current.marked = sent;
     if (answer.attempts.length) this.skipped = 0;
     this.#keep();
-    fill(/** @type {HTMLElement} */ (form.querySelector('[data-feedback]')), answer.html);
-    showVerdicts(form, answer.verdicts);
+    showMarking(form, answer);
   }
 
   async #export() {

@@ -143,7 +143,7 @@ def _marked(values: Mapping[str, str], log: Log, now: int) -> dict[str, object]:
     tries = problem.tries_used(result, answers, last, _tries(values))
     made = study.attempt(exercise, name, result, now)
     again = made is not None and any(each.id == made.id for each in log.attempts)
-    says = f"{result.marks} of {result.out_of} marks."
+    says = f"{problem.earned(result)}."
     if again:
         says += " Your first try at these numbers counts. Take new numbers to move on."
     return {

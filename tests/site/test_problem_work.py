@@ -47,7 +47,7 @@ def test_sample_numbers_say_that_they_cannot_be_handed_in_and_come_back(page, ad
     opened(page, address, student="")
     form, who = problem(page, "water-for-rolls"), page.get_by_label("Your name")
     said = mark(form, water="5 g")
-    expect(said).to_contain_text("these cannot be handed in")
+    expect(said).to_contain_text("you cannot hand them in")
     said.get_by_role("link", name="Write your name").click()
     expect(who).to_be_focused()
     expect(who).to_be_in_viewport()
@@ -58,7 +58,7 @@ def test_sample_numbers_say_that_they_cannot_be_handed_in_and_come_back(page, ad
     expect(form.locator("input")).to_have_value("")
     expect(said).to_be_empty()
     expect(mark(form, water="6 g")).to_contain_text("0 of 1 mark")
-    expect(said).not_to_contain_text("handed in")
+    expect(said).not_to_contain_text("hand them in")
     name(page, "")
     expect(beside).to_be_empty()
     expect(form.locator("input")).to_have_value("5 g")
@@ -89,7 +89,7 @@ def test_a_marking_is_there_the_next_day_and_the_same_answer_costs_no_try(page, 
 def test_what_was_changed_after_its_marking_has_no_verdict_after_a_reload(page, address):
     opened(page, address)
     form = problem(page, "yogurt-loaf")
-    expect(mark(form, water="5 g", liquid="6 g")).to_contain_text("0 of 2 marks")
+    expect(mark(form, water="5 g", liquid="600 g")).to_contain_text("0 of 2 marks")
     form.locator('[name="liquid"]').fill("7 g")
     page.reload()
     expect(form.locator(".dw-feedback")).to_contain_text("0 of 2 marks")
@@ -167,3 +167,21 @@ def test_a_ranking_speaks_of_order_and_its_solution_gives_the_figures(page, addr
 def test_the_list_of_sets_says_once_what_is_invented(page, address):
     page.goto(address + "practice/")
     assert page.locator("article").inner_text().count("invented") == 1
+
+
+def test_on_a_phone_what_the_marking_says_comes_into_sight_above_the_bar(page, address):
+    page.set_viewport_size(PHONE)
+    opened(page, address)
+    form = problem(page, "water-for-rolls")
+    button = form.get_by_role("button", name="Mark my answer")
+    form.locator("input").fill("5 g")
+    # The button stands at the end of the window, just above the bar.
+    bar = page.locator(".dw-handin").bounding_box()
+    page.evaluate("y => scrollBy(0, y)", button.bounding_box()["y"] + 50 - bar["y"])
+    button.press("Enter")
+    marks = form.locator(".dw-marks")
+    expect(marks).to_have_text("0 of 1 mark")
+    page.wait_for_function(
+        """() => document.querySelector('.dw-feedback .dw-marks').getBoundingClientRect().bottom
+           < document.querySelector('.dw-handin').getBoundingClientRect().top"""
+    )
