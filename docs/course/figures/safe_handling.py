@@ -69,7 +69,7 @@ def time_used(attributes: Mapping[str, str]) -> Drawing:
     spells = ", ".join(f"{name.replace('-', ' ')} {attributes[name]}" for name in names)
     return Drawing(
         f"A bar as long as the limit of {attributes['limit']}. It is filled from the left: {spells}. {left} is left.",
-        "Every spell out of the cold uses some of the limit. The fridge stops the clock. It does not turn it back.",
+        "Every spell out of the cold uses some of the limit. The fridge does not turn the clock back.",
         112,
         tuple(marks),
     )
