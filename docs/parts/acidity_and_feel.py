@@ -298,7 +298,7 @@ def _choices(made: Result) -> list[Element]:
         element("p", choice),
         element(
             "ol",
-            element("li", element("strong", "Keep the water."), " The dough is usually tighter, holds more gas and takes longer; the loaf may stand taller."),
+            element("li", element("strong", "Keep the water."), " The dough is usually tighter and takes longer; the loaf may stand taller."),
             element("li", element("strong", "Raise the water."), " Common practice: up to about five points of hydration when all the liquid is near pH 4.5, less in proportion."),
             element("li", element("strong", "Soften with fat or yolk."), " Take the softener’s own water off the liquid. The amounts are from memory, a place to start."),
         ),
