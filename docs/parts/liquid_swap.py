@@ -112,7 +112,11 @@ def _bounds(made: Result) -> Element:
         ends = (
             units.write(end, "share", made.style, step=0.001) for end in (water.low, water.high)
         )
-        reasons.append("products of this name hold {} to {} water".format(*ends))
+        reasons.append(
+            "products of the name {} hold {} to {} water".format(
+                made.swap.new.ingredient.name, *ends
+            )
+        )
     if weighed(made.swap.old.grams, made.scale.step):
         reasons.append(
             f"a scale with steps of {made.scale.named(made.style)} can be half a step off"
