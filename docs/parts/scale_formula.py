@@ -264,6 +264,11 @@ def _mass(grams: float, made: Result) -> str:
     return units.write(grams, "mass", made.style, step=1.0 if step.is_integer() else 0.1)
 
 
+def _stated(grams: float, made: Result) -> str:
+    """A weight of the formula before, which no scale has rounded."""
+    return units.write(grams, "mass", made.style) if made.style.mass == "oz" else _mass(grams, made)
+
+
 def _range(made: Result) -> Element | None:
     if made.amount is None or made.by != "tin" or not made.amount.givens["ratio"].range:
         return None
@@ -294,7 +299,7 @@ def _sheet(made: Result) -> Element:
         rows.append(
             [
                 item.ingredient.name,
-                _mass(old.grams, made),
+                _stated(old.grams, made),
                 _fine(item.grams, made),
                 element("strong", _mass(weighed.grams, made)),
                 units.write(exact.bakers_percentage(item), "share", made.style, step=0.001),
@@ -302,7 +307,7 @@ def _sheet(made: Result) -> Element:
         )
     rows.append(
         [
-            "dough", _mass(made.before.dough, made), _fine(exact.dough, made),
+            "dough", _stated(made.before.dough, made), _fine(exact.dough, made),
             _mass(best.dough, made),
             units.write(exact.dough / exact.flour, "share", made.style, step=0.001),
         ]

@@ -289,3 +289,10 @@ def test_a_remembered_style_that_is_none_is_left_alone(page, opened):
     part = opened("liquid-swap")
     expect(field(part, "Flour")).to_have_value("500 g")
     expect(part.locator('[name="mass"]')).to_have_value("g")
+
+
+def test_the_formula_before_is_not_rounded_to_a_coarse_scale():
+    values = scale_formula.PART.fields({}) | {"flour": "500 g", "mass": "oz", "steps": "1/4 oz"}
+    html = write(*scale_formula.PART.respond(values)["elements"])
+    assert "17.6\u00a0oz" in html
+    assert "17.75\u00a0oz" not in html
