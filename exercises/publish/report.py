@@ -14,7 +14,7 @@ from xml.etree.ElementTree import Element
 from calc import units
 from exercises.gradebook import Gradebook, Group, Made, StudentMark, comment, wrote
 from exercises.item_analysis import Item
-from exercises.marking import ProblemMark, StepMark, introduced
+from exercises.marking import ProblemMark, StepMark, introduced, solution
 from exercises.publish.html import Child, element, table, write
 from exercises.publish.page import CLOSING, items, opening
 from exercises.skills import lesson_title
@@ -280,7 +280,15 @@ def _problem(student: StudentMark, problem: ProblemMark) -> list[Element]:
         element(
             "ul", *(_step(student, problem, step) for step in problem.steps), class_="steps keep"
         ),
+        *_right_way(problem),
     ]
+
+
+def _right_way(problem: ProblemMark) -> list[Element]:
+    """What would have been right, where something was not."""
+    if problem.all_right:
+        return []
+    return [element("p", "Worked:", class_="note"), items("ol", solution(problem.variant))]
 
 
 def _step(student: StudentMark, problem: ProblemMark, step: StepMark) -> Element:
