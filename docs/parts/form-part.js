@@ -178,7 +178,7 @@ export class FormPart extends LivePart {
   #tellMissing() {
     this.output.hidden = true;
     this.complain(this.missing);
-    this.say(MISSING, true);
+    this.say('The link’s ingredient is not on this device. The form says what to do.', true);
   }
 
   #writeAddress() {

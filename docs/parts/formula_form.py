@@ -189,7 +189,7 @@ def remarks(values: Mapping[str, str]) -> dict[str, str]:
 def known(reader: FieldReader, name: str) -> Ingredient:
     """The table's ingredient that a field names; a complaint where there is none."""
     if not reader.values.get(name):
-        reader.complain(name, "Choose an ingredient from the list.")
+        reader.complain(name, "Nothing is chosen here. Choose one from the list.")
         return composition.find("water")
     try:
         return composition.find(reader.values[name])
