@@ -8,15 +8,13 @@ import pytest
 from bs4 import BeautifulSoup
 from playwright.sync_api import expect
 
+from tests.site.conftest import open_ready, visitor
+
 TOOLS = ("swap", "balance", "temperature", "scale", "side-by-side")
 YOGURT = {
     "key": "own-my-yogurt", "name": "My yogurt", "kind": "liquid", "water": 74, "fat": 10,
     "sugars": 3.6, "salt": 0.12, "allergens": ["egg"], "perishable": True,
 }  # fmt: skip
-
-
-def ready(page):
-    page.wait_for_function("() => document.documentElement.dataset.engine === 'ready'")
 
 
 def holds(text):
@@ -67,8 +65,7 @@ def test_a_swap_goes_on_to_balance_and_its_new_dough_to_the_temperature(page, ad
 
 
 def test_a_pack_goes_on_with_its_fat_sugars_and_salt(page, address):
-    page.goto(address + "pack/")
-    ready(page)
+    open_ready(page, address + "pack/")
     pack = page.locator("pack-reader")
     pack.get_by_label("Panel", exact=True).select_option("eu-g")
     for label, text in (
@@ -98,17 +95,16 @@ def test_a_link_carries_an_own_ingredient_to_a_friend(page, address, chromium):
     expect(page.locator("liquid-swap .dw-answer")).to_contain_text("439")
     page.get_by_role("button", name="Copy a link to this").click()
     expect(page.locator("liquid-swap .dw-did")).to_contain_text("carries your own")
-    friends = chromium.new_context()
-    friend = friends.new_page()
-    friend.goto(page.evaluate("navigator.clipboard.readText()"))
-    swap = friend.locator("liquid-swap")
-    expect(swap.locator(".dw-answer")).to_contain_text("of My yogurt")
-    expect(swap.locator(".dw-caution").first).to_contain_text("Egg")
-    # And it goes on to the next tool; the friend's device keeps nothing of it.
-    friend.locator(".dw-onward").get_by_role("link", name="Yield and scaling").click()
-    expect(friend.locator("scale-formula .dw-sheet")).to_contain_text("My yogurt")
-    assert friend.evaluate("localStorage.getItem('doughwater/ingredients')") is None
-    friends.close()
+    with visitor(chromium) as friends:
+        friend = friends.new_page()
+        friend.goto(page.evaluate("navigator.clipboard.readText()"))
+        swap = friend.locator("liquid-swap")
+        expect(swap.locator(".dw-answer")).to_contain_text("of My yogurt")
+        expect(swap.locator(".dw-caution").first).to_contain_text("Egg")
+        # And it goes on to the next tool; the friend's device keeps nothing of it.
+        friend.locator(".dw-onward").get_by_role("link", name="Yield and scaling").click()
+        expect(friend.locator("scale-formula .dw-sheet")).to_contain_text("My yogurt")
+        assert friend.evaluate("localStorage.getItem('doughwater/ingredients')") is None
 
 
 def test_a_link_without_the_row_says_so_and_shows_no_other_result(page, address):
