@@ -211,6 +211,9 @@ def _finals(problem_set: ProblemSet, sheets: list[Sheet]) -> Element:
             ),
         ),
         class_="dw-table finals",
+        role="group",
+        aria_label="The final answers, by code",
+        tabindex="0",
     )
 
 

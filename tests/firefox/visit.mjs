@@ -37,7 +37,7 @@ try {
   await page.waitForSelector('problem-set:defined');
   await type('input[name=student]', student);
   await page.keyboard.press('Tab');
-  await shows('problem-set > .dw-status', 'These are your numbers');
+  await shows('problem-set .dw-status', 'These are your numbers');
   const form = `form[data-problem="${problem}"]`;
   for (const [name, answer] of Object.entries({wrong, right})) {
     await type(`${form} input[name="${step}"]`, answer);

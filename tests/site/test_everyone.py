@@ -319,7 +319,7 @@ def test_a_problem_is_answered_helped_and_handed_in(page, address):
     tab_to(page, "it.name === 'student'")
     page.keyboard.type("Ada Invented")
     page.keyboard.press("Tab")
-    status = page.locator("problem-set > .dw-status")
+    status = page.locator("problem-set .dw-status")
     expect(status).to_contain_text("These are your numbers")
     tab_to(page, "it.closest('form[data-problem]') && it.localName === 'input'")
     page.keyboard.type("3 g")

@@ -93,7 +93,7 @@ def test_what_start_again_took_can_be_brought_back(opened, page):
     expect(back).to_have_count(0)
     press(page, "Start again")
     expect(field(part, "Flour")).to_have_value("500 g")
-    expect(part.locator("> .dw-status")).to_contain_text("Bring back what I typed")
+    expect(part.locator(".dw-did")).to_contain_text("Bring back what I typed")
     page.keyboard.press("Tab")
     expect(back).to_be_focused()
     page.keyboard.press("Enter")
