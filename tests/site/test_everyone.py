@@ -334,7 +334,7 @@ def test_a_problem_is_answered_helped_and_handed_in(page, address):
         page.keyboard.press("Enter")
     handed = json.loads(Path(waiting.value.path()).read_text("utf-8"))
     assert handed["student"] == "Ada Invented"
-    expect(status).to_have_text("The hand-in file is saved.")
+    expect(status).to_have_text("The hand-in file is saved. 8 of 9 problems are empty.")
 
 
 def test_a_set_is_written_and_looked_at(page, address):
