@@ -8,6 +8,7 @@ import pytest
 from playwright.sync_api import expect
 
 from calc.mistakes import outcomes, rewritten
+from docs.parts.study_plan import respond
 from exercises import study
 from exercises.marking import right_answers
 from exercises.skills import exercises, trained
@@ -137,6 +138,22 @@ def test_the_same_numbers_count_once_and_new_numbers_move_on(page, address):
     expect(row).to_contain_text("1 of 2 right")
     assert row.locator(".dw-filled").count() == 1
     expect(plan(page).locator(".dw-next")).to_contain_text("not tried yet")
+
+
+@pytest.mark.parametrize("key", ["0", "z"])
+def test_two_answers_in_one_second_keep_their_order(key):
+    """Whatever their ids: the log knows whole seconds only."""
+    wrong = attempt("yogurt-loaf", "swap", 1_800_000_000) | {"id": key}
+    exercise = exercises()["first-swaps/small-batch"]
+    answer = respond(
+        {
+            "action": "mark", "problem": exercise.key, "draw": "#2", "now": "1800000000",
+            "log": json.dumps([wrong]),
+            "answers": json.dumps(right_answers(study.variant(exercise, "#2"))),
+        }
+    )  # fmt: skip
+    assert answer["attempts"][0]["when"] > wrong["when"]
+    assert "Right in the last 24 hours" in answer["plan"]
 
 
 def test_it_says_how_long_ago_and_what(page, context, address):
