@@ -6,6 +6,7 @@ from playwright.sync_api import expect
 from docs.parts import dry_sample, formula_form, liquid_swap, scale_formula
 from docs.parts.fields import FieldErrors
 from docs.parts.html import write
+from tests.site.conftest import open_ready
 
 PAGES = {
     "liquid-swap": "swap/",
@@ -19,9 +20,7 @@ def opened(page, address):
     """Open the page of a part, and wait for Python in it."""
 
     def open_part(name, query=""):
-        page.goto(address + PAGES[name] + query)
-        page.wait_for_function("() => document.documentElement.dataset.engine === 'ready'")
-        return page.locator(name)
+        return open_ready(page, address + PAGES[name] + query).locator(name)
 
     return open_part
 

@@ -8,7 +8,7 @@ import pytest
 from bs4 import BeautifulSoup
 from playwright.sync_api import expect
 
-from tests.site.conftest import open_ready, visitor
+from tests.site.conftest import open_ready, settled, visitor
 
 TOOLS = ("swap", "balance", "temperature", "scale", "side-by-side")
 YOGURT = {
@@ -73,6 +73,7 @@ def test_a_pack_goes_on_with_its_fat_sugars_and_salt(page, address):
         ("Protein", "3,2"), ("Salt", "0,12"),
     ):  # fmt: skip
         pack.get_by_label(label, exact=True).fill(text)
+    settled(page, "salt=0%2C12")
     expect(pack.locator(".dw-answer")).to_contain_text("82.5")
     pack.get_by_role("link", name="Keep it as my ingredient").click()
     own = page.locator("own-ingredients")

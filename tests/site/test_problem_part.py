@@ -229,7 +229,7 @@ def test_an_answer_sent_while_the_numbers_come_is_marked_where_it_is_seen(page, 
 def test_both_ways_to_hand_in_tell_when_it_was_saved(page, address, tmp_path):
     page.add_init_script("navigator.clipboard.writeText = () => Promise.reject(new Error('no'))")
     page.clock.install(time=1_790_000_000)
-    page.goto(address + "practice/first-swaps/")
+    open_page(page, address + "practice/first-swaps/")
     page.get_by_label("Your name").fill(STUDENT)
     with page.expect_download() as waiting:
         page.get_by_role("button", name="Save hand-in file").click()

@@ -7,6 +7,7 @@ from playwright.sync_api import expect
 
 from exercises.marking import right_answers
 from exercises.problems import draw, load
+from tests.site.conftest import open_page
 
 STUDENT = "Ada Invented"
 PHONE = {"width": 360, "height": 640}
@@ -37,7 +38,7 @@ def name(page, student):
 
 
 def opened(page, address, key="first-swaps", student=STUDENT):
-    page.goto(f"{address}practice/{key}/")
+    open_page(page, f"{address}practice/{key}/")
     if student:
         name(page, student)
     return page

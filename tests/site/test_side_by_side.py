@@ -35,6 +35,7 @@ def type_heights(page):
     for liquid, heights in zip(LIQUIDS, ("104 106", "96 97", "95 97", "88 86"), strict=True):
         for loaf, height in enumerate(heights.split(), 1):
             box(page, liquid, loaf, "height").fill(height)
+    expect(page.locator("[data-outcomes] circle")).to_have_count(8)
 
 
 def test_the_page_is_right_before_any_script(site):
