@@ -166,7 +166,7 @@ class TableWriter:
     def open(path: Path) -> io.TextIOWrapper:
         return path.open("w", encoding="utf-8-sig", errors="replace", newline="")
 
-    def write(self, *cells: object) -> None:
+    def write(self, *cells: str | float) -> None:
         """A row; numbers stay numbers, text is made harmless."""
         self._writer.writerow(
             harmless(c) if isinstance(c, str) else str(c).replace(".", self._decimal) for c in cells
