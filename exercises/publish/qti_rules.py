@@ -7,8 +7,9 @@ student's own figure is written out where it is compared.
 
 from __future__ import annotations
 
+import operator
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from xml.etree.ElementTree import Element
 
 from calc.interval import Interval
@@ -20,10 +21,6 @@ _BIT = 1e-9
 
 Scalar = float | Element
 Rule = Element
-
-
-class NotWritable(Exception):
-    """A bound whose sign is not known beforehand: QTI has no plain way to write it."""
 
 
 def call(name: str, *operands: Element, **attributes: object) -> Element:
@@ -77,18 +74,21 @@ def choose(*branches: tuple[Element, Sequence[Rule]], otherwise: Sequence[Rule] 
     return call("response-condition", *parts)
 
 
-def _apply(name: str, one: Scalar, two: Scalar) -> Scalar:
-    if isinstance(one, float) and isinstance(two, float):
-        match name:
-            case "sum":
-                return one + two
-            case "subtract":
-                return one - two
-            case "product":
-                return one * two
-            case _:
-                return one / two
-    return call(name, number(one), number(two))
+_COMPUTED = {
+    "sum": operator.add,
+    "subtract": operator.sub,
+    "product": operator.mul,
+    "divide": operator.truediv,
+    "min": lambda *ends: min(ends),
+    "max": lambda *ends: max(ends),
+}
+
+
+def _apply(name: str, *operands: Scalar) -> Scalar:
+    """An operation of the standard: done here where its operands are known, else written."""
+    if all(isinstance(one, float) for one in operands):
+        return _COMPUTED[name](*operands)
+    return call(name, *map(number, operands))
 
 
 @dataclass(frozen=True)
@@ -97,12 +97,14 @@ class Bounds:
 
     It knows ``+ − × ÷`` as `calc.interval.Interval` does, so `calc.expression.evaluate` writes a
     step's bounds from the same expression that gives its value. `positive` says that both ends are
-    known to be above zero. Raises NotWritable where an operation needs that and it is not known.
+    known to be above zero: then a product needs no look at every corner. `provided` are conditions
+    without which the bounds say nothing: a divisor that may be zero.
     """
 
     low: Scalar
     high: Scalar
     positive: bool
+    provided: tuple[Element, ...] = ()
 
     @classmethod
     def exactly(cls, number: float) -> Bounds:
@@ -116,38 +118,56 @@ class Bounds:
     def around(cls, figure: Scalar, reach: Scalar, positive: bool = True) -> Bounds:
         return cls(_apply("subtract", figure, reach), _apply("sum", figure, reach), positive)
 
+    @property
+    def _ends(self) -> tuple[Scalar, ...]:
+        return (self.low,) if self.low == self.high else (self.low, self.high)
+
+    def _with(self, other: Bounds, low: Scalar, high: Scalar, positive: bool) -> Bounds:
+        return Bounds(low, high, positive, (*self.provided, *other.provided))
+
     def widened(self, margin: float) -> Bounds:
         low, high = _apply("subtract", self.low, margin), _apply("sum", self.high, margin)
-        return Bounds(low, high, self.positive and (low > 0 if isinstance(low, float) else True))
-
-    def _same_sign(self, other: Bounds) -> None:
-        if not (self.positive and other.positive):
-            raise NotWritable
+        return replace(self, low=low, high=high, positive=_is_above_zero(low))
 
     def __add__(self, other: Bounds) -> Bounds:
         low, high = _apply("sum", self.low, other.low), _apply("sum", self.high, other.high)
-        return Bounds(low, high, self.positive and other.positive)
+        return self._with(other, low, high, self.positive and other.positive)
 
     def __sub__(self, other: Bounds) -> Bounds:
         low = _apply("subtract", self.low, other.high)
         high = _apply("subtract", self.high, other.low)
-        return Bounds(low, high, isinstance(low, float) and low > 0)
+        return self._with(other, low, high, _is_above_zero(low))
 
     def __mul__(self, other: Bounds) -> Bounds:
-        self._same_sign(other)
-        low, high = _apply("product", self.low, other.low), _apply("product", self.high, other.high)
-        return Bounds(low, high, True)
+        if self.positive and other.positive:
+            low = _apply("product", self.low, other.low)
+            return self._with(other, low, _apply("product", self.high, other.high), True)
+        return self._corners("product", other)
 
     def __truediv__(self, other: Bounds) -> Bounds:
-        self._same_sign(other)
-        low, high = _apply("divide", self.low, other.high), _apply("divide", self.high, other.low)
-        return Bounds(low, high, True)
+        if self.positive and other.positive:
+            low = _apply("divide", self.low, other.high)
+            return self._with(other, low, _apply("divide", self.high, other.low), True)
+        if not other.positive:
+            one_sign = call("gt", number(_apply("product", other.low, other.high)), number(0.0))
+            other = replace(other, provided=(*other.provided, one_sign))
+        return self._corners("divide", other)
+
+    def _corners(self, name: str, other: Bounds) -> Bounds:
+        """The smallest and the largest that any two ends give: whatever their signs are."""
+        corners = [_apply(name, one, two) for one in self._ends for two in other._ends]
+        return self._with(other, _apply("min", *corners), _apply("max", *corners), False)
+
+
+def _is_above_zero(end: Scalar) -> bool:
+    return isinstance(end, float) and end > 0
 
 
 def within(figure: Element, bounds: Bounds) -> Element:
     """Whether a figure lies in its bounds, ends included."""
     return call(
         "and",
+        *bounds.provided,
         call("lte", number(_apply("subtract", bounds.low, _BIT)), figure),
         call("lte", figure, number(_apply("sum", bounds.high, _BIT))),
     )

@@ -8,10 +8,10 @@ a known mistake gives: the item then holds marking's own words.
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 from functools import cached_property
-from itertools import chain, combinations
+from itertools import combinations
 from xml.etree.ElementTree import Element
 
 from calc import units
@@ -23,7 +23,6 @@ from exercises.marking import Verdict, mark
 from exercises.problems import Variant
 from exercises.publish.qti_rules import (
     Bounds,
-    NotWritable,
     Rule,
     all_of,
     any_of,
@@ -46,8 +45,6 @@ _SAYS = {
     Verdict.FOLLOWS: "Your method is right; only an earlier figure is not.",
     Verdict.WRONG: "This number does not fit yet.",
 }
-# More earlier steps than this give too many ways to show only some of them.
-_MOST_EARLIER = 6
 
 
 @dataclass
@@ -154,7 +151,7 @@ class StepRules:
             conditions += [one.has_none for one in left_out if one.asked]
             try:
                 bounds = self._from_own(shown, left_out)
-            except (NotWritable, ZeroDivisionError):
+            except ZeroDivisionError:
                 continue
             yield all_of(*conditions, within(self.figure, bounds))
 
@@ -168,27 +165,28 @@ class StepRules:
 
     def _ways(self) -> list[tuple[tuple[StepRules, ...], tuple[StepRules, ...]]]:
         """The earlier steps used as shown, and those computed on the way; each pair once."""
-        asked = [one for one in self.earlier if one.asked]
-        if len(asked) > _MOST_EARLIER:
-            return []
-        subsets = chain.from_iterable(combinations(asked, n + 1) for n in range(len(asked)))
-        ways = {}
-        for subset in subsets:
-            shown, left_out, reached = set(), set(), [self.step]
-            while reached:
-                for one in self._used_by(reached.pop()):
-                    if one in subset:
-                        shown.add(one.place)
-                    elif one.place not in left_out:
-                        left_out.add(one.place)
-                        reached.append(one.step)
-            ways[tuple(sorted(shown)), tuple(sorted(left_out))] = None
         steps = {one.place: one for one in self.before}
         return [
-            (tuple(map(steps.get, shown)), tuple(map(steps.get, left_out)))
-            for shown, left_out in ways
+            (tuple(steps[n] for n in sorted(shown)), tuple(steps[n] for n in sorted(left_out)))
+            for shown, left_out in self._decided(self._used_by(self.step), (), ())
             if shown
         ]
+
+    def _decided(
+        self, undecided: Sequence[StepRules], shown: tuple[int, ...], left_out: tuple[int, ...]
+    ) -> Iterator[tuple[tuple[int, ...], tuple[int, ...]]]:
+        """Each used step is shown, or left out: then those that it is computed from are used."""
+        if not undecided:
+            yield shown, left_out
+            return
+        one, *others = undecided
+        if one.place in (*shown, *left_out):
+            yield from self._decided(others, shown, left_out)
+            return
+        if one.asked:
+            yield from self._decided(others, (*shown, one.place), left_out)
+        used = [*others, *self._used_by(one.step)]
+        yield from self._decided(used, shown, (*left_out, one.place))
 
     def _used_by(self, step: Step) -> list[StepRules]:
         used = self.variant.working.names_in(step)
