@@ -23,6 +23,7 @@ from docs.npm_package import installed
 from exercises.marking import mark
 from exercises.problems import draw, load, read_set
 from exercises.publish.qti import package
+from tests.exercises.test_qti import from_own, written
 
 HERE = Path(__file__).resolve().parent.parent / "qti"
 
@@ -59,7 +60,12 @@ def shelf(player, tmp_path_factory):
     """A folder with the player, two packages and a page for each item; and its address."""
     folder = tmp_path_factory.mktemp("qti")
     shutil.copyfile(player / "cdn" / "index.js", folder / "player.js")
-    for problem_set in (load("first-swaps"), read_set(CHOOSE_AND_ORDER, "choose.yml")):
+    sets = (
+        load("first-swaps"),
+        load("dough-temperature"),
+        read_set(CHOOSE_AND_ORDER, "choose.yml"),
+    )
+    for problem_set in sets:
         with zipfile.ZipFile(io.BytesIO(package(problem_set, 1))) as bundle:
             bundle.extractall(folder / problem_set.key)
     for item in folder.glob("*/items/*.xml"):
@@ -176,6 +182,20 @@ def test_one_slip_costs_one_mark(attempt):
     one.shows(
         "This number does not fit yet.", "Your method is right; only an earlier figure is not."
     )
+
+
+def test_one_slip_costs_one_mark_where_a_step_may_be_below_zero(attempt):
+    """The smallest and largest of the corners are the player's own sums."""
+    problem_set = load("dough-temperature")
+    variant = draw(problem_set, problem_set.problem("liquid-by-heat"), "draw 1")
+    first, *others = variant.working.steps.values()
+    figures = {first.key: variant.working.values()[first.key] + 3 * first.to}
+    one = attempt("dough-temperature-liquid-by-heat-draw-1")
+    one.type(1, written(first, figures[first.key])[0].split()[0])
+    for place, step in enumerate(others, 2):
+        figures[step.key] = from_own(variant, step, figures)
+        one.type(place, written(step, figures[step.key])[0].split()[0])
+    assert float(one.submit()["SCORE"]) == variant.out_of - 1
 
 
 def test_feedback_goes_when_the_answer_is_taken_back(attempt):
