@@ -12,7 +12,7 @@ from calc.feel import EVIDENCE, FEATURES, SCALES, Place, Scale, Variant
 from calc.formula import Formula, Item
 from calc.substitution import swap
 from calc.units import Style
-from docs.parts import python_cell, worked_example
+from docs.parts import onward, python_cell, worked_example
 from docs.parts.caution_list import caution_list
 from docs.parts.fields import (
     FieldReader,
@@ -246,7 +246,7 @@ def _sour_table(made: Result) -> Element:
         element(
             "p",
             f"pH {feel.SOUR_PH} and below counts as fully sour, pH {feel.MILD_PH} and above as not sour, with a straight line between. "
-            "This is an index, not a pH. It does not know how much acid a liquid holds, so lemon juice counts no more than buttermilk. "
+            "This is an index, not a pH. It does not know how much acid a liquid holds: lemon juice counts no more than buttermilk, and a mild puree near pH 5 counts as partly sour. "
             "The mixed liquid’s pH lies somewhere between its parts; the flour then raises it, and yeast lowers it again.",
             class_="dw-note",
         ),
@@ -385,4 +385,19 @@ for scale in SCALES:
 """
 
 
-PART = FormPart("feel", fields_of, form, result, result_view, headline)
+def onward_of(values: Mapping[str, str], made: Result) -> Element:
+    """Where the dough may go next: to a bake that compares these liquids, or to one swap."""
+    flour, water = made.plain.items
+    compared = [liquid.key for liquid in made.variants]
+    dough = dict.fromkeys(onward.FORMULA_FIELDS, "") | {
+        "flour": units.write_exact(flour.grams, "mass", made.style),
+        "flour-kind": flour.ingredient.key,
+        "liquid": units.write_exact(made.hydration, "share", made.style),
+        "was": water.ingredient.key,
+    }
+    swap = dough | {"becomes": compared[0], "part": values["part"]}
+    bake = dough | onward.to_compare(compared if len(compared) > 1 else ["water", *compared])
+    return onward.links(values, {onward.BAKE: bake, onward.SWAP: swap, onward.BALANCE: swap})
+
+
+PART = FormPart("feel", fields_of, form, result, result_view, headline, onward=onward_of)

@@ -7,12 +7,12 @@ would else show through.
 from __future__ import annotations
 
 import json
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from urllib.parse import urlencode
 from xml.etree.ElementTree import Element
 
 from calc import composition, units
-from calc.formula import Formula
+from calc.formula import Formula, hydration
 from calc.own_ingredient import to_record
 from calc.substitution import Swap
 from calc.units import Style
@@ -26,6 +26,7 @@ BALANCE = ("balance/", "Balance what rides along")
 TEMPERATURE = ("temperature/", "Dough temperature")
 YIELD = ("scale/", "Yield and scaling")
 BAKE = ("side-by-side/", "Plan a side-by-side bake")
+FEEL = ("feel/", "Compare acidity and feel")
 
 ROW_FIELDS = tuple(f"{name}{number}" for number in range(1, ROWS + 1) for name in ("with", "amount"))  # fmt: skip
 FORMULA_FIELDS = (*FORMULA_DEFAULTS, *ROW_FIELDS)
@@ -77,9 +78,27 @@ def after_swap(
     typed, new = as_typed(values), made.new.ingredient.key
     dough = of_formula(after, new, style_of(values))
     swap = typed | {name: values.get(name, "") for name in SWAP_DEFAULTS}
-    liquids = dict.fromkeys(BAKE_LIQUIDS, "") | {"liquid1": values.get("was", ""), "liquid2": new}
-    bake = None if OWN in (new, typed["was"]) else typed | liquids
-    return links(values, {other: swap, TEMPERATURE: dough, YIELD: dough, BAKE: bake})
+    bake = feel = None
+    if OWN not in (new, typed["was"]):
+        compared = to_compare([typed["was"], new])
+        bake, feel = typed | compared, _plain_dough(made.before, style_of(values)) | compared
+    doughs = {other: swap, TEMPERATURE: dough, YIELD: dough, BAKE: bake, FEEL: feel}
+    return links(values, doughs)
+
+
+def _plain_dough(formula: Formula, style: Style) -> Fields:
+    """Only the flour and the hydration of a formula: all that the comparison of feel starts from."""
+    wetness = round(hydration(formula).values()["hydration"], 4)
+    return {
+        "flour": units.write_exact(round(formula.flour, 1), "mass", style),
+        "hydration": units.write_exact(wetness, "share", style),
+        "part": "100 %",
+    }
+
+
+def to_compare(liquids: Sequence[str]) -> Fields:
+    """The liquids of a side-by-side bake, by their keys."""
+    return dict.fromkeys(BAKE_LIQUIDS, "") | dict(zip(BAKE_LIQUIDS, liquids, strict=False))
 
 
 def links(values: Mapping[str, str], doughs: Mapping[tuple[str, str], Fields | None]) -> Element:

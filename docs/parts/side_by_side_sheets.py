@@ -316,7 +316,7 @@ def watch(bake: Bake, variant: Variant) -> list[str]:
         said.append("It brings fat: the dough may feel softer, and the crumb is usually softer.")
     if (liquid.lactose or 0) * grams / flour >= MUCH_LACTOSE:
         said.append(
-            "It brings milk sugar. Baker’s yeast does not eat it, so the crust may brown more."
+            "It brings milk sugar. Bread yeast usually cannot eat it, so the crust may brown more."
         )
     if liquid.perishable:
         said.append(

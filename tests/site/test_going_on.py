@@ -11,6 +11,9 @@ from playwright.sync_api import expect
 from tests.site.conftest import open_ready, settled, visitor
 
 TOOLS = ("swap", "balance", "temperature", "scale", "side-by-side")
+# Two liquids to compare, and a dough that has only flour and water.
+TO_FEEL = ("swap", "balance")
+FROM_FEEL = {"side-by-side", "swap", "balance"}
 YOGURT = {
     "key": "own-my-yogurt", "name": "My yogurt", "kind": "liquid", "water": 74, "fat": 10,
     "sugars": 3.6, "salt": 0.12, "allergens": ["egg"], "perishable": True,
@@ -33,12 +36,42 @@ def keep(page, address, row):
     )
 
 
-@pytest.mark.parametrize("tool", TOOLS)
-def test_each_tool_leads_to_the_others_before_any_script(site, tool):
+def onward_of(site, tool):
+    """The pages that a tool leads to, and the links."""
     soup = BeautifulSoup((site / tool / "index.html").read_text("utf-8"), "html.parser")
     links = [link["href"] for link in soup.select(".dw-onward a")]
-    pages = {link.removeprefix("../").partition("/")[0] for link in links}
-    assert pages == set(TOOLS) - {tool}
+    return {link.removeprefix("../").partition("/")[0] for link in links}, links
+
+
+def test_liquids_that_were_compared_go_on_to_a_bake(page, address, site):
+    assert onward_of(site, "feel")[0] == FROM_FEEL
+    open_ready(
+        page, address + "feel/?flour=400&hydration=70&liquid1=kefir&liquid2=&liquid3=&liquid4="
+    )
+    onward = page.locator(".dw-onward")
+    expect(onward.get_by_role("link", name="Swap a liquid")).to_have_attribute(
+        "href", holds("becomes=kefir")
+    )
+    onward.get_by_role("link", name="Plan a side-by-side bake").click()
+    expect(page.locator("side-by-side .dw-answer")).to_contain_text("kefir")
+    assert values(page, "flour", "liquid", "was", "liquid1", "liquid2", "liquid3", "with1") == [
+        "400 g", "70 %", "water", "water", "kefir", "", "",
+    ]  # fmt: skip
+
+
+def test_a_swap_goes_on_to_its_feel(page, address):
+    open_ready(page, address + "swap/?flour=600+g&liquid=60+%25&becomes=sour-cream&with1=&amount1=")
+    page.locator(".dw-onward").get_by_role("link", name="Compare acidity and feel").click()
+    expect(page.locator("acidity-and-feel .dw-answer")).to_contain_text("sour cream")
+    assert values(page, "flour", "part", "liquid1", "liquid2", "liquid3") == [
+        "600 g", "100 %", "water", "sour-cream", "",
+    ]  # fmt: skip
+
+
+@pytest.mark.parametrize("tool", TOOLS)
+def test_each_tool_leads_to_the_others_before_any_script(site, tool):
+    pages, links = onward_of(site, tool)
+    assert pages == set(TOOLS) - {tool} | ({"feel"} if tool in TO_FEEL else set())
     asked = parse_qs(urlsplit(links[0]).query, keep_blank_values=True)
     # Yield hands on the dough that it scaled.
     assert asked["flour"] == ["632 g" if tool == "scale" else "500 g"]
