@@ -307,6 +307,8 @@ def _print_class(book: Gradebook, wanted: Wanted) -> None:
     for what, names in (("Missing", book.missing), ("Not on the list", book.unlisted)):
         if names:
             print(f"{what}: {', '.join(map(_one_line, names))}")
+    if book.doubtful:
+        print(f"Look at these first: {', '.join(_one_line(name) for name, _ in book.doubtful)}")
     for one in book.refusals:
         print(f"Not marked: {_one_line(one.place)}: {_one_line(one.reason)}", file=sys.stderr)
     if book.refused > len(book.refusals):

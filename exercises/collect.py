@@ -228,7 +228,8 @@ def doubts(handin: Handin, problem_set: ProblemSet) -> Iterator[str]:
             "The numbers in the file are not the ones this name draws now: "
             f"{', '.join(changed)}. Was the name, or the set, changed afterwards?"
         )
-    for unknown in list(handin.answers.keys() - {p.id for p in problem_set.problems})[:5]:
+    known = {p.id for p in (*problem_set.problems, *problem_set.other_levels)}
+    for unknown in sorted(handin.answers.keys() - known)[:5]:
         yield f"“{unknown[:60]}” is not a problem of this set; it was not marked."
 
 

@@ -101,6 +101,8 @@ class ProblemSet:
     lesson: str
     about: str
     problems: tuple[Problem, ...]
+    # The problems of the whole set that are not asked here.
+    other_levels: tuple[Problem, ...] = ()
 
     def problem(self, problem_id: str) -> Problem | None:
         return next((p for p in self.problems if p.id == problem_id), None)
@@ -108,7 +110,9 @@ class ProblemSet:
     def of_level(self, level: int) -> ProblemSet:
         """Its problems of one level; every student's numbers and code stay as in the whole set."""
         chosen = tuple(p for p in self.problems if p.level == level)
-        return replace(self, title=f"{self.title}, level {level}", problems=chosen)
+        others = tuple(p for p in self.problems if p.level != level)
+        title = f"{self.title}, level {level}"
+        return replace(self, title=title, problems=chosen, other_levels=others)
 
 
 @dataclass(frozen=True, eq=False)

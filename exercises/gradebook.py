@@ -85,7 +85,10 @@ class Group:
 
 @dataclass
 class Gradebook:
-    """What is known of a class. `listed` are the names of those who should have handed in."""
+    """What is known of a class. `listed` are the names of those who should have handed in.
+
+    `doubtful` are students, each with what a teacher should know before trusting the marks.
+    """
 
     problem_set: ProblemSet
     listed: tuple[str, ...] = ()
@@ -98,6 +101,7 @@ class Gradebook:
     refusals: list[Refusal] = field(default_factory=list)
     refused: int = 0
     unlisted: list[str] = field(default_factory=list)
+    doubtful: list[tuple[str, str]] = field(default_factory=list)
     _mistakes_of: list[tuple[str, frozenset[str]]] = field(default_factory=list)
 
     def __post_init__(self) -> None:
@@ -121,6 +125,8 @@ class Gradebook:
             return
         self.students += 1
         self._tick_off(student.entry.student)
+        if student.entry.notes and len(self.doubtful) < MOST_GROUPED:
+            self.doubtful.append((student.entry.student, " ".join(student.entry.notes)))
         total = student.marks
         self.marks += total
         self.out_of += student.out_of

@@ -86,6 +86,7 @@ def _class(book: Gradebook) -> list[Element]:
             f"the set. The class earned {share(average)} of the marks.",
         ),
         *_missing(book),
+        *_look_first(book),
         *_caution(book),
         *_reteach(book),
         *_groups(book),
@@ -108,6 +109,30 @@ def _missing(book: Gradebook) -> list[Element]:
         element("p", element("strong", f"{what}: "), f"{_names(names, len(names))}.{more}")
         for what, names, more in both
         if names
+    ]
+
+
+def _look_first(book: Gradebook) -> list[Element]:
+    """Hand-ins whose marks a teacher should not trust before a look."""
+    if not book.doubtful:
+        return []
+    lines = [
+        element("span", element("strong", printable(student)), f": {printable(doubt)}")
+        for student, doubt in book.doubtful[:MOST_NAMES]
+    ]
+    more = len(book.doubtful) - len(lines)
+    return [
+        element(
+            "div",
+            element("strong", "Look at these hand-ins first."),
+            items("ul", lines),
+            *(
+                [element("p", f"And {more} more: each note stands with the student.")]
+                if more
+                else []
+            ),
+            class_="first",
+        )
     ]
 
 

@@ -347,6 +347,26 @@ def test_the_csv_of_marks_follows_rfc_4180_and_runs_nothing(tmp_path):
     assert rows[6][0] == 'Quote " and, comma'
 
 
+def test_the_report_begins_with_the_hand_ins_not_to_be_trusted_yet(folder, tmp_path, capsys):
+    older = write_handin(replace(SET, version=SET.version + 7), "Di Invented", right("Di Invented"))
+    (folder / "3.json").write_text(older, "utf-8")
+    assert main(["mark", str(folder), "--report", str(tmp_path / "report.html")]) == 0
+    assert "Look at these first: Di Invented\n" in capsys.readouterr().out
+    page = BeautifulSoup((tmp_path / "report.html").read_text("utf-8"), "html.parser")
+    box = page.select_one("div.first")
+    assert [line.strong.get_text() for line in box.find_all("li")] == ["Di Invented"]
+    assert f"Made for version {SET.version + 7} of the set" in box.get_text()
+    assert box in page.h2.find_all_previous("div")
+
+
+def test_what_other_levels_ask_is_no_doubt(folder, capsys):
+    level = SET.problems[0].level
+    others = [problem for problem in SET.problems if problem.level != level]
+    assert others
+    assert main(["mark", str(folder / "1.json"), "--level", str(level)]) == 0
+    assert "not a problem of this set" not in capsys.readouterr().out
+
+
 @given(st.text())
 def test_harmless_text_comes_back(text):
     assume(not text.startswith("'"))
