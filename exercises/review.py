@@ -18,14 +18,14 @@ MOST_DRAWS = 2_000
 
 @dataclass(frozen=True)
 class Review:
-    """What was seen of a problem's draws. `alike` counts those in which two mistakes look alike."""
+    """What was seen of a problem's draws; whether in each of them two mistakes give one number."""
 
     problem: Problem
     possible: int
     seen: int
     smallest: Variant
     largest: Variant
-    alike: int
+    all_alike: bool
     absurd: tuple[str, ...]
 
 
@@ -37,18 +37,17 @@ def review(problem: Problem, most: int = MOST_DRAWS) -> Review:
     possible = math.prod(len(choices) for choices in problem.givens.values())
     ranked: list[tuple[float, int, Variant]] = []
     absurd: dict[str, None] = {}
-    alike = 0
     for number, picked in enumerate(_picks(problem, possible, most)):
         drawn = variant(problem, picked)
         values = drawn.working.values()
         ranked.append((values[drawn.working.answer.key], number, drawn))
-        alike += bool(drawn.alike)
         trouble = _absurd(drawn, values)
         if trouble and not absurd:
             given = ", ".join(choice.shown for choice in picked.values())
             absurd[f"With {given}: {trouble}"] = None
     smallest, largest = min(ranked)[2], max(ranked)[2]
-    return Review(problem, possible, len(ranked), smallest, largest, alike, tuple(absurd))
+    all_alike = all(drawn.alike for _, _, drawn in ranked)
+    return Review(problem, possible, len(ranked), smallest, largest, all_alike, tuple(absurd))
 
 
 def describe(seen: Review) -> str:
@@ -59,7 +58,7 @@ def describe(seen: Review) -> str:
     line = (
         f"{count}, answers from {low} ({_given(seen.smallest)}) to {high} ({_given(seen.largest)})"
     )
-    if seen.alike == seen.seen:
+    if seen.all_alike:
         return f"{line}; in every draw two mistakes give one number: vary the givens"
     return line
 
