@@ -6,7 +6,7 @@
   // From a disk no worker may start.
   if (!location.search || !window.Worker || location.protocol === 'file:') return;
   const script = /** @type {HTMLScriptElement} */ (document.currentScript);
-  const worker = new Worker(new URL('worker.js', script.src), {type: 'module'});
+  const worker = new Worker(new URL('worker.js', script.src), {type: 'module', name: 'early'});
   worker.onerror = (event) => {
     event.preventDefault();
     // The engine tries its own, and tells.

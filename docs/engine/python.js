@@ -16,24 +16,33 @@ EMPTY_ZIP.set([0x50, 0x4b, 5, 6]);
  * @typedef {{how: 'snapshot' | 'plain', respond: (request: string) => string, bringLibrary: () => Promise<boolean>}} Python
  */
 
-/** @returns {Promise<WebAssembly.Module>} Pyodide's code, compiled as it comes in */
-export async function compile() {
-  const stream = await unpacked('pyodide/pyodide.asm.wasm.gzip');
+/**
+ * Files that were asked for before.
+ * @typedef {Map<string, Promise<Response>>} Asked
+ */
+
+/**
+ * @param {Asked} asked
+ * @returns {Promise<WebAssembly.Module>} Pyodide's code, compiled as it comes in
+ */
+export async function compile(asked) {
+  const stream = await unpacked('pyodide/pyodide.asm.wasm.gzip', asked);
   return WebAssembly.compileStreaming(new Response(stream, {headers: {'Content-Type': 'application/wasm'}}));
 }
 
 /**
  * @param {Promise<WebAssembly.Module>} compiled
  * @param {boolean} [plain] do not try the snapshot
+ * @param {Asked} [asked]
  * @returns {Promise<Python>}
  */
-export async function startPython(compiled, plain = false) {
+export async function startPython(compiled, plain = false, asked = new Map()) {
   const glue = Promise.all([import('./pyodide/pyodide.mjs'), import('./pyodide/pyodide.asm.mjs')]);
-  // Whoever waits for them hears of it.
-  for (const each of [glue, compiled]) each.catch(() => {});
+  // Whoever waits for it hears of it.
+  glue.catch(() => {});
   if (!plain) {
     try {
-      return await restored(readSnapshot(), compiled, glue);
+      return await restored(readSnapshot(asked), compiled, glue);
     } catch (error) {
       console.info(`Python starts without its snapshot. ${/** @type {Error} */ (error).message}`);
     }
@@ -41,9 +50,12 @@ export async function startPython(compiled, plain = false) {
   return started(compiled, glue);
 }
 
-/** @returns {Promise<Uint32Array>} differences from the memory that the WebAssembly brings along */
-async function readSnapshot() {
-  const bytes = await new Response(await unpacked('snapshot.gzip')).arrayBuffer();
+/**
+ * @param {Asked} asked
+ * @returns {Promise<Uint32Array>} differences from the memory that the WebAssembly brings along
+ */
+async function readSnapshot(asked) {
+  const bytes = await new Response(await unpacked('snapshot.gzip', asked)).arrayBuffer();
   const version = new TextDecoder().decode(new Uint8Array(bytes, 0, VERSION.length));
   if (version !== VERSION) throw new Error('The snapshot is of another version.');
   return new Uint32Array(bytes, VERSION.length);
@@ -181,17 +193,21 @@ async function fetched(name) {
 /**
  * A file that the build compressed, because not every host does.
  * @param {string} name
+ * @param {Asked} asked
  * @returns {Promise<ReadableStream<Uint8Array>>}
  */
-async function unpacked(name) {
-  const {body} = await answered(name);
+async function unpacked(name, asked) {
+  const {body} = await answered(name, asked.get(name));
   if (!body) throw new Error(`${name} is empty.`);
   return body.pipeThrough(new DecompressionStream('gzip'));
 }
 
-/** @param {string} name */
-async function answered(name) {
-  const response = await fetch(new URL(name, import.meta.url));
+/**
+ * @param {string} name
+ * @param {Promise<Response>} [asking] where it was asked for before
+ */
+async function answered(name, asking) {
+  const response = await (asking ?? fetch(new URL(name, import.meta.url)));
   if (!response.ok) throw new Error(`${name}: ${response.status}`);
   return response;
 }

@@ -1,6 +1,13 @@
 // Python in a worker, so that the page never freezes. It answers one JSON request at a time.
 
-import {compile, startPython} from './python.js';
+// A worker that starts with the page asks for the large files at once: the modules that unpack them are
+// still to come.
+const LARGE = ['pyodide/pyodide.asm.wasm.gzip', 'snapshot.gzip'];
+/** @type {Map<string, Promise<Response>>} */
+const asked = new Map(self.name === 'early' ? LARGE.map((name) => [name, fetch(new URL(name, import.meta.url))]) : []);
+const starting = import('./python.js');
+// Whoever waits for them hears of it.
+for (const each of [...asked.values(), starting]) each.catch(() => {});
 
 /**
  * @typedef {{compiled: Promise<WebAssembly.Module>, python: Promise<import('./python.js').Python>}} Begun
@@ -21,10 +28,9 @@ onmessage = ({data}) => {
  * @returns {Begun}
  */
 function begin(take, plain) {
-  const compiled = take ? taken(take) : compile();
-  const python = startPython(compiled, plain);
-  // Whoever waits for it hears of it.
-  python.catch(() => {});
+  const compiled = take ? taken(take) : starting.then(({compile}) => compile(asked));
+  const python = starting.then(({startPython}) => startPython(compiled, plain, asked));
+  for (const each of [compiled, python]) each.catch(() => {});
   return {compiled, python};
 }
 

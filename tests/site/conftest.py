@@ -1,15 +1,18 @@
 """The built site, a server for it, and a real browser."""
 
+import os
 import re
 import threading
 from contextlib import contextmanager
 
 import pytest
+from filelock import FileLock
 from playwright.sync_api import expect, sync_playwright
 
 from docs.__main__ import server
 from docs.build import build_site
-from exercises.publish.pdf import browser as find_browser
+from exercises.publish.pdf import browser
+from tests.browsers import windowless
 
 # How long to wait, in milliseconds, for what must come. On a busy machine the browser's first start of
 # Python may take long; where all is well no test waits so long.
@@ -23,8 +26,16 @@ AWAKE = """() => ![...document.querySelectorAll(':not(:defined)')].some(({localN
 
 @pytest.fixture(scope="session")
 def site(tmp_path_factory):
-    """The folder of the built site."""
-    return build_site(tmp_path_factory.mktemp("site"))
+    """The folder of the built site: one for all workers, so no test may change it."""
+    shared = tmp_path_factory.getbasetemp().parent if "PYTEST_XDIST_WORKER" in os.environ else None
+    if shared is None:
+        return build_site(tmp_path_factory.mktemp("site"))
+    built = shared / "site"
+    with FileLock(shared / "site.lock"):
+        if not built.exists():
+            # What a build left half done is not the site.
+            build_site(shared / "site-in-work").rename(built)
+    return built
 
 
 @pytest.fixture(scope="session")
@@ -37,14 +48,33 @@ def address(site):
 
 
 @pytest.fixture(scope="session")
-def chromium():
-    """Debian's Chromium; root has no sandbox."""
-    with sync_playwright() as playwright:
-        running = playwright.chromium.launch(
-            executable_path=find_browser(), args=["--no-sandbox", "--disable-gpu"]
-        )
+def playwright():
+    with sync_playwright() as running:
         yield running
-        running.close()
+
+
+@contextmanager
+def launched(playwright, program):
+    # Root has no sandbox.
+    running = playwright.chromium.launch(
+        executable_path=program, args=["--no-sandbox", "--disable-gpu"]
+    )
+    yield running
+    running.close()
+
+
+@pytest.fixture(scope="session")
+def whole_chromium(playwright):
+    """Debian's Chromium, with tabs, private windows and all."""
+    with launched(playwright, browser()) as running:
+        yield running
+
+
+@pytest.fixture(scope="session")
+def chromium(playwright):
+    """The same without its window: a page opens in a third of the time."""
+    with launched(playwright, windowless()) as running:
+        yield running
 
 
 @contextmanager

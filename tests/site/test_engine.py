@@ -13,11 +13,18 @@ from importlib.machinery import FrozenImporter
 import pytest
 from playwright.sync_api import expect
 
+from docs.build_error import BuildError
 from docs.engine.prepare import KEPT
-from docs.engine_files import CACHE, make, pyodide_package, write_python
+from docs.engine_files import CACHE, make, pyodide_package, sooner, write_python
 from exercises import problems
 from tests.bench.first_answer import engine_bytes, page_bytes
 from tests.site.conftest import visitor
+
+
+def test_another_pyodide_is_not_changed_unseen(tmp_path):
+    (tmp_path / "pyodide.asm.mjs").write_text("export default () => {};", "utf-8")
+    with pytest.raises(BuildError, match="pyodide.asm.mjs of this Pyodide is not as SOONER"):
+        sooner(tmp_path / "pyodide.asm.mjs")
 
 
 def opened(page, address, flour="1234 g"):

@@ -13,7 +13,7 @@ import pytest
 
 from docs.npm_package import installed
 from exercises.problems import draw, load
-from tests.__main__ import firefox
+from tests.browsers import firefox
 
 HERE = Path(__file__).resolve().parent.parent / "firefox"
 STUDENT, PROBLEM, STEP = "Ada Invented", "yogurt-loaf", "liquid"

@@ -31,6 +31,12 @@ UPDATED = """async () => {
 }"""
 
 
+@pytest.fixture(scope="module")
+def chromium(whole_chromium):
+    """Installing, updating and private windows are the whole browser's affair."""
+    return whole_chromium
+
+
 @pytest.fixture
 def host(tmp_path):
     running = Host(tmp_path / "host")
