@@ -29,6 +29,12 @@ CACHE = ROOT / ".cache" / "engine"
 MOST_KEPT = 4
 
 GLUE = ("pyodide.mjs", "pyodide.asm.mjs")
+WASM = "pyodide.asm.wasm"
+LIBRARY = "python_stdlib.zip"
+OURS = "python.zip"
+# Not “.gz”: some servers would unpack that on the way.
+PACKED = ".gzip"
+MAKERS = ("make.mjs", "differences.js", "prepare.py")
 # What makes Pyodide's glue start sooner. In brackets a function is compiled while it is read, and not
 # read twice; and the small modules that wrap its functions are alike where the signatures are.
 SOONER = {
@@ -41,12 +47,6 @@ SOONER = {
         ),
     ),
 }
-WASM = "pyodide.asm.wasm"
-LIBRARY = "python_stdlib.zip"
-OURS = "python.zip"
-# Not “.gz”: some servers would unpack that on the way.
-PACKED = ".gzip"
-MAKERS = ("make.mjs", "differences.js", "prepare.py")
 # A zip entry carries a time; a fixed one makes two builds give the same bytes.
 FIXED_TIME = (2020, 1, 1, 0, 0, 0)
 
