@@ -66,6 +66,8 @@ def test_search_needs_no_network_once_the_page_is_there(page, context, address):
     open_search(page, address)
     assert first_hits(page, "poolish")
     expect(page.locator("html")).to_have_attribute("data-engine", "ready")
+    # The page still fetches small scripts of its own, at its leisure.
+    page.wait_for_load_state("networkidle")
     context.set_offline(True)
     assert "lessons/dough-temperature/" in first_hits(page, "ice water")
     context.set_offline(False)
