@@ -60,20 +60,23 @@ def choice_field(
     value: str,
     choices: Iterable[tuple[str, str, str]],
     help: str = "",
+    like: str = "",
 ) -> Element:
     """A labelled list; `choices` are (value, text, group), grouped where the group changes.
 
-    A list of ingredients says of which kinds they are: the page adds the reader's own to it.
+    A list of ingredients says of which kinds they are: the page adds the reader's own to it. A list
+    that is `like` another field's holds only what is chosen until the page copies the rest.
     """
-    choices = list(choices)
+    choices = [each for each in choices if not like or each[0] in ("", value)]
     select = element(
         "select",
         id=f"{prefix}-{name}",
         name=name,
         aria_describedby=f"{prefix}-{name}-note",
-        data_ingredients=_ingredient_kinds(
-            [key for key, _, _ in choices if key not in ("", "own")]
-        ),
+        data_ingredients=None
+        if like
+        else _ingredient_kinds([key for key, _, _ in choices if key not in ("", "own")]),
+        data_list=f"{prefix}-{like}" if like else None,
     )
     groups: dict[str, Element] = {"": select}
     for key, text, group in choices:

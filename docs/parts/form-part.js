@@ -4,6 +4,7 @@ import {giveUnit} from './bare-number.js';
 import {LivePart, fill} from './live-part.js';
 import {LINKED, carryOwn, isOwn, usesOwn} from './own.js';
 import {printAlone} from './print-alone.js';
+import {fillList} from './shared-list.js';
 import {pairs, recall, remember} from './store.js';
 
 const PAUSE = 120;
@@ -262,6 +263,7 @@ function carried() {
  * @param {string} value
  */
 function putInto(control, value) {
+  if (control instanceof HTMLSelectElement && value) fillList(control);
   if (control instanceof HTMLInputElement && control.type === 'checkbox') control.checked = value === control.value;
   else if (control instanceof HTMLInputElement || control instanceof HTMLSelectElement) control.value = value;
 }

@@ -1,6 +1,7 @@
 // A form with a formula and the liquid to change in it; each part that has one starts from this.
 
 import {FormPart} from './form-part.js';
+import {fillList} from './shared-list.js';
 
 export class FormulaForm extends FormPart {
   arrange() {
@@ -17,8 +18,11 @@ export class FormulaForm extends FormPart {
   #showRows() {
     let empty = 0;
     for (const row of this.form.querySelectorAll('.dw-pair')) {
-      const filled = /** @type {HTMLSelectElement} */ (row.querySelector('select')).value !== '';
-      /** @type {HTMLElement} */ (row).hidden = !filled && empty > 0;
+      const list = /** @type {HTMLSelectElement} */ (row.querySelector('select'));
+      const filled = list.value !== '';
+      const hidden = !filled && empty > 0;
+      /** @type {HTMLElement} */ (row).hidden = hidden;
+      if (!hidden) fillList(list);
       if (!filled) empty += 1;
     }
   }

@@ -89,6 +89,8 @@ def formula_fieldset(
                 values[f"with{n}"],
                 others,
                 f"There is room for {ROWS}." if n == ROWS else "",
+                # All the rows' lists together would be most of the page.
+                like="with1" if n > 1 else "",
             ),
             text_field(prefix, f"amount{n}", "Weight, %", values[f"amount{n}"], kind="mass"),
             class_="dw-row dw-pair",

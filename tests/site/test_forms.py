@@ -295,3 +295,28 @@ def test_the_formula_before_is_not_rounded_to_a_coarse_scale():
     html = write(*scale_formula.PART.respond(values)["elements"])
     assert "17.6\u00a0oz" in html
     assert "17.75\u00a0oz" not in html
+
+
+def options(page, name):
+    return page.locator(f"form [name='{name}'] option").all_text_contents()
+
+
+def test_a_row_of_ingredients_gets_its_list_when_it_is_shown(page, address):
+    """All the rows' lists together were two thirds of a lesson's page."""
+    row = "&with1=salt&amount1=10+g&with2=butter&amount2=25+g&with3=&with4=&with5=&with6="
+    open_ready(page, f"{address}swap/?flour=500+g{row}")
+    whole = options(page, "with1")
+    assert len(whole) > 100
+    assert options(page, "with2") == options(page, "with3") == whole
+    assert len(options(page, "with4")) == 1
+    assert page.locator("form [name='with2']").input_value() == "butter"
+    page.get_by_label("Ingredient 3", exact=True).select_option("honey")
+    page.get_by_label("Ingredient 4", exact=True).select_option("egg")
+    expect(page.get_by_label("Ingredient 5", exact=True)).to_be_visible()
+    assert options(page, "with5") == whole
+    expect(page.locator("liquid-swap .dw-sheet")).to_contain_text("honey")
+    before = page.locator("form [name='with1']").input_value()
+    page.get_by_role("button", name="Start again").click()
+    page.get_by_role("button", name="Bring back what I typed").click()
+    assert page.locator("form [name='with4']").input_value() == "egg"
+    assert page.locator("form [name='with1']").input_value() == before

@@ -61,7 +61,9 @@ def test_liquids_that_were_compared_go_on_to_a_bake(page, address, site):
 
 def test_a_swap_goes_on_to_its_feel(page, address):
     open_ready(page, address + "swap/?flour=600+g&liquid=60+%25&becomes=sour-cream&with1=&amount1=")
-    page.locator(".dw-onward").get_by_role("link", name="Compare acidity and feel").click()
+    link = page.locator(".dw-onward").get_by_role("link", name="Compare acidity and feel")
+    expect(link).to_have_attribute("href", holds("liquid2=sour-cream"))
+    link.click()
     expect(page.locator("acidity-and-feel .dw-answer")).to_contain_text("sour cream")
     assert values(page, "flour", "part", "liquid1", "liquid2", "liquid3") == [
         "600 g", "100 %", "water", "sour-cream", "",
