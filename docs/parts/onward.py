@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import json
 from collections.abc import Mapping, Sequence
-from urllib.parse import urlencode
+from urllib.parse import quote_plus
 from xml.etree.ElementTree import Element
 
 from calc import composition, units
@@ -125,7 +125,9 @@ def _query(fields: Fields) -> str:
     used = set(fields.values())
     rows = [to_record(each) for each in composition.readers_own() if each.key in used]
     own = json.dumps(rows, ensure_ascii=False)
-    return urlencode(fields | ({"own": own} if rows and len(own) <= LONGEST_OWN else {}))
+    carried = fields | ({"own": own} if rows and len(own) <= LONGEST_OWN else {})
+    # Most of the fields are empty, and each answer writes them again.
+    return "&".join(f"{name}={quote_plus(text) if text else ''}" for name, text in carried.items())
 
 
 def placed(shown: list[Element], onward: Element) -> list[Element]:

@@ -359,6 +359,15 @@ def test_the_report_begins_with_the_hand_ins_not_to_be_trusted_yet(folder, tmp_p
     assert box in page.h2.find_all_previous("div")
 
 
+def test_the_report_tells_the_teacher_and_not_the_student(tmp_path):
+    path, out = tmp_path / "answers.csv", tmp_path / "report.html"
+    path.write_text(csv_of([("Ada Invented", {"salt-check": {"weight": "777 g"}})]), "utf-8")
+    marked(path, report=out)
+    text = BeautifulSoup(out.read_text("utf-8"), "html.parser").get_text(" ")
+    assert "No one mistake explains this number." in text
+    assert "Open a hint" not in text
+
+
 def test_what_other_levels_ask_is_no_doubt(folder, capsys):
     level = SET.problems[0].level
     others = [problem for problem in SET.problems if problem.level != level]
