@@ -5,6 +5,7 @@ import re
 import pytest
 import yaml
 from bs4 import BeautifulSoup
+from playwright.sync_api import TimeoutError
 
 from docs.build import ROOT, SITE, BuildError, fill
 from docs.course import STILL
@@ -40,7 +41,10 @@ def test_no_page_errs_asks_elsewhere_or_scrolls_sideways(page, address, scheme):
         page.goto(address + name, wait_until="load")
         for width in (1280, 360):
             page.set_viewport_size({"width": width, "height": 800})
-            page.wait_for_function(FITS, arg=width)
+            try:
+                page.wait_for_function(FITS, arg=width)
+            except TimeoutError:
+                pytest.fail(f"{name} scrolls sideways at {width} px")
 
 
 @pytest.mark.parametrize("name", PAGES)
