@@ -32,12 +32,13 @@ def install_missing() -> None:
         sys.exit(
             "The tests need Chromium and Firefox on the PATH. Install them, then run them again."
         )
-    if missing:
-        _apt_get("update", "-qq")
-        _apt_get("install", "-y", "-qq", *missing)
     # Nobody is asked for a password only to save time.
-    if os.geteuid() == 0 and shutil.which("apt-get") and not shutil.which(WINDOWLESS):
-        _apt_get("update", "-qq", must=False)
+    faster = shutil.which("apt-get") and os.geteuid() == 0 and not shutil.which(WINDOWLESS)
+    if missing or faster:
+        _apt_get("update", "-qq", must=bool(missing))
+    if missing:
+        _apt_get("install", "-y", "-qq", *missing)
+    if faster:
         _apt_get("install", "-y", "-qq", WINDOWLESS, must=False)
 
 

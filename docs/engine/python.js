@@ -32,11 +32,11 @@ export async function compile(asked) {
 
 /**
  * @param {Promise<WebAssembly.Module>} compiled
- * @param {boolean} [plain] do not try the snapshot
- * @param {Asked} [asked]
+ * @param {boolean | undefined} plain do not try the snapshot
+ * @param {Asked} asked
  * @returns {Promise<Python>}
  */
-export async function startPython(compiled, plain = false, asked = new Map()) {
+export async function startPython(compiled, plain, asked) {
   const glue = Promise.all([import('./pyodide/pyodide.mjs'), import('./pyodide/pyodide.asm.mjs')]);
   // Whoever waits for it hears of it.
   glue.catch(() => {});

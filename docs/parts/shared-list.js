@@ -12,5 +12,5 @@ export function fillList(list) {
   for (const option of list.options) option.defaultSelected = option.value === first;
   list.value = chosen;
   // Where it is asked which ingredients are the reader's own.
-  list.dataset.ingredients = whole.dataset.ingredients;
+  list.dataset.ingredients = whole.dataset.ingredients ?? '';
 }
