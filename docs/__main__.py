@@ -9,16 +9,17 @@ from functools import partial
 from http.server import ThreadingHTTPServer
 from pathlib import Path
 
-from docs import local_server
-from docs.build import SITE, BuildError, build_site
-from docs.local_server import FIRST_PORT, Trouble
-from docs.policy import HEADERS, PAGE_HEADERS, SCRIPT_HEADERS
+from docs.build import serve
+from docs.build.error import BuildError
+from docs.build.policy import HEADERS, PAGE_HEADERS, SCRIPT_HEADERS
+from docs.build.serve import FIRST_PORT, Trouble
+from docs.build.site import SITE, build_site
 
 # A service worker that removes the real one: an author never sees an older version.
 REMOVER = Path(__file__).resolve().parent / "offline" / "remove.js"
 
 
-class Handler(local_server.Handler):
+class Handler(serve.Handler):
     """Serves the site as on a stick, with the headers a host may add."""
 
     offline = False
@@ -48,7 +49,7 @@ def server(site: Path, port: int = FIRST_PORT, offline: bool = False) -> Threadi
     Without `offline` nothing is kept in the browser: each visit shows what was built last.
     """
     handler = partial(OfflineHandler if offline else Handler, directory=str(site))
-    return local_server.bound(handler, port=port)
+    return serve.bound(handler, port=port)
 
 
 def main() -> int:

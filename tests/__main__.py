@@ -11,7 +11,7 @@ from pathlib import Path
 
 import pytest
 
-from docs.engine_files import pyodide_package
+from docs.engine.files import pyodide_package
 from tests.browsers import install_missing
 
 

@@ -15,9 +15,10 @@ from docs.course import (
     set_list,
     skills_map,
     source_list,
+    what_to_ask,
 )
 
-STILL = {
+BUILD_ONLY = {
     "bench-sheet": bench_sheet,
     "formula-list": formula_list,
     "host-headers": host_headers,
@@ -28,4 +29,5 @@ STILL = {
     "set-list": set_list,
     "skills-map": skills_map,
     "source-list": source_list,
+    "what-to-ask": what_to_ask,
 }

@@ -11,8 +11,8 @@ from calc import composition, units
 from calc.cautions import cautions
 from calc.composition import Ingredient
 from calc.formula import Formula, Item, hydration
-from docs.parts.html import Child, element, table
-from docs.parts.side_by_side_sheets import allergen_line
+from docs.parts.shared.side_by_side_sheets import allergen_line
+from exercises.publish.html import Child, element, table
 
 LETTERS = "ABCDEF"
 AS_WATER = "gram for gram"

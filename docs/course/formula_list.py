@@ -12,11 +12,11 @@ from calc.quantities import RANKINGS, REGISTRY
 from calc.registry import Quantity, Ranking, Slot
 from docs.course.python_api import module_of
 from docs.course.python_reference import heading, paragraphs
+from docs.course.what_to_ask import allowed
 from docs.parts import worked_example
-from docs.parts.html import element
-from docs.parts.what_to_ask import allowed
 from exercises.draws import Problem, ProblemSet, draw
 from exercises.problems import load, set_keys
+from exercises.publish.html import element
 
 REFERENCE = "reference/python/"
 # The order in which modules are read, and what each is about.

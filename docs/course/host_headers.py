@@ -5,8 +5,8 @@ from __future__ import annotations
 from collections.abc import Mapping
 from xml.etree.ElementTree import Element
 
-from docs.parts.html import element
-from docs.policy import HEADERS, PAGE_HEADERS, SCRIPT_HEADERS
+from docs.build.policy import HEADERS, PAGE_HEADERS, SCRIPT_HEADERS
+from exercises.publish.html import element
 
 
 def build(attributes: Mapping[str, str]) -> list[Element]:

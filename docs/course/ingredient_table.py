@@ -14,8 +14,8 @@ from calc.allergens import ALLERGENS
 from calc.composition import Ingredient
 from calc.interval import Interval
 from docs.parts import python_cell
-from docs.parts.formula_form import GROUP_NAMES
-from docs.parts.html import Child, element
+from docs.parts.shared.formula_form import GROUP_NAMES
+from exercises.publish.html import Child, element
 
 UNKNOWN = "not known"
 NONE_NAMED = "none named"

@@ -6,7 +6,7 @@ from collections.abc import Mapping
 from xml.etree.ElementTree import Element
 
 from docs.course.figures import FIGURES
-from docs.parts.html import element
+from exercises.publish.html import element
 
 
 def build(attributes: Mapping[str, str]) -> list[Element]:

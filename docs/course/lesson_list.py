@@ -8,8 +8,8 @@ from xml.etree.ElementTree import Element
 
 import yaml
 
-from docs.parts.html import element
 from exercises import problems
+from exercises.publish.html import element
 from exercises.skills import LESSONS
 
 PAGES = Path(__file__).resolve().parent.parent / "pages" / "lessons"

@@ -8,7 +8,7 @@ from functools import cache
 from xml.etree.ElementTree import Element
 
 from docs.course.python_api import Entry, Module, modules
-from docs.parts.html import Child, element
+from exercises.publish.html import Child, element
 
 
 def build(attributes: Mapping[str, str]) -> list[Element]:

@@ -6,9 +6,9 @@ from collections import Counter
 from collections.abc import Mapping
 from xml.etree.ElementTree import Element
 
-from docs.parts.html import element
 from exercises import problems
 from exercises.problems import LEVELS, ProblemSet
+from exercises.publish.html import element
 from exercises.skills import LESSONS
 
 

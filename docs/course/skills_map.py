@@ -6,8 +6,9 @@ from collections.abc import Mapping
 from xml.etree.ElementTree import Element
 
 from calc.mistakes import BY_KEY, rewritten
-from docs.parts.html import as_cards, element, table
+from docs.parts.shared.cards import as_cards
 from exercises.draws import draw
+from exercises.publish.html import element, table
 from exercises.skills import Exercise, trained
 
 

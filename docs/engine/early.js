@@ -1,6 +1,6 @@
 // In the head of each page with interactive parts, before all that takes time. An address that holds
 // values wants Python's answer at once, so its worker starts while the page still loads; engine.js takes
-// it over. Otherwise Python waits until the page is idle (parts/live-part.js).
+// it over. Otherwise Python waits until the page is idle (parts/shared/live-part.js).
 
 (() => {
   // From a disk no worker may start.

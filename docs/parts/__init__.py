@@ -25,12 +25,11 @@ from docs.parts import (
     set_writer,
     side_by_side,
     study_plan,
-    what_to_ask,
     worked_example,
 )
-from docs.parts.fields import FieldErrors
-from docs.parts.html import write
+from docs.parts.shared.fields import FieldErrors
 from exercises import problems
+from exercises.publish.html import write
 
 PARTS = {
     "acidity-and-feel": acidity_and_feel.PART,
@@ -48,7 +47,6 @@ PARTS = {
     "scale-formula": scale_formula.PART,
     "side-by-side": side_by_side,
     "study-plan": study_plan,
-    "what-to-ask": what_to_ask,
     "worked-example": worked_example,
 }
 

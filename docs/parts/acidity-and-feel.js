@@ -1,5 +1,5 @@
 // <acidity-and-feel>: liquids side by side, by what they usually do to a dough.
 
-import {FormPart} from './form-part.js';
+import {FormPart} from './shared/form-part.js';
 
 customElements.define('acidity-and-feel', class extends FormPart {});

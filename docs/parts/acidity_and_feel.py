@@ -12,18 +12,19 @@ from calc.feel import EVIDENCE, FEATURES, SCALES, Place, Scale, Variant
 from calc.formula import Formula, Item
 from calc.substitution import swap
 from calc.units import Style
-from docs.parts import onward, python_cell, worked_example
-from docs.parts.caution_list import caution_list
-from docs.parts.fields import (
+from docs.parts import python_cell, worked_example
+from docs.parts.shared import onward
+from docs.parts.shared.caution_list import caution_list
+from docs.parts.shared.fields import (
     FieldReader,
     choice_field,
     folded_style,
     style_of,
     text_field,
 )
-from docs.parts.form_part import FormPart
-from docs.parts.formula_form import ingredient_choices
-from docs.parts.html import element, table
+from docs.parts.shared.form_part import FormPart
+from docs.parts.shared.formula_form import ingredient_choices
+from exercises.publish.html import element, table
 
 MOST_LIQUIDS = 6
 SOFTENERS = ("egg-yolk", "butter")

@@ -11,11 +11,13 @@ from calc.balance import PARTS, Balance, Miss, Unknown, amount, balance, may_adj
 from calc.composition import Ingredient
 from calc.substitution import Swap
 from calc.units import Style
-from docs.parts import onward, python_cell, worked_example
-from docs.parts.caution_list import caution_list
-from docs.parts.fields import FieldReader, Scale, check_box, style_of
-from docs.parts.form_part import FormPart
-from docs.parts.formula_form import (
+from docs.parts import python_cell, worked_example
+from docs.parts.hydration_table import hydration_of
+from docs.parts.shared import onward
+from docs.parts.shared.caution_list import caution_list
+from docs.parts.shared.fields import FieldReader, Scale, check_box, style_of
+from docs.parts.shared.form_part import FormPart
+from docs.parts.shared.formula_form import (
     formula_fieldset,
     read_swap,
     remarks,
@@ -24,9 +26,8 @@ from docs.parts.formula_form import (
     swap_fields,
     swap_fieldset,
 )
-from docs.parts.formula_sheet import formula_call, ingredient_call, sheet
-from docs.parts.html import Child, element, table
-from docs.parts.hydration_table import hydration_of
+from docs.parts.shared.formula_sheet import formula_call, ingredient_call, sheet
+from exercises.publish.html import Child, element, table
 
 # Half of the 0.1 g that the tables show: less than this is held.
 SHOWN = 0.05

@@ -7,7 +7,7 @@ from xml.etree.ElementTree import Element
 
 from calc import composition, units
 from calc.composition import Ingredient
-from docs.parts.html import element
+from exercises.publish.html import element
 
 # Carbohydrate counts fibre in; "other" is ash, alcohol and acids.
 PARTS = (

@@ -1,5 +1,5 @@
 // <dough-temperature>: a formula and how warm its parts stand; how warm the liquid must be.
 
-import {FormulaForm} from './formula-form.js';
+import {FormulaForm} from './shared/formula-form.js';
 
 customElements.define('dough-temperature', class extends FormulaForm {});

@@ -1,5 +1,5 @@
 // <dry-sample>: weights before and after the oven in, the water content out.
 
-import {FormPart} from './form-part.js';
+import {FormPart} from './shared/form-part.js';
 
 customElements.define('dry-sample', class extends FormPart {});

@@ -12,7 +12,7 @@ from calc.interval import Interval
 from calc.units import Style
 from calc.working import Working
 from docs.parts import python_cell, worked_example
-from docs.parts.fields import (
+from docs.parts.shared.fields import (
     FieldErrors,
     FieldReader,
     choice_field,
@@ -20,9 +20,9 @@ from docs.parts.fields import (
     style_of,
     text_field,
 )
-from docs.parts.form_part import FormPart
-from docs.parts.html import element
-from docs.parts.water_found import sentence, swap_link
+from docs.parts.shared.form_part import FormPart
+from docs.parts.shared.water_found import sentence, swap_link
+from exercises.publish.html import element
 
 DEFAULTS = {
     "dish": "50.2 g", "before": "70.4 g", "after": "52.3 g", "again": "52.3 g", "scale": "0.1 g",

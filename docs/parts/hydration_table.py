@@ -7,7 +7,7 @@ from xml.etree.ElementTree import Element
 
 from calc import composition, formula, units
 from calc.formula import MEANINGS, Formula, Item
-from docs.parts.html import element, table
+from exercises.publish.html import element, table
 
 
 def build(attributes: Mapping[str, str]) -> list[Element]:

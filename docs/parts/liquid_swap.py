@@ -13,11 +13,13 @@ from calc.interval import Interval
 from calc.own_ingredient import OWN_SOURCE
 from calc.substitution import Swap
 from calc.units import Style
-from docs.parts import composition_bars, onward, python_cell, worked_example
-from docs.parts.caution_list import caution_list
-from docs.parts.fields import FieldReader, Scale, style_of
-from docs.parts.form_part import FormPart
-from docs.parts.formula_form import (
+from docs.parts import composition_bars, python_cell, worked_example
+from docs.parts.hydration_table import hydration_of
+from docs.parts.shared import onward
+from docs.parts.shared.caution_list import caution_list
+from docs.parts.shared.fields import FieldReader, Scale, style_of
+from docs.parts.shared.form_part import FormPart
+from docs.parts.shared.formula_form import (
     formula_fieldset,
     read_swap,
     remarks,
@@ -26,9 +28,8 @@ from docs.parts.formula_form import (
     swap_fields,
     swap_fieldset,
 )
-from docs.parts.formula_sheet import formula_call, ingredient_call, sheet, signed
-from docs.parts.html import Child, element, table
-from docs.parts.hydration_table import hydration_of
+from docs.parts.shared.formula_sheet import formula_call, ingredient_call, sheet, signed
+from exercises.publish.html import Child, element, table
 
 # From the form to the result.
 

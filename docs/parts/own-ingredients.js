@@ -1,9 +1,9 @@
 // <own-ingredients>: a reader's own ingredients, kept on this device, saved to a file and read from one.
 
-import {download} from './download.js';
-import {LivePart, fill} from './live-part.js';
-import {LONGEST, SHELF, ownText} from './own.js';
-import {recall, remember} from './store.js';
+import {download} from './shared/download.js';
+import {LivePart, fill} from './shared/live-part.js';
+import {LONGEST, SHELF, ownText} from './shared/own.js';
+import {recall, remember} from './shared/store.js';
 
 const ARRIVED = 'The pack’s figures stand in the form. Give it a name, tick its allergens, and keep it.';
 

@@ -15,9 +15,10 @@ from calc.allergens import ALLERGENS
 from calc.composition import Ingredient
 from calc.own_ingredient import KINDS, STATED_PARTS, RecordError, from_record, kind_of, to_record
 from calc.units import ReadingError
-from docs.parts.fields import FieldErrors, choice_field, text_field
-from docs.parts.html import as_cards, element, table
+from docs.parts.shared.cards import as_cards
+from docs.parts.shared.fields import FieldErrors, choice_field, text_field
 from exercises import untrusted
+from exercises.publish.html import element, table
 
 MOST_INGREDIENTS = 200
 LONGEST_TEXT = 200_000

@@ -1,6 +1,6 @@
 // <pack-reader>: a nutrition panel in, its water content out.
 
-import {FormPart} from './form-part.js';
+import {FormPart} from './shared/form-part.js';
 
 class PackReader extends FormPart {
   /** Serving and sodium are on US panels only, salt on the others. */

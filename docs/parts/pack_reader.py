@@ -14,17 +14,17 @@ from calc.label import ANY, BASES, Panel, PanelError, WaterContent, read_panel, 
 from calc.own_ingredient import STATED_PARTS
 from calc.units import Style
 from docs.parts import composition_bars, python_cell, worked_example
-from docs.parts.fields import (
+from docs.parts.shared.fields import (
     FieldErrors,
     choice_field,
     style_fields,
     style_of,
     text_field,
 )
-from docs.parts.form_part import FormPart
-from docs.parts.formula_form import GROUP_NAMES
-from docs.parts.html import Child, element, table
-from docs.parts.water_found import sentence, swap_link, water_in_100_g
+from docs.parts.shared.form_part import FormPart
+from docs.parts.shared.formula_form import GROUP_NAMES
+from docs.parts.shared.water_found import sentence, swap_link, water_in_100_g
+from exercises.publish.html import Child, element, table
 
 # The example is a made-up pack: plain yogurt as a US panel prints it.
 DEFAULTS = {

@@ -1,10 +1,10 @@
 // <problem-set>: a student's numbers, answers and marks. Answers stay on this device.
 
-import {download} from './download.js';
-import {LivePart, fill} from './live-part.js';
-import {countHint, now, putAnswers, showMarking, showVerdicts} from './problem-form.js';
-import {pairs, recall, remember} from './store.js';
-import {addAttempts} from './study-log.js';
+import {download} from './shared/download.js';
+import {LivePart, fill} from './shared/live-part.js';
+import {countHint, now, putAnswers, showMarking, showVerdicts} from './shared/problem-form.js';
+import {pairs, recall, remember} from './shared/store.js';
+import {addAttempts} from './shared/study-log.js';
 
 /** @typedef {Record<string, Record<string, string>>} Answers */
 

@@ -7,13 +7,13 @@ from dataclasses import asdict, dataclass, field
 from xml.etree.ElementTree import Element
 
 from calc.units import PLAIN, Style
-from docs.parts import problem
-from docs.parts.fields import FieldErrors, style_of
-from docs.parts.html import element
+from docs.parts.shared import problem
+from docs.parts.shared.fields import FieldErrors, style_of
 from exercises import problems, study, untrusted
 from exercises.handin import file_name, new_handin, pack, write_handin
 from exercises.marking import ProblemMark, mark
 from exercises.problems import ProblemSet, Variant, draw
+from exercises.publish.html import element
 from exercises.skills import Exercise
 
 LONGEST_NAME = 100

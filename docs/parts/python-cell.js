@@ -1,7 +1,7 @@
 // <python-cell>: code to change and run, in the page's own Python.
 
 import {playground} from '../engine/engine.js';
-import {LivePart} from './live-part.js';
+import {LivePart} from './shared/live-part.js';
 
 class PythonCell extends LivePart {
   get startsEngine() {

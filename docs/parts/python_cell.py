@@ -8,7 +8,7 @@ import traceback
 from collections.abc import Mapping
 from xml.etree.ElementTree import Element
 
-from docs.parts.html import element
+from exercises.publish.html import element
 
 LONGEST_CODE = 20_000
 LONGEST_OUTPUT = 20_000

@@ -1,6 +1,6 @@
 // <scale-formula>: a formula made for pieces, a weight or a tin.
 
-import {FormulaForm} from './formula-form.js';
+import {FormulaForm} from './shared/formula-form.js';
 
 class ScaleFormula extends FormulaForm {
   arrange() {

@@ -20,8 +20,9 @@ from calc.scaling import (
 )
 from calc.units import Style
 from calc.working import Working
-from docs.parts import onward, python_cell, worked_example
-from docs.parts.fields import (
+from docs.parts import python_cell, worked_example
+from docs.parts.shared import onward
+from docs.parts.shared.fields import (
     FieldReader,
     Scale,
     choice_field,
@@ -29,9 +30,9 @@ from docs.parts.fields import (
     style_of,
     text_field,
 )
-from docs.parts.form_part import FormPart
-from docs.parts.formula_form import formula_fields, formula_fieldset, read_formula, remarks
-from docs.parts.html import element, table
+from docs.parts.shared.form_part import FormPart
+from docs.parts.shared.formula_form import formula_fields, formula_fieldset, read_formula, remarks
+from exercises.publish.html import element, table
 
 DEFAULTS = {
     "by": "pieces", "pieces": "12", "piece": "80 g", "bake-loss": "12 %", "allowance": "2 %",

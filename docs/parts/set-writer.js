@@ -1,9 +1,9 @@
 // <set-writer>: a teacher writes a set, and sees it as students will.
 
-import {download} from './download.js';
-import {LivePart, fill} from './live-part.js';
-import {button} from './form-part.js';
-import {recall, remember} from './store.js';
+import {download} from './shared/download.js';
+import {LivePart, fill} from './shared/live-part.js';
+import {button} from './shared/form-part.js';
+import {recall, remember} from './shared/store.js';
 
 class SetWriter extends LivePart {
   begin() {

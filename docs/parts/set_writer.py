@@ -5,14 +5,14 @@ from __future__ import annotations
 from collections.abc import Mapping
 from xml.etree.ElementTree import Element
 
-from docs.parts import problem
-from docs.parts.fields import style_of
-from docs.parts.html import element
 from docs.parts.problem_set import Work, problem_list
+from docs.parts.shared import problem
+from docs.parts.shared.fields import style_of
 from exercises import untrusted
 from exercises.draws import Problem, ProblemSet, draw
 from exercises.marking import mark
 from exercises.problems import read_set
+from exercises.publish.html import element
 from exercises.review import describe, review
 from exercises.setfile import SetError
 

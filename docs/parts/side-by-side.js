@@ -1,11 +1,11 @@
 // <side-by-side>: a bake of several variants. The plan stands in the address; what came out of the oven
 // stays on this device, under the name of the bake, and goes nowhere else.
 
-import {download} from './download.js';
-import {button} from './form-part.js';
-import {FormulaForm} from './formula-form.js';
-import {fill} from './live-part.js';
-import {recall, remember, shelves} from './store.js';
+import {download} from './shared/download.js';
+import {button} from './shared/form-part.js';
+import {FormulaForm} from './shared/formula-form.js';
+import {fill} from './shared/live-part.js';
+import {recall, remember, shelves} from './shared/store.js';
 
 const PAUSE = 250;
 const LARGEST_FILE = 500_000;

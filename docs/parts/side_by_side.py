@@ -9,14 +9,9 @@ from xml.etree.ElementTree import Element
 from calc.comparison import FEWEST, MOST, Bake, plan
 from calc.formula import Formula, FormulaError
 from calc.loaves import read_loaves
-from docs.parts import (
-    onward,
-    python_cell,
-    side_by_side_files,
-    side_by_side_results,
-    side_by_side_sheets,
-)
-from docs.parts.fields import (
+from docs.parts import python_cell
+from docs.parts.shared import onward, side_by_side_files, side_by_side_results, side_by_side_sheets
+from docs.parts.shared.fields import (
     FieldErrors,
     FieldReader,
     choice_field,
@@ -25,7 +20,7 @@ from docs.parts.fields import (
     style_of,
     text_field,
 )
-from docs.parts.formula_form import (
+from docs.parts.shared.formula_form import (
     SCALES,
     formula_fields,
     formula_fieldset,
@@ -35,9 +30,9 @@ from docs.parts.formula_form import (
     remarks,
     scale_of,
 )
-from docs.parts.html import element, write
-from docs.parts.side_by_side_sheets import Plan, print_button
+from docs.parts.shared.side_by_side_sheets import Plan, print_button
 from exercises import untrusted
+from exercises.publish.html import element, write
 
 DEFAULTS = {
     "loaves": "2", "word": "our first bake", "tasters": "4",

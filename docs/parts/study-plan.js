@@ -1,10 +1,10 @@
 // <study-plan>: progress in each skill, what to practise next, and one problem at a time with new numbers.
 
-import {download} from './download.js';
-import {LivePart, fill} from './live-part.js';
-import {countHint, now, putAnswers, showMarking, showVerdicts} from './problem-form.js';
-import {pairs, recall, remember} from './store.js';
-import {addAttempts, emptyLog, logFields, onOtherTab} from './study-log.js';
+import {download} from './shared/download.js';
+import {LivePart, fill} from './shared/live-part.js';
+import {countHint, now, putAnswers, showMarking, showVerdicts} from './shared/problem-form.js';
+import {pairs, recall, remember} from './shared/store.js';
+import {addAttempts, emptyLog, logFields, onOtherTab} from './shared/study-log.js';
 
 const SHELF = 'study/problem';
 // Python refuses more than this; a larger file is not worth reading.
@@ -21,7 +21,7 @@ class StudyPlan extends LivePart {
     this.plan = /** @type {HTMLElement} */ (this.querySelector('[data-plan]'));
     this.dialog = /** @type {HTMLDialogElement} */ (this.querySelector('dialog'));
     this.skipped = 0;
-    /** @type {import('./study-log.js').Attempt[]} what "Undo" brings back */
+    /** @type {import('./shared/study-log.js').Attempt[]} what "Undo" brings back */
     this.removed = [];
     this.current = this.#kept();
     this.addEventListener('click', (event) => this.#clicked(event));

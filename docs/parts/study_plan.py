@@ -7,11 +7,12 @@ from collections.abc import Mapping
 from dataclasses import asdict
 from xml.etree.ElementTree import Element
 
-from docs.parts import problem, problem_set, python_cell
-from docs.parts.fields import FieldErrors, style_of
-from docs.parts.html import element, write
+from docs.parts import problem_set, python_cell
+from docs.parts.shared import problem
+from docs.parts.shared.fields import FieldErrors, style_of
 from exercises import study, untrusted
 from exercises.marking import ProblemMark, mark
+from exercises.publish.html import element, write
 from exercises.skills import Exercise, exercises, trained
 from exercises.study import TOP, Attempt, Log, LogError, Progress, Standing
 

@@ -11,7 +11,7 @@ from calc.registry import Quantity
 from calc.units import PLAIN, Style
 from calc.working import Working
 from docs.parts import python_cell
-from docs.parts.html import element
+from exercises.publish.html import element
 
 
 def build(attributes: Mapping[str, str]) -> list[Element]:

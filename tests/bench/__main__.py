@@ -5,7 +5,7 @@ from __future__ import annotations
 import subprocess
 import sys
 
-from docs.build import ROOT
+from docs.build.site import ROOT
 
 for name in ("first_answer", "build_time", "diagnosis", "marking"):
     print(f"\n{name}\n", flush=True)

@@ -17,10 +17,10 @@ import sys
 import tempfile
 from pathlib import Path
 
-from docs.build import ROOT
+from docs.build.site import ROOT
 
 OURS = """
-import sys; from pathlib import Path; from docs.build import build_site
+import sys; from pathlib import Path; from docs.build.site import build_site
 build_site(Path(sys.argv[1]))
 """
 # The same Markdown, read with the same extensions, and nothing else.

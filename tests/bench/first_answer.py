@@ -23,8 +23,8 @@ from urllib.parse import unquote, urlsplit
 from playwright.sync_api import Browser, BrowserContext, Page, Playwright, sync_playwright
 
 from docs.__main__ import Handler, server
-from docs.build import build_site
-from docs.engine_files import GLUE, LIBRARY, WASM, pyodide_package
+from docs.build.site import build_site
+from docs.engine.files import GLUE, LIBRARY, WASM, pyodide_package
 from exercises.publish.pdf import browser as find_browser
 
 HERE = Path(__file__).resolve().parent

@@ -9,7 +9,7 @@ import pytest
 import yaml
 
 from calc.meanings import FLOUR_KIND
-from docs.parts.what_to_ask import allowed
+from docs.course.what_to_ask import allowed
 from exercises import problems
 from exercises.marking import mark, right_answers
 from exercises.problems import draw, load, read_set

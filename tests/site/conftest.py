@@ -10,7 +10,7 @@ from filelock import FileLock
 from playwright.sync_api import expect, sync_playwright
 
 from docs.__main__ import server
-from docs.build import build_site
+from docs.build.site import build_site
 from exercises.publish.pdf import browser
 from tests.browsers import windowless
 

@@ -8,7 +8,7 @@ from http.server import ThreadingHTTPServer
 from pathlib import Path
 
 from docs.__main__ import OfflineHandler
-from docs.offline_list import write_worker
+from docs.offline.file_list import write_worker
 
 FOLDER = "school/dough"
 

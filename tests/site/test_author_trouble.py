@@ -8,20 +8,20 @@ import pytest
 
 from calc import composition
 from calc.data_file import DataFileError
-from docs import build
-from docs.build_error import BuildError
-from docs.local_server import Handler, bound
+from docs.build import site
+from docs.build.error import BuildError
+from docs.build.serve import Handler, bound
 
 
 def test_a_menu_line_indented_wrongly_is_told(tmp_path, monkeypatch):
     config = tmp_path / "site_config.yml"
-    text = build.CONFIG.read_text("utf-8")
+    text = site.CONFIG.read_text("utf-8")
     config.write_text(
         text.replace("nav:\n  - Start", "nav:\n   - Mine: mine.md\n  - Start"), "utf-8"
     )
-    monkeypatch.setattr(build, "CONFIG", config)
+    monkeypatch.setattr(site, "CONFIG", config)
     with pytest.raises(BuildError, match=r"site_config.yml: (.|\n)*Indent each line"):
-        build.build_site(tmp_path / "site")
+        site.build_site(tmp_path / "site")
 
 
 def test_a_slip_in_the_table_of_ingredients_stops_the_build(tmp_path, monkeypatch):
@@ -30,7 +30,7 @@ def test_a_slip_in_the_table_of_ingredients_stops_the_build(tmp_path, monkeypatc
 
     monkeypatch.setattr(composition, "table", broken)
     with pytest.raises(BuildError, match="line 2: as it is"):
-        build.build_site(tmp_path / "site")
+        site.build_site(tmp_path / "site")
 
 
 def test_a_download_broken_off_prints_nothing(tmp_path, capfd):

@@ -15,10 +15,11 @@ from urllib.parse import unquote, urldefrag, urljoin, urlsplit
 from bs4 import BeautifulSoup
 
 from calc.mistakes import CATALOGUE
-from docs.build import ROOT, keep_units
+from docs.build.fill import keep_units
+from docs.build.site import ROOT
 from docs.parts import PARTS
-from docs.parts.form_part import FormPart
-from docs.parts.html import write
+from docs.parts.shared.form_part import FormPart
+from exercises.publish.html import write
 from exercises.skills import SKILLS
 
 START = "https://site.invalid/"
@@ -28,7 +29,7 @@ ADDRESSES = ("href", "src", "data-site", "action")
 def test_two_builds_give_the_same_bytes(site, tmp_path):
     """In another folder, another process with other hash seeds, another time zone, a later second."""
     again = tmp_path / "elsewhere" / "deeper"
-    run = "import sys; from pathlib import Path; from docs.build import build_site; build_site(Path(sys.argv[1]))"
+    run = "import sys; from pathlib import Path; from docs.build.site import build_site; build_site(Path(sys.argv[1]))"
     environment = os.environ | {"PYTHONHASHSEED": "77", "TZ": "Pacific/Auckland", "LC_ALL": "C"}
     subprocess.run([sys.executable, "-c", run, str(again)], check=True, cwd=ROOT, env=environment)
     first, second = files_of(site), files_of(again)

@@ -7,7 +7,7 @@ from bs4 import BeautifulSoup
 
 from calc.mistakes import CATALOGUE
 from calc.quantities import RANKINGS, REGISTRY
-from docs.build import ROOT
+from docs.build.site import ROOT
 from docs.course.skills_map import shown_mistakes
 from docs.parts import PARTS
 from exercises import problems

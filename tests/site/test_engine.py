@@ -13,9 +13,9 @@ from importlib.machinery import FrozenImporter
 import pytest
 from playwright.sync_api import expect
 
-from docs.build_error import BuildError
+from docs.build.error import BuildError
+from docs.engine.files import CACHE, make, pyodide_package, sooner, write_python
 from docs.engine.prepare import KEPT
-from docs.engine_files import CACHE, make, pyodide_package, sooner, write_python
 from exercises import problems
 from tests.bench.first_answer import engine_bytes, page_bytes
 from tests.site.conftest import visitor
@@ -283,13 +283,13 @@ def test_a_page_loads_the_modules_of_its_own_parts_only(page, address):
     named = page.locator("link[rel=modulepreload]").evaluate_all(
         "(all) => all.map(({href}) => href)"
     )
-    parts = {path for path in paths if path.startswith("parts/") and path != "parts/late-search.js"}
-    late = {"parts/quiet-moment.js"}
+    parts = {path for path in paths if path.startswith("parts/") and path != "page/late-search.js"}
+    late = {"page/quiet-moment.js"}
     assert parts - late == {link.removeprefix(address) for link in named if "/parts/" in link}
 
 
 # The search asked for this module, and then for an idle moment, first: so it has had both.
-QUIET = """() => import(new URL('../parts/quiet-moment.js', document.baseURI))
+QUIET = """() => import(new URL('../page/quiet-moment.js', document.baseURI))
   .then(() => new Promise((idle) => requestIdleCallback(() => idle())))"""
 
 

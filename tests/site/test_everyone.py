@@ -13,7 +13,7 @@ from pathlib import Path
 import pytest
 from playwright.sync_api import expect
 
-from docs.npm_package import installed
+from docs.engine.npm import installed
 from tests.site.conftest import open_page, open_ready, visitor
 from tests.site.searching import open_search
 from tests.site.test_pages import PAGES

@@ -11,7 +11,7 @@ from pathlib import Path
 
 import pytest
 
-from docs.npm_package import installed
+from docs.engine.npm import installed
 from exercises.problems import draw, load
 from tests.browsers import firefox
 

@@ -3,9 +3,10 @@
 import pytest
 from playwright.sync_api import expect
 
-from docs.parts import dry_sample, formula_form, liquid_swap, scale_formula
-from docs.parts.fields import FieldErrors
-from docs.parts.html import write
+from docs.parts import dry_sample, liquid_swap, scale_formula
+from docs.parts.shared import formula_form
+from docs.parts.shared.fields import FieldErrors
+from exercises.publish.html import write
 from tests.site.conftest import open_ready
 
 PAGES = {

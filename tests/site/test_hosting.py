@@ -13,15 +13,16 @@ from bs4 import BeautifulSoup
 from playwright.sync_api import expect
 
 from docs.__main__ import main
-from docs.build import BuildError, build_site
-from docs.for_files import NOTICE, to_file
-from docs.local_server import HERE_ONLY, Trouble, site_server
+from docs.build.error import BuildError
+from docs.build.from_disk import NOTICE, to_file
+from docs.build.serve import HERE_ONLY, Trouble, site_server
+from docs.build.site import build_site
 from tests.site.conftest import open_page
 
 # What browsers insist on: MIME types of the WHATWG MIME Sniffing and WebAssembly Web API standards.
 TYPES = {
     "index.html": "text/html; charset=utf-8",
-    "parts/parts.js": "text/javascript",
+    "page/every-page.js": "text/javascript",
     "engine/pyodide/pyodide.mjs": "text/javascript",
     "engine/python.zip": "application/zip",
     "assets/mark.svg": "image/svg+xml",
@@ -230,7 +231,7 @@ def test_the_page_for_wrong_addresses_knows_its_sub_folder(tmp_path):
     links = [tag["href"] for tag in soup.select("link[rel=stylesheet]")]
     assert links
     assert all(urlsplit(link).path.startswith("/dough/") for link in links)
-    assert soup.find("script", src="/dough/offline/policy.js")
+    assert soup.find("script", src="/dough/page/policy.js")
 
 
 def test_the_demo_pages_stand_alone(site):

@@ -12,9 +12,9 @@ import struct
 import pytest
 from playwright.sync_api import expect
 
-from docs.icons import ICONS, draw
-from docs.offline_list import files_of, path_of
-from docs.policy import integrity
+from docs.build.icons import ICONS, draw
+from docs.build.policy import integrity
+from docs.offline.file_list import files_of, path_of
 from tests.site.conftest import watch
 from tests.site.sites import Host, version
 from tests.site.test_pages import PAGES
@@ -60,7 +60,7 @@ def versions(small, tmp_path):
     old = version(small, tmp_path / "old", {})
     changes = {
         "assets/style.css": ("--dw-ink", "--dw-inked"),
-        "offline/policy.js": ("Trusted Types:", "Trusted types, new:"),
+        "page/policy.js": ("Trusted Types:", "Trusted types, new:"),
         "sources/index.html": ("<h1", '<h1 data-new="yes"'),
     }
     return old, version(small, tmp_path / "new", changes, hours=1)
@@ -139,7 +139,7 @@ def test_an_open_page_keeps_its_version_until_the_reader_agrees(host, visit, ver
     first.wait_for_function(UPDATED)
     expect(line(first)).to_have_text(NEW)
     # Only what changed came over the network.
-    files = ["assets/style.css", "offline/policy.js", "offline/version.js", "sources/"]
+    files = ["assets/style.css", "page/policy.js", "offline/version.js", "sources/"]
     assert sorted(name for name in host.asked if name != "sw.js") == files
     assert text_of(first, "../assets/style.css") == (old / "assets/style.css").read_text()
     first.goto(host.address + "sources/?still=old")

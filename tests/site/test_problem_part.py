@@ -8,7 +8,7 @@ from bs4 import BeautifulSoup
 from playwright.sync_api import expect
 
 from calc.units import PLAIN, Style
-from docs.parts.problem import form as problem_form
+from docs.parts.shared.problem import form as problem_form
 from exercises.cli import main
 from exercises.handin import read_handin, unpack
 from exercises.problems import draw, load

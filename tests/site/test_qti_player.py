@@ -19,7 +19,7 @@ from playwright.sync_api import expect
 
 from calc.mistakes import BY_KEY
 from docs.__main__ import server
-from docs.npm_package import installed
+from docs.engine.npm import installed
 from exercises.marking import mark
 from exercises.problems import draw, load, read_set
 from exercises.publish.qti import package

@@ -10,10 +10,11 @@ import pytest
 from bs4 import BeautifulSoup
 from playwright.sync_api import expect
 
-from docs.build import BuildError, fill
+from docs.build.error import BuildError
+from docs.build.fill import fill
+from docs.build.policy import integrity
 from docs.parts import PARTS, respond
-from docs.parts.form_part import FormPart
-from docs.policy import integrity
+from docs.parts.shared.form_part import FormPart
 from exercises.cli import main
 from exercises.handin import FORMAT
 from exercises.problems import load, plain_name
@@ -52,7 +53,7 @@ def test_every_page_has_a_strict_policy_before_all_else(site, path):
     first = soup.head.find_all(["meta", "script", "link"])[:3]
     assert [tag.name for tag in first] == ["meta", "meta", "script"]
     assert first[1]["http-equiv"] == "Content-Security-Policy"
-    assert first[2]["src"].endswith("offline/policy.js")
+    assert first[2]["src"].endswith("page/policy.js")
 
 
 def test_pages_that_stand_alone_have_a_policy_of_their_own(site):

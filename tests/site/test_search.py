@@ -9,7 +9,7 @@ from pathlib import Path
 
 from playwright.sync_api import expect
 
-from docs.search import INDEX
+from docs.build.search import INDEX
 from tests.site.searching import first_hits, open_search
 from tests.site.test_pages import PAGES
 

@@ -9,8 +9,8 @@ from bs4 import BeautifulSoup
 from playwright.sync_api import expect
 
 from docs.parts import side_by_side
-from docs.parts.fields import FieldErrors
-from docs.parts.side_by_side_files import harmless, open_json
+from docs.parts.shared.fields import FieldErrors
+from docs.parts.shared.side_by_side_files import harmless, open_json
 from exercises.publish.html import write
 from tests.site.conftest import open_page, open_ready, settled, visitor
 

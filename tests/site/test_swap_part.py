@@ -4,7 +4,7 @@ import pytest
 from playwright.sync_api import expect
 
 from docs.parts import liquid_swap
-from docs.parts.fields import FieldErrors
+from docs.parts.shared.fields import FieldErrors
 from tests.site.conftest import open_ready
 
 

@@ -6,7 +6,7 @@ import pytest
 from playwright.sync_api import expect
 
 from docs.parts import PARTS
-from docs.parts.html import write
+from exercises.publish.html import write
 from tests.site.conftest import open_ready, settled
 
 

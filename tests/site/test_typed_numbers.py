@@ -6,7 +6,7 @@ import pytest
 from bs4 import BeautifulSoup
 
 from calc.mistakes import BY_KEY, outcomes, rewritten
-from docs.build import ROOT
+from docs.build.site import ROOT
 from docs.parts.worked_example import asked
 from exercises.skills import LESSONS
 

@@ -41,9 +41,11 @@ def files() -> list[Path]:
     found = [ROOT / "README.md"]
     for pattern in (
         "docs/pages/**/*.md",
-        "docs/parts/*.py",
+        "docs/parts/**/*.py",
         "docs/course/**/*.py",
-        "docs/parts/*.js",
+        "docs/parts/**/*.js",
+        "docs/course/*.js",
+        "docs/page/*.js",
         "docs/engine/*.js",
         "exercises/sets/*.yml",
         "exercises/**/*.py",

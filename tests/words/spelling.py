@@ -13,7 +13,7 @@ from unicodedata import combining, normalize
 
 from spylls.hunspell import Dictionary
 
-from docs.npm_package import installed
+from docs.engine.npm import installed
 
 HERE = Path(__file__).resolve().parent
 TRADE_WORDS = HERE / "trade_words.txt"

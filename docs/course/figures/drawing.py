@@ -14,7 +14,7 @@ from xml.etree.ElementTree import Element
 from calc import composition, units
 from calc.quantities import REGISTRY
 from calc.working import Working
-from docs.parts.html import element
+from exercises.publish.html import element
 
 WIDTH = 320
 

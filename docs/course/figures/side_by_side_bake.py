@@ -9,7 +9,7 @@ from calc import units
 from calc.spread import Summary, difference, pooled
 from calc.tasting import serving_orders
 from docs.course.figures.drawing import WIDTH, Drawing, figure, line, text
-from docs.parts.html import element
+from exercises.publish.html import element
 
 LEFT, RIGHT = 70, 20
 

@@ -11,8 +11,8 @@ from collections.abc import Iterable, Mapping
 from calc import units
 from calc.loaves import BY_KEY, DERIVED, MEASURES, REMARK, Loaf, Measure, cell
 from calc.units import BY_SYMBOL
-from docs.parts.fields import FieldErrors
-from docs.parts.side_by_side_sheets import Plan
+from docs.parts.shared.fields import FieldErrors
+from docs.parts.shared.side_by_side_sheets import Plan
 from exercises import untrusted
 from exercises.table import harmless
 

@@ -10,7 +10,7 @@ from xml.etree.ElementTree import Element
 from calc import composition, units
 from calc.own_ingredient import kind_of
 from calc.units import ReadingError, Style
-from docs.parts.html import element
+from exercises.publish.html import element
 
 
 class FieldErrors(ValueError):

@@ -6,7 +6,7 @@ from xml.etree.ElementTree import Element
 
 from calc.cautions import cautions
 from calc.formula import Formula
-from docs.parts.html import element
+from exercises.publish.html import element
 
 
 def caution_list(before: Formula, after: Formula) -> list[Element]:

@@ -16,9 +16,9 @@ from calc.formula import Formula, hydration
 from calc.own_ingredient import to_record
 from calc.substitution import Swap
 from calc.units import Style
-from docs.parts.fields import style_of
-from docs.parts.formula_form import FORMULA_DEFAULTS, OWN, ROWS, SWAP_DEFAULTS
-from docs.parts.html import element
+from docs.parts.shared.fields import style_of
+from docs.parts.shared.formula_form import FORMULA_DEFAULTS, OWN, ROWS, SWAP_DEFAULTS
+from exercises.publish.html import element
 
 # Each tool that starts from a formula: its page, and that page's own name.
 SWAP = ("swap/", "Swap a liquid")

@@ -13,9 +13,9 @@ from calc.loaves import MEASURES
 from calc.tasting import balanced_tasters
 from calc.units import Style
 from docs.parts import worked_example
-from docs.parts.fields import Scale
-from docs.parts.formula_sheet import fine
-from docs.parts.html import Child, element, table
+from docs.parts.shared.fields import Scale
+from docs.parts.shared.formula_sheet import fine
+from exercises.publish.html import Child, element, table
 
 PARTS = ("fat", "sugars", "salt")
 # Above these, a reader is told what to watch for. Common practice, no source.

@@ -16,7 +16,7 @@ def mend(soup: BeautifulSoup) -> None:
     for button in soup.select("input.md-option[data-md-color-scheme]"):
         button["aria-label"] = SCHEMES[str(button["data-md-color-scheme"])]
     for link in soup.select("link[rel~=next], link[rel~=prev]"):
-        # They serve the theme's shortcuts of one letter, which parts/by-keyboard.js holds back; Firefox
+        # They serve the theme's shortcuts of one letter, which page/by-keyboard.js holds back; Firefox
         # fetches the next page for them unasked.
         link.decompose()
     for label in soup.select('label[tabindex=""]'):

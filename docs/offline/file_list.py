@@ -1,6 +1,6 @@
 """A built site as an app: its manifest in every page, and the service worker's list of every file.
 
-The worker's own code is docs/offline/sw.js. The version's name is made from the files, so a build
+The worker's own code is sw.js, beside this file. The version's name is made from the files, so a build
 that changes nothing is the same version.
 """
 
@@ -13,9 +13,9 @@ from urllib.parse import quote
 
 from bs4 import BeautifulSoup
 
-from docs.policy import integrity
+from docs.build.policy import integrity
 
-TEMPLATE = Path(__file__).resolve().parent / "offline" / "sw.js"
+TEMPLATE = Path(__file__).resolve().parent / "sw.js"
 WORKER = "sw.js"
 # Service workers stand in the site's start, or only in the authors' own server.
 WORKERS = (WORKER, "remove.js")

@@ -8,7 +8,7 @@ from xml.etree.ElementTree import Element
 from calc import units
 from calc.quantities import RANKINGS, REGISTRY
 from calc.registry import Slot
-from docs.parts.html import element, table
+from exercises.publish.html import element, table
 
 
 def build(attributes: Mapping[str, str]) -> list[Element]:

@@ -31,7 +31,7 @@ DIRECTIVES = {
 }
 TRUSTED_TYPES = {
     "require-trusted-types-for": "'script'",
-    # The two that offline/policy.js makes.
+    # The two that page/policy.js makes.
     "trusted-types": "default doughwater-reader",
 }
 # A worker obeys the headers it came with, not its page. WebAssembly is all the freedom Python needs.

@@ -1,8 +1,8 @@
 // What every interactive part does: ask Python, show its answer, and never lose what was typed.
 
-import {UNABLE, engine} from '../engine/engine.js';
+import {UNABLE, engine} from '../../engine/engine.js';
 import {addOwnChoices, linkedText, ownText} from './own.js';
-import {wake} from './wake.js';
+import {wake} from '../../page/wake.js';
 
 // The site's start: Python names pages from there, whatever page it answers.
 const SITE = new URL('../', import.meta.url);

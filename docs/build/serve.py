@@ -2,13 +2,14 @@
 """Shows this site on this computer, with no network: ``python3 serve.py`` (Windows: ``py serve.py``).
 
 The site's pages compute only when a server sends them, and this is one, in Python's own library. It
-stands in the site's folder and sends that site's files and nothing else. Stop it with Ctrl-C.
+stays in the site's folder and sends that site's files and nothing else. Stop it with Ctrl-C.
 
     --class      also for the other devices on this network
     --port N     at this port, or the next free one (8000 if you name none)
     --no-browser do not open the browser
 """
 
+# The build copies this file into the site, so it imports only the standard library.
 from __future__ import annotations
 
 import argparse

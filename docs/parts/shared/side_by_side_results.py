@@ -23,9 +23,9 @@ from calc.loaves import (
 )
 from calc.units import Style
 from docs.parts import worked_example
-from docs.parts.fields import text_field
-from docs.parts.html import Child, element, table
-from docs.parts.side_by_side_sheets import Plan, print_button, sheet
+from docs.parts.shared.fields import text_field
+from docs.parts.shared.side_by_side_sheets import Plan, print_button, sheet
+from exercises.publish.html import Child, element, table
 
 # Up to so many pairs each stand in a sentence of their own.
 SENTENCES = 6

@@ -1,4 +1,4 @@
-"""Draws the installed app's icons from the mark: ``python -m docs.icons`` (needs ``resvg-py``).
+"""Draws the installed app's icons from the mark: ``python -m docs.build.icons`` (needs ``resvg-py``).
 
 The pictures stand beside the mark, so that a build needs no drawing program; a test draws them again
 and compares.
@@ -9,7 +9,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from pathlib import Path
 
-ASSETS = Path(__file__).resolve().parent / "pages" / "assets"
+ASSETS = Path(__file__).resolve().parents[1] / "pages" / "assets"
 MARK = ASSETS / "mark.svg"
 PAPER = "#fdfaf4"
 

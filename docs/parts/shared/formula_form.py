@@ -17,7 +17,8 @@ from calc.composition import Ingredient
 from calc.formula import Formula, FormulaError, Item
 from calc.interval import Interval
 from calc.substitution import Swap, old_liquid, swap, swap_weight, swap_working
-from docs.parts.fields import (
+from docs.parts.hydration_table import hydration_of, split_item
+from docs.parts.shared.fields import (
     FieldErrors,
     FieldReader,
     Scale,
@@ -26,8 +27,7 @@ from docs.parts.fields import (
     style_of,
     text_field,
 )
-from docs.parts.html import element
-from docs.parts.hydration_table import hydration_of, split_item
+from exercises.publish.html import element
 
 # How many ingredients beside flour and liquid the form has room for.
 ROWS = 12

@@ -7,7 +7,6 @@ from xml.etree.ElementTree import Element
 
 from calc.units import Style
 from calc.working import rounded_to
-from docs.parts.html import element
 from exercises.draws import Box, Variant
 from exercises.marking import (
     ProblemMark,
@@ -18,6 +17,7 @@ from exercises.marking import (
     same_answers,
     solution,
 )
+from exercises.publish.html import element
 
 
 def form(

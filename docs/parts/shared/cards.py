@@ -1,10 +1,6 @@
-"""HTML as a tree, for the parts: the helper lives in `exercises.publish`, which needs it too."""
+"""Tables that become cards where a page is narrow."""
 
 from xml.etree.ElementTree import Element
-
-from exercises.publish.html import Child, add, element, table, write
-
-__all__ = ["Child", "add", "as_cards", "element", "table", "write"]
 
 
 def as_cards(box: Element) -> Element:

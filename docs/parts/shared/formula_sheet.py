@@ -9,9 +9,9 @@ from calc import units
 from calc.composition import Ingredient
 from calc.formula import Formula
 from calc.units import Style
-from docs.parts.fields import Scale
-from docs.parts.formula_form import OWN
-from docs.parts.html import table
+from docs.parts.shared.fields import Scale
+from docs.parts.shared.formula_form import OWN
+from exercises.publish.html import table
 
 # So few steps of a scale are too few to weigh with it.
 SMALL = 4

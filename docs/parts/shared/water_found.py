@@ -9,7 +9,7 @@ from xml.etree.ElementTree import Element
 from calc import units
 from calc.interval import Interval
 from calc.units import Style
-from docs.parts.html import element
+from exercises.publish.html import element
 
 SWAP_PAGE = "swap/"
 # Water is told in tenths of a per cent; bounds are rounded outwards.

@@ -1,6 +1,6 @@
 // <bench-sheet>: a sheet for a demonstration, written at build time. The page adds printing it alone.
 
-import {printAlone} from './print-alone.js';
+import {printAlone} from '../parts/shared/print-alone.js';
 
 class BenchSheet extends HTMLElement {
   connectedCallback() {

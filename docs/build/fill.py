@@ -1,0 +1,65 @@
+"""One page after MkDocs: its elements filled, its words kept together, its scripts and policy in place."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+from bs4 import BeautifulSoup, NavigableString, Tag
+
+from docs.build.accessibility import mend
+from docs.build.error import BuildError
+from docs.build.policy import secure
+from docs.build.scripts import order_scripts
+from docs.course import BUILD_ONLY
+from docs.offline.file_list import make_installable
+from docs.parts import PARTS
+from exercises.publish.html import UNIT_GAP, write
+
+# Each element of ours, by its name in a page.
+ELEMENTS = PARTS | BUILD_ONLY
+VERBATIM = ["code", "pre", "textarea", "script", "style"]
+
+
+def fill(page: Path, root: str = "") -> BeautifulSoup:
+    """Fill a page's interactive parts with what they show before any script runs; give it its policy.
+
+    `root` leads from the page to the site's start: a part's links name pages from there.
+    """
+    soup = BeautifulSoup(page.read_text("utf-8"), "html.parser")
+    parts = soup.find_all(list(ELEMENTS))
+    for part in parts:
+        try:
+            attributes = {name: str(text) for name, text in part.attrs.items()}
+            filled = write(*ELEMENTS[part.name].build(attributes))
+        except (ValueError, LookupError, OSError) as error:
+            raise BuildError(f"{page}: <{part.name}> {error}") from error
+        part.clear()
+        part.append(BeautifulSoup(filled, "html.parser"))
+        _unwrap(part)
+    for link in soup.select("a[data-site]"):
+        link["href"] = root + link["data-site"]
+    keep_units(soup)
+    mend(soup)
+    make_installable(soup, root)
+    order_scripts(soup, root)
+    # After the scripts, so that it stands before them.
+    try:
+        secure(soup)
+    except ValueError as error:
+        raise BuildError(f"{page}: {error}") from error
+    page.write_text(str(soup), "utf-8")
+    return soup
+
+
+def keep_units(soup: BeautifulSoup) -> None:
+    """Keep a number and its unit on one line, in text; code and attributes stay as they are."""
+    for text in soup.find_all(string=UNIT_GAP):
+        if type(text) is NavigableString and text.find_parent(VERBATIM) is None:
+            text.replace_with(UNIT_GAP.sub("\u00a0", text))
+
+
+def _unwrap(part: Tag) -> None:
+    """Markdown puts an element it does not know in a paragraph; a form cannot stand in one."""
+    parent = part.parent
+    if parent is not None and parent.name == "p":
+        parent.unwrap()

@@ -1,0 +1,86 @@
+"""The page's own modules: copied into the site, and asked for early by the pages that use them."""
+
+from __future__ import annotations
+
+import json
+import posixpath
+import re
+import shutil
+from functools import cache
+from pathlib import Path
+
+from bs4 import BeautifulSoup
+
+from docs.offline.file_list import WORKERS
+
+DOCS = Path(__file__).resolve().parents[1]
+FOLDERS = ("page", "parts", "parts/shared", "course", "engine", "offline")
+# Where a module has the name of its element.
+ELEMENTS = ("parts", "course")
+ELEMENT_LIST = "page/elements.js"
+POLICY = "page/policy.js"
+EARLY = "engine/early.js"
+LATE_SEARCH = "page/late-search.js"
+COMMON = "page/every-page.js"
+_IMPORT = re.compile(r"^import .* from '(\.[^']+)';$", re.MULTILINE)
+
+
+def copy_scripts(site: Path) -> None:
+    """Copy the page's own modules."""
+    for folder in FOLDERS:
+        (site / folder).mkdir(parents=True, exist_ok=True)
+        for script in sorted((DOCS / folder).glob("*.js")):
+            if script.name not in WORKERS:
+                shutil.copyfile(script, site / folder / script.name)
+    (site / ELEMENT_LIST).write_text(_element_list(), "utf-8")
+
+
+def _element_list() -> str:
+    """The module that tells wake.js which module each element has."""
+    listed = {name: f"../{path}" for name, path in element_modules().items()}
+    return (
+        "// Written by the build: each element that a script brings to life, and its module.\n"
+        f"export const ELEMENTS = {json.dumps(listed, indent=2)};\n"
+    )
+
+
+def order_scripts(soup: BeautifulSoup, root: str) -> None:
+    """Put first what must run before the theme, and let a page load the modules of its parts at once.
+
+    A browser learns what a module imports only when the module is there; a ``modulepreload`` tells it.
+    `root` leads to the site's start.
+    """
+    if soup.head is None:
+        return
+    elements = {tag.name for tag in soup.find_all(True)}
+    used = [path for name, path in element_modules().items() if name in elements]
+    first = [POLICY, EARLY, LATE_SEARCH] if used else [POLICY, LATE_SEARCH]
+    place = soup.head.find("meta", charset=True) or soup.head.contents[0]
+    place.insert_after(*(soup.new_tag("script", src=root + name) for name in first))
+    modules = dict.fromkeys(path for name in [COMMON, *used] for path in imported(name))
+    for path in modules:
+        soup.head.append(soup.new_tag("link", rel="modulepreload", href=root + path))
+
+
+@cache
+def imported(name: str) -> tuple[str, ...]:
+    """A module and all that it imports, by their addresses from the site's start."""
+    found = [name]
+    for module in found:
+        if not (DOCS / module).exists():
+            continue  # the build writes it, and it imports nothing
+        for path in _IMPORT.findall((DOCS / module).read_text("utf-8")):
+            address = posixpath.normpath(posixpath.join(posixpath.dirname(module), path))
+            if address not in found:
+                found.append(address)
+    return tuple(found)
+
+
+@cache
+def element_modules() -> dict[str, str]:
+    """The elements that a script brings to life: each one's name, and its module's address."""
+    return {
+        script.stem: f"{folder}/{script.name}"
+        for folder in ELEMENTS
+        for script in sorted((DOCS / folder).glob("*.js"))
+    }

@@ -1,0 +1,1 @@
+"""What the interactive parts share. The Python here travels to the page with theirs."""
