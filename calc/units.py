@@ -69,49 +69,84 @@ class Unit:
     offset: float = 0.0
 
 
-_CELSIUS = ("c", "°c", "ºc", "deg c", "celsius")
-_FAHRENHEIT = ("f", "°f", "ºf", "deg f", "fahrenheit")
+_DEGREES = ("°", "º", "degree", "degrees", "deg")
+_CELSIUS = (
+    "c",
+    "celsius",
+    *_DEGREES,
+    *(f"{one} c" for one in _DEGREES),
+    "°c",
+    "ºc",
+    "degrees celsius",
+)
+_FAHRENHEIT = (
+    "f",
+    "fahrenheit",
+    *(f"{one} f" for one in _DEGREES),
+    "°f",
+    "ºf",
+    "degrees fahrenheit",
+)
+_POINTS = ("points", "point", "pts", "pt", "pp")
+_CM3 = ("cm³", "cm3", "cm^3", "ccm", "cc", "ml", "mls")
 
 # Every way to write it.
 UNITS = (
-    Unit("g", "mass", 1.0, 1.0, ("gram", "grams", "gramme", "grammes", "gm", "gr")),
-    Unit("kg", "mass", 1000.0, 0.001, ("kilo", "kilos", "kilogram", "kilograms")),
+    Unit(
+        "g", "mass", 1.0, 1.0,
+        ("gram", "grams", "gramme", "grammes", "gm", "gms", "gr", "grs", "grm", "grms"),
+    ),
+    Unit("mg", "mass", 0.001, 1.0, ("milligram", "milligrams", "milligramme", "milligrammes")),
+    Unit("kg", "mass", 1000.0, 0.001, ("kgs", "kilo", "kilos", "kilogram", "kilograms", "kilogrammes")),
     Unit("oz", "mass", 28.349523125, 0.1, ("ounce", "ounces")),
     Unit("lb", "mass", 453.59237, 0.01, ("lbs", "pound", "pounds")),
-    Unit("%", "share", 0.01, 1.0, ("percent", "per cent", "pct")),
+    Unit(
+        "%", "share", 0.01, 1.0,
+        (
+            "percent", "per cent", "pct", "percentage", "%age", "percents",
+            *(f"{before}{one}" for before in ("", "percentage ", "per cent ", "percent ", "% ", "%-", "%") for one in _POINTS),
+        ),
+    ),
     Unit("°C", "temperature", 1.0, 1.0, _CELSIUS),
     Unit("°F", "temperature", 5 / 9, 1.0, _FAHRENHEIT, -160 / 9),
     Unit("°C", "temperature difference", 1.0, 1.0, _CELSIUS),
     Unit("°F", "temperature difference", 5 / 9, 1.0, _FAHRENHEIT),
     Unit(
-        "ml", "volume", 1.0, 1.0, ("millilitre", "millilitres", "milliliter", "milliliters", "cm³")
+        "ml", "volume", 1.0, 1.0,
+        ("millilitre", "millilitres", "milliliter", "milliliters", *_CM3),
     ),
     Unit("l", "volume", 1000.0, 0.001, ("litre", "litres", "liter", "liters")),
     Unit("cm", "length", 1.0, 0.1, ("centimetre", "centimetres", "centimeter", "centimeters")),
     Unit("mm", "length", 0.1, 1.0, ("millimetre", "millimetres", "millimeter", "millimeters")),
-    Unit("g/ml", "density", 1.0, 0.01, ("g/cm³", "kg/l")),
-    Unit("ml/g", "specific volume", 1.0, 0.01, ("cm³/g", "l/kg")),
-    Unit("J", "heat", 1.0, 100.0, ()),
-    Unit("kJ", "heat", 1000.0, 0.1, ()),
-    Unit("J/(g·K)", "heat capacity", 1.0, 0.01, ("kj/(kg·k)", "j/(g·k)")),
+    Unit(
+        "g/ml", "density", 1.0, 0.01,
+        ("kg/l", *(f"g{per}{one}" for per in ("/", " / ", " per ") for one in _CM3)),
+    ),
+    Unit(
+        "ml/g", "specific volume", 1.0, 0.01,
+        ("l/kg", *(f"{one}{per}g" for per in ("/", " / ", " per ") for one in _CM3)),
+    ),
+    Unit("J", "heat", 1.0, 100.0, ("joule", "joules")),
+    Unit("kJ", "heat", 1000.0, 0.1, ("kilojoule", "kilojoules")),
+    Unit("J/(g·K)", "heat capacity", 1.0, 0.01, ("kj/(kg·k)", "j/(g·k)", "j/(g k)", "j/g/k", "j/(g·°c)")),
     Unit("J/g", "heat of melting", 1.0, 1.0, ("kj/kg",)),
-    Unit("min", "time", 1.0, 1.0, ("minute", "minutes", "mins")),
+    Unit("min", "time", 1.0, 1.0, ("minute", "minutes", "mins", "m")),
     Unit("h", "time", 60.0, 0.1, ("hour", "hours", "hr", "hrs")),
-)
+)  # fmt: skip
 BY_SYMBOL = {unit.symbol: unit for unit in UNITS if unit.kind != "temperature difference"}
-_BY_WORD = {(unit.kind, word): unit for unit in UNITS for word in (unit.symbol.lower(), *unit.also)}
+BY_WORD = {(unit.kind, word): unit for unit in UNITS for word in (unit.symbol.lower(), *unit.also)}
 _KINDS_OF_WORD: dict[str, list[str]] = {}
-for _kind, _word in _BY_WORD:
+for _kind, _word in BY_WORD:
     _KINDS_OF_WORD.setdefault(_word, []).append(_kind)
 # Measures of volume that no unit above stands for, by their first word; and what is counted, not weighed.
-_VOLUMES = {
+VOLUMES = {
     "cl", "dl", "cup", "cups", "spoon", "spoons", "tbsp", "tbsps", "tablespoon", "tablespoons",
     "tsp", "tsps", "teaspoon", "teaspoons", "fl", "fluid", "pint", "pints", "quart", "quarts",
     "gallon", "gallons",
 }  # fmt: skip
-_EGGS = {"egg", "eggs"}
+EGGS = {"egg", "eggs"}
 # Units that are written one after the other, the coarse one first: 1 lb 2 oz.
-_TOGETHER = {("kg", "g"), ("lb", "oz"), ("h", "min")}
+TOGETHER = {("kg", "g"), ("lb", "oz"), ("h", "min")}
 
 # A share written without a sign up to this number is a fraction (0.74, 1.05); above it, per cent.
 LARGEST_BARE_FRACTION = 2.0
@@ -156,7 +191,8 @@ _LOOKALIKES = str.maketrans(
 )
 
 
-def _plain_letters(text: str) -> str:
+def plain_letters(text: str) -> str:
+    """A text with the lookalikes of minus, slash and space made plain, and fractions of one letter."""
     return text.translate(_LOOKALIKES).strip()
 
 
@@ -181,7 +217,7 @@ def read(text: str, kind: str, default_unit: str | None = None) -> Reading:
         raise ReadingError(f"There is nothing here yet. Write {KINDS[kind].wanted}.")
     if len(shown) > LONGEST_TEXT:
         raise ReadingError(f"That is too long for one number. Write {KINDS[kind].wanted}.")
-    match = _QUANTITY.match(_plain_letters(shown))
+    match = _QUANTITY.match(plain_letters(shown))
     if not match:
         raise ReadingError(f"I cannot read a number in “{shown}”. Write {KINDS[kind].wanted}.")
     number, half_unit = _number(match["digits"])
@@ -191,7 +227,7 @@ def read(text: str, kind: str, default_unit: str | None = None) -> Reading:
     value = number * unit.factor
     if match["coarse"]:
         coarse = _unit(match["coarse_unit"], kind, None, number)
-        if (coarse.symbol, unit.symbol) not in _TOGETHER or not match["unit"]:
+        if (coarse.symbol, unit.symbol) not in TOGETHER or not match["unit"]:
             raise ReadingError(f"“{shown}” holds two numbers. Write {KINDS[kind].wanted}.")
         value += _number(match["coarse"])[0] * coarse.factor
     signed = -value if match["sign"] == "-" else value
@@ -200,13 +236,13 @@ def read(text: str, kind: str, default_unit: str | None = None) -> Reading:
 
 def written_unit(text: str) -> str:
     """The unit that a text names, in small letters; nothing where a number stands alone, or none."""
-    match = _QUANTITY.match(_plain_letters(text[: LONGEST_TEXT + 1]))
+    match = _QUANTITY.match(plain_letters(text[: LONGEST_TEXT + 1]))
     return _word(match["unit"]) if match else ""
 
 
 def is_percentage(text: str) -> bool:
     """Whether a text is meant as a percentage: with its sign, or in words (65 per cent)."""
-    return "%" in text or ("share", written_unit(text)) in _BY_WORD
+    return "%" in text or ("share", written_unit(text)) in BY_WORD
 
 
 def _number(digits: str) -> tuple[float, float]:
@@ -238,32 +274,46 @@ def _refuse_thousands_comma(digits: str) -> None:
         )
 
 
-_FRACTION = Unit("", "share", 1.0, 0.01)
+# A share written as a fraction of one, 0.74.
+FRACTION = Unit("", "share", 1.0, 0.01)
 _PLAIN_NUMBER = Unit("", "number", 1.0, 0.1)
 
 
+def unit_of(word: str, kind: str) -> Unit:
+    """The unit of a kind that a word names, the kind's own where it is empty.
+
+    Raises ReadingError where the word measures something else, or nothing that is known.
+    """
+    return _unit(word, kind, None, 0.0)
+
+
+def any_unit(word: str) -> Unit:
+    """The first unit of any kind that a word names; KeyError if there is none."""
+    return BY_WORD[_KINDS_OF_WORD[word][0], word]
+
+
 def _unit(word: str | None, kind: str, default_unit: str | None, size: float) -> Unit:
-    word = _word(word)
+    typed, word = (word or "").strip(), _word(word)
     wanted = KINDS[kind].wanted
     if not word:
         if kind == "share":
-            return _FRACTION if size <= LARGEST_BARE_FRACTION else BY_SYMBOL["%"]
+            return FRACTION if size <= LARGEST_BARE_FRACTION else BY_SYMBOL["%"]
         symbol = default_unit or KINDS[kind].default
-        return _BY_WORD.get((kind, symbol.lower()), _PLAIN_NUMBER)
-    if (kind, word) in _BY_WORD:
-        return _BY_WORD[kind, word]
+        return BY_WORD.get((kind, symbol.lower()), _PLAIN_NUMBER)
+    if (kind, word) in BY_WORD:
+        return BY_WORD[kind, word]
     kinds = _KINDS_OF_WORD.get(word, [])
-    if word.split()[0] in _VOLUMES or "volume" in kinds:
+    if word.split()[0] in VOLUMES or "volume" in kinds:
         weigh = " A volume says no weight by itself: weigh it." if kind == "mass" else ""
-        raise ReadingError(f"“{word}” measures volume; write {wanted} here.{weigh}")
-    if kind == "mass" and _EGGS.intersection(word.split()):
+        raise ReadingError(f"“{typed}” measures volume; write {wanted} here.{weigh}")
+    if kind == "mass" and EGGS.intersection(word.split()):
         raise ReadingError(
             "Weigh the eggs without their shells, and write the weight. A medium to large egg is "
             "often about 50 g (common practice)."
         )
     if kinds:
-        raise ReadingError(f"“{word}” does not fit here. Write {wanted}.")
-    raise ReadingError(f"I do not know the unit “{word}”. Write {wanted}.")
+        raise ReadingError(f"“{typed}” does not fit here. Write {wanted}.")
+    raise ReadingError(f"I do not know the unit “{typed}”. Write {wanted}.")
 
 
 def _word(unit: str | None) -> str:
@@ -287,7 +337,7 @@ class Style:
             "temperature": self.temperature,
             "temperature difference": self.temperature,
         }
-        return _BY_WORD.get((kind, chosen.get(kind, KINDS[kind].default).lower()))
+        return BY_WORD.get((kind, chosen.get(kind, KINDS[kind].default).lower()))
 
 
 # Grams, °C and a decimal point.
@@ -333,8 +383,8 @@ def write_exact(value: float, kind: str, style: Style = PLAIN) -> str:
     """A given as it was stated: up to six figures, without noise from floating point."""
     unit = style.unit(kind)
     if unit is None:
-        return _trimmed(value, style)
-    return f"{_trimmed((value - unit.offset) / unit.factor, style)} {unit.symbol}"
+        return trimmed(value, style)
+    return f"{trimmed((value - unit.offset) / unit.factor, style)} {unit.symbol}"
 
 
 def write_fraction(value: float, style: Style = PLAIN, figures: int = 4) -> str:
@@ -343,7 +393,7 @@ def write_fraction(value: float, style: Style = PLAIN, figures: int = 4) -> str:
     It keeps `figures` decimals, or as many figures where the number is small: 0.00625.
     """
     small = -math.floor(math.log10(abs(value))) - 1 if value else 0
-    return _trimmed(round(value, figures + max(0, small)), style)
+    return trimmed(round(value, figures + max(0, small)), style)
 
 
 def shown_value(written: str, kind: str, style: Style = PLAIN) -> float:
@@ -353,7 +403,8 @@ def shown_value(written: str, kind: str, style: Style = PLAIN) -> float:
     return float(number) * unit.factor + unit.offset if unit else float(number)
 
 
-def _trimmed(value: float, style: Style) -> str:
+def trimmed(value: float, style: Style = PLAIN) -> str:
+    """A number with up to six figures, without noughts at its end."""
     text = f"{value:.6g}"
     if "e" in text:
         text = f"{value:.6f}".rstrip("0").rstrip(".")

@@ -326,4 +326,8 @@ def margin(step: Step, reading: Reading) -> float:
         scale = max(scale, reading.unit.factor * reading.unit.scale_step)
         if reading.unit.symbol == "oz":
             scale = max(step.to, units.mass_step(reading.value, Style(mass="oz")))
+            # Pounds and ounces are weighed to the whole ounce.
+            is_whole = math.isclose(reading.half_unit, reading.unit.factor / 2)
+            if is_whole and reading.value >= units.BY_SYMBOL["lb"].factor:
+                scale = reading.unit.factor
     return max(step.to / 2, min(reading.half_unit, scale / 2))

@@ -20,6 +20,8 @@ from calc.registry import BENCH_SHARES, Quantity, Ranking
 from calc.working import Step, Working
 
 MOST_REDRAWS = 20
+# Marks that stand around an option or its letter, and mean nothing.
+_AROUND = re.compile(r"[()\[\].:;,!?“”\"'’]+")
 PLACEHOLDER = re.compile(r"\{([^{}]*)\}")
 
 
@@ -54,10 +56,11 @@ class Box:
     show: int = 0
 
     def chosen(self, text: str) -> Option | None:
-        """The option a student named by its letter or its words."""
-        wanted = plain_name(text)
+        """The option a student named by its letter, its words or both: “b”, “(b)”, “b) butter.”"""
+        wanted = _bare(text)
         for letter, option in self.lettered():
-            if wanted in (letter, plain_name(option.text)):
+            words = _bare(option.text)
+            if wanted in (letter, words, f"{letter} {words}"):
                 return option
         return None
 
@@ -249,6 +252,11 @@ def variant(problem: Problem, picked: dict[str, Choice]) -> Variant:
             if choice.value.density is not None:
                 shown[f"density of {given}"] = units.write_exact(choice.value.density, "density")
     return Variant(problem, shown, working)
+
+
+def _bare(text: str) -> str:
+    """Words without the case, the brackets and the full stops that writing adds."""
+    return plain_name(_AROUND.sub(" ", text))
 
 
 def plain_name(student: str) -> str:

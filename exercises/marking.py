@@ -12,7 +12,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field
 from enum import Enum
 
-from calc import units
+from calc.answers import read_answer
 from calc.mistakes import Explanation, Finding, diagnose
 from calc.units import PLAIN, Reading, ReadingError, Style
 from calc.working import Step, Working, margin
@@ -54,12 +54,14 @@ class Verdict(Enum):
 class StepMark:
     """One step's verdict, what to tell the student, and the mistakes found.
 
+    `note` says how the answer was read, where it could be read otherwise.
     `findings` are alternatives, unless `in_a_row`: then they were made one after the other.
     """
 
     step: Step | Box
     verdict: Verdict
     says: str = ""
+    note: str = ""
     findings: list[Finding] = field(default_factory=list)
     in_a_row: bool = False
     reading: Reading | None = None
@@ -112,7 +114,7 @@ def mark(
     elif variant.boxes:
         _judge_choices(variant, marks, answers)
     else:
-        readings = _read_all(marks, answers)
+        readings = _read_all(variant.working, marks, answers, style)
         _judge(variant.working, marks, readings, style)
         if not variant.problem.quantity.cells:
             _credit_blanks(variant.working, marks)
@@ -124,18 +126,20 @@ def mark(
 
 def same_answers(variant: Variant, one: Mapping[str, str], other: Mapping[str, str]) -> bool:
     """Whether two answers to a problem read the same, as ``355`` and ``355 g`` do."""
+    values = variant.working.values()
     return all(
-        _read_as(part, one.get(part.key, "")) == _read_as(part, other.get(part.key, ""))
+        _read_as(part, one.get(part.key, ""), values.get(part.key))
+        == _read_as(part, other.get(part.key, ""), values.get(part.key))
         for part in variant.parts
     )
 
 
-def _read_as(part: Step | Box, text: str) -> float | Option | str:
+def _read_as(part: Step | Box, text: str, near: float | None) -> float | Option | str:
     """What marking reads in a text: a number or an option, or the text where it reads neither."""
     if isinstance(part, Box):
         return part.chosen(text) or text.strip()
     try:
-        return float(f"{units.read(text, part.kind).value:.9g}")
+        return float(f"{read_answer(text, part.kind, near).reading.value:.9g}")
     except ReadingError:
         return text.strip()
 
@@ -236,17 +240,33 @@ def _longest_in_order(scores: list[float], same: float) -> list[int]:
     return max(best, key=len, default=[])
 
 
-def _read_all(marks: dict[str, StepMark], answers: Mapping[str, str]) -> dict[str, Reading]:
-    readings = {}
+def _read_all(
+    working: Working, marks: dict[str, StepMark], answers: Mapping[str, str], style: Style
+) -> dict[str, Reading]:
+    readings, values = {}, working.values()
     for key, one in marks.items():
         text = answers.get(key, "").strip()
         if not text:
             continue
         try:
-            one.reading = readings[key] = units.read(text, one.step.kind)
+            answer = read_answer(text, one.step.kind, values[key], style)
         except ReadingError as error:
             one.verdict, one.says = Verdict.UNREAD, str(error)
+            continue
+        one.reading = readings[key] = answer.reading
+        one.note = " ".join(filter(None, (answer.note, answer.slip)))
     return readings
+
+
+def read_back(variant: Variant, answers: Mapping[str, str], style: Style = PLAIN) -> dict[str, str]:
+    """By step, how each answer is read, where it holds more than a number with its unit; or why not."""
+    marks = {key: StepMark(step, Verdict.BLANK) for key, step in variant.working.steps.items()}
+    _read_all(variant.working, marks, answers, style)
+    return {
+        key: told
+        for key, one in marks.items()
+        if (told := one.note or (one.says if one.verdict is Verdict.UNREAD else ""))
+    }
 
 
 def _judge(
