@@ -591,7 +591,7 @@ def _slip(sums: list[Sum] | None, reading: Reading, style: Style) -> str:
     """Says so where a written sum does not give the written result."""
     values = [value for one in sums or [] if (value := one.value()) is not None]
     number = (reading.value - reading.unit.offset) / reading.unit.factor
-    scales = {1.0: reading.value, reading.unit.factor: number, 0.01: number}
+    scales = {1.0: reading.value, reading.unit.factor: number}
     for scale, result in scales.items():
         reach = reading.half_unit / scale + _SLACK * abs(result)
         if any(abs(value - result) <= reach for value in values):

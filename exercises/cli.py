@@ -355,6 +355,8 @@ def _print_marks(result: ProblemMark, answers: dict[str, str]) -> None:
     for one in result.steps:
         wrote = _one_line(answers.get(one.step.key, "").strip())
         print(f"  {introduced(one.step.label)} {wrote or '–'}  [{one.verdict.value}]")
+        if one.note:
+            print(f"    {one.note}")
         if one.says and one.verdict is not Verdict.RIGHT:
             print(f"    {one.says}")
     if not result.all_right:

@@ -298,8 +298,9 @@ def wrote(problem: ProblemMark, step: StepMark, entry: Entry) -> str:
 
 
 def comment(step: StepMark) -> str:
-    """What to tell the teacher; nothing where the step is right."""
+    """What to tell the teacher: how the answer was read, and what is wrong where it is not right."""
+    says = "" if step.verdict is Verdict.RIGHT else step.says
     if step.verdict is Verdict.WRONG and step.reading and not step.findings:
         # To the student this says where to look for help.
-        return "No one mistake explains this number."
-    return "" if step.verdict is Verdict.RIGHT else step.says
+        says = "No one mistake explains this number."
+    return " ".join(filter(None, (step.note, says)))

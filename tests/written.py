@@ -145,3 +145,22 @@ REFUSED = [
     ("9" * 130, "mass", "too long"),
     ("", "mass", "nothing here yet"),
 ]  # fmt: skip
+
+# Ways to write a right answer, by kind: {} is its number, {h} and {m} are a time's hours and minutes.
+WAYS = {
+    "mass": [
+        "{} g", "{}", "about {} g", "~{} g", "ca. {} g", "approx. {} g", "{} g of it", "x = {} g",
+        "more: {} g", "the weight is {} g", "{} × 1 = {} g", "{} grms", "{} g (rounded)", "= {} g",
+    ],
+    "share": [
+        "{} %", "{}", "{} percent", "{} points", "{} pts", "{} percentage points", "about {} %",
+        "hydration = {} %", "{} % of the flour", "{} / 100 = {} %",
+    ],
+    "time": [
+        "{} min", "{}", "{} minutes", "about {} min", "{h}:{m}", "{h} h {m}", "{h}h{m}", "{h} h {m} min",
+        "{h} hours {m} minutes", "{h} hr and {m} min", "{} min ({h}:{m})",
+    ],
+    "temperature": ["{} °C", "{}", "{}°", "{} degrees", "{} C", "about {} °C", "t = {} °C"],
+    "number": ["{}", "{}x", "× {}", "{} times", "factor = {}"],
+    "specific volume": ["{} ml/g", "{} cm³/g", "{} cc/g", "{} cm3/g", "{} ml per g"],
+}  # fmt: skip

@@ -2,7 +2,7 @@
 
 import {download} from './shared/download.js';
 import {LivePart, fill} from './shared/live-part.js';
-import {countHint, now, putAnswers, showMarking, showVerdicts} from './shared/problem-form.js';
+import {ReadBack, countHint, now, putAnswers, showMarking, showVerdicts} from './shared/problem-form.js';
 import {pairs, recall, remember} from './shared/store.js';
 import {addAttempts} from './shared/study-log.js';
 
@@ -20,6 +20,10 @@ class ProblemSet extends LivePart {
     this.hints = {};
     /** @type {Answers} as they were last marked */
     this.marked = {};
+    this.readBack = new ReadBack((form) => this.engine.ask({
+      part: this.localName,
+      fields: this.#fields('read', {problem: form.dataset.problem ?? ''}),
+    }));
     this.addEventListener('input', (event) => this.#typed(event));
     this.addEventListener('submit', (event) => this.#submitted(event));
     // A toggle does not bubble: catch it on the way down.
@@ -104,6 +108,7 @@ class ProblemSet extends LivePart {
     if (!problem) return;
     (this.answers[problem] ??= {})[box.name] = box.value;
     box.removeAttribute('data-verdict');
+    this.readBack.typed(box);
     this.#keep();
   }
 
@@ -198,9 +203,18 @@ class ProblemSet extends LivePart {
    * @param {Record<string, string>} [more]
    */
   #ask(action, more = {}) {
+    return this.ask(this.#fields(action, more));
+  }
+
+  /**
+   * @param {string} action
+   * @param {Record<string, string>} more
+   * @returns {Record<string, string>} the work as Python reads it
+   */
+  #fields(action, more) {
     const {name, student} = this;
     const [answers, marked, tries, hints] = [this.answers, this.marked, this.tries, this.hints].map((kept) => JSON.stringify(kept));
-    return this.ask({action, name, student, answers, marked, tries, hints, ...more});
+    return {action, name, student, answers, marked, tries, hints, ...more};
   }
 
   /** @param {string} total */

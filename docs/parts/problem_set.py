@@ -11,8 +11,8 @@ from docs.parts.shared import problem
 from docs.parts.shared.fields import FieldErrors, style_of
 from exercises import problems, study, untrusted
 from exercises.handin import file_name, new_handin, pack, write_handin
-from exercises.marking import ProblemMark, mark
-from exercises.problems import ProblemSet, Variant, draw
+from exercises.marking import ProblemMark, mark, read_back
+from exercises.problems import Problem, ProblemSet, Variant, draw
 from exercises.publish.html import element
 from exercises.skills import Exercise
 
@@ -125,11 +125,15 @@ def _work(values: Mapping[str, str]) -> Work:
 
 
 def respond(values: Mapping[str, str]) -> dict[str, object]:
-    """Answer the page. ``action`` is ``draw``, ``mark``, ``hand-in`` or ``copy``."""
+    """Answer the page. ``action`` is ``draw``, ``read``, ``mark``, ``hand-in`` or ``copy``."""
     problem_set = problems.load(values.get("name", ""))
     style = style_of(values)
     work = _work(values)
     match values.get("action"):
+        case "read":
+            asked = _asked(problem_set, values)
+            answers = work.answers.get(asked.id, {})
+            return {"read": read_back(draw(problem_set, asked, work.student), answers, style)}
         case "mark":
             return _marked(problem_set, values, work, style)
         case "hand-in" | "copy" if not work.student.strip():
@@ -181,9 +185,7 @@ def _empty(problem_set: ProblemSet, work: Work) -> str:
 def _marked(
     problem_set: ProblemSet, values: Mapping[str, str], work: Work, style: Style
 ) -> dict[str, object]:
-    asked = problem_set.problem(values.get("problem", ""))
-    if asked is None:
-        raise ValueError("there is no such problem in the set")
+    asked = _asked(problem_set, values)
     result = work.mark(draw(problem_set, asked, work.student), work.answers, style)
     answers = work.answers.get(asked.id, {})
     last = work.marked.get(asked.id, {})
@@ -196,6 +198,13 @@ def _marked(
         "verdicts": problem.verdicts(result, answers, answers),
         "says": f"{asked.title}: {problem.earned(result)}. {_of_samples(work)}".strip(),
     }
+
+
+def _asked(problem_set: ProblemSet, values: Mapping[str, str]) -> Problem:
+    asked = problem_set.problem(values.get("problem", ""))
+    if asked is None:
+        raise ValueError("there is no such problem in the set")
+    return asked
 
 
 def _of_samples(work: Work) -> str:

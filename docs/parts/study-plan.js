@@ -2,7 +2,7 @@
 
 import {download} from './shared/download.js';
 import {LivePart, fill} from './shared/live-part.js';
-import {countHint, now, putAnswers, showMarking, showVerdicts} from './shared/problem-form.js';
+import {ReadBack, countHint, now, putAnswers, showMarking, showVerdicts} from './shared/problem-form.js';
 import {pairs, recall, remember} from './shared/store.js';
 import {addAttempts, emptyLog, logFields, onOtherTab} from './shared/study-log.js';
 
@@ -25,6 +25,7 @@ class StudyPlan extends LivePart {
     this.removed = [];
     this.current = this.#kept();
     this.addEventListener('click', (event) => this.#clicked(event));
+    this.readBack = new ReadBack(() => this.engine.ask({part: this.localName, fields: {action: 'read', ...this.#work()}}));
     this.addEventListener('input', (event) => this.#typed(event));
     this.addEventListener('submit', (event) => this.#submitted(event));
     // A toggle does not bubble: catch it on the way down.
@@ -133,6 +134,7 @@ class StudyPlan extends LivePart {
     if (!box.closest('form[data-problem]')) return;
     this.current.answers[box.name] = box.value;
     box.removeAttribute('data-verdict');
+    this.readBack.typed(box);
     this.#keep();
   }
 

@@ -11,7 +11,7 @@ from docs.parts import problem_set, python_cell
 from docs.parts.shared import problem
 from docs.parts.shared.fields import FieldErrors, style_of
 from exercises import study, untrusted
-from exercises.marking import ProblemMark, mark
+from exercises.marking import ProblemMark, mark, read_back
 from exercises.publish.html import element, write
 from exercises.skills import Exercise, exercises, trained
 from exercises.study import TOP, Attempt, Log, LogError, Progress, Standing
@@ -50,10 +50,12 @@ def build(attributes: Mapping[str, str]) -> list[Element]:
 
 
 def respond(values: Mapping[str, str]) -> dict[str, object]:
-    """Do the ``action``: plan, practise, show, mark, import or export.
+    """Do the ``action``: plan, practise, show, read, mark, import or export.
 
     ``log`` is the text the device keeps, ``unsaved`` what it could not keep, ``now`` the time.
     """
+    if values.get("action") == "read":
+        return _read(values)
     log = _log(values)
     now = _now(values)
     match values.get("action"):
@@ -134,6 +136,13 @@ def _show(exercise: Exercise, name: str, values: Mapping[str, str]) -> dict[str,
         "draw": name,
         "says": "",
     }
+
+
+def _read(values: Mapping[str, str]) -> dict[str, object]:
+    """How what stands in the boxes is read."""
+    drawn = study.variant(_exercise(values), values.get("draw", "")[:LONGEST_DRAW])
+    answers = untrusted.strings(values.get("answers", ""))
+    return {"read": read_back(drawn, answers, style_of(values))}
 
 
 def _marked(values: Mapping[str, str], log: Log, now: int) -> dict[str, object]:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping
 from xml.etree.ElementTree import Element
 
+from calc.answers import LONGEST_ANSWER
 from calc.units import Style
 from calc.working import rounded_to
 from exercises.draws import Box, Variant
@@ -116,7 +117,11 @@ def _step(prefix: str, variant: Variant, key: str, is_last: bool, style: Style) 
             type="text",
             autocomplete="off",
             spellcheck="false",
-            maxlength=60,
+            maxlength=LONGEST_ANSWER,
+            aria_describedby=f"{box}-read",
+        ),
+        element(
+            "span", id=f"{box}-read", class_="dw-note dw-read", data_read=key, aria_live="polite"
         ),
         _hints(key, hints(variant, key, style), variant.problem.hint_costs),
         class_="dw-field dw-answer-box",
@@ -222,6 +227,7 @@ def _step_feedback(one: StepMark) -> Element:
         "li",
         element("span", one.verdict.sign, aria_hidden="true", class_="dw-sign"),
         element("strong", _sentence(one)),
+        f"{one.note} " if one.note else "",
         one.says,
         " ",
         *links,
