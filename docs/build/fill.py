@@ -4,38 +4,27 @@ from __future__ import annotations
 
 from pathlib import Path
 
-from bs4 import BeautifulSoup, NavigableString, Tag
+from bs4 import BeautifulSoup, NavigableString
 
 from docs.build.accessibility import mend
+from docs.build.elements import fill_elements
 from docs.build.error import BuildError
 from docs.build.policy import secure
 from docs.build.scripts import order_scripts
-from docs.course import BUILD_ONLY
 from docs.offline.file_list import make_installable
-from docs.parts import PARTS
-from exercises.publish.html import UNIT_GAP, write
+from exercises.publish.html import UNIT_GAP
 
-# Each element of ours, by its name in a page.
-ELEMENTS = PARTS | BUILD_ONLY
 VERBATIM = ["code", "pre", "textarea", "script", "style"]
 
 
-def fill(page: Path, root: str = "") -> BeautifulSoup:
+def fill(page: Path, root: str = "", source: Path | None = None) -> BeautifulSoup:
     """Fill a page's interactive parts with what they show before any script runs; give it its policy.
 
-    `root` leads from the page to the site's start: a part's links name pages from there.
+    `root` leads from the page to the site's start: a part's links name pages from there. `source` is the
+    Markdown that the page was made from, for complaints. Raises BuildError.
     """
     soup = BeautifulSoup(page.read_text("utf-8"), "html.parser")
-    parts = soup.find_all(list(ELEMENTS))
-    for part in parts:
-        try:
-            attributes = {name: str(text) for name, text in part.attrs.items()}
-            filled = write(*ELEMENTS[part.name].build(attributes))
-        except (ValueError, LookupError, OSError) as error:
-            raise BuildError(f"{page}: <{part.name}> {error}") from error
-        part.clear()
-        part.append(BeautifulSoup(filled, "html.parser"))
-        _unwrap(part)
+    fill_elements(soup, page, source)
     for link in soup.select("a[data-site]"):
         link["href"] = root + link["data-site"]
     keep_units(soup)
@@ -56,10 +45,3 @@ def keep_units(soup: BeautifulSoup) -> None:
     for text in soup.find_all(string=UNIT_GAP):
         if type(text) is NavigableString and text.find_parent(VERBATIM) is None:
             text.replace_with(UNIT_GAP.sub("\u00a0", text))
-
-
-def _unwrap(part: Tag) -> None:
-    """Markdown puts an element it does not know in a paragraph; a form cannot stand in one."""
-    parent = part.parent
-    if parent is not None and parent.name == "p":
-        parent.unwrap()

@@ -18,8 +18,9 @@ from calc import composition
 from calc.data_file import DataFileError
 from docs.build import serve
 from docs.build.demo_pages import write_demo_pages
+from docs.build.elements import ELEMENTS
 from docs.build.error import BuildError
-from docs.build.fill import ELEMENTS, fill
+from docs.build.fill import fill
 from docs.build.from_disk import SERVER, name_files
 from docs.build.scripts import copy_scripts
 from docs.build.search import improve, more_words
@@ -28,6 +29,7 @@ from docs.offline.file_list import write_worker
 
 ROOT = Path(__file__).resolve().parents[2]
 CONFIG = ROOT / "site_config.yml"
+PAGES = ROOT / "docs" / "pages"
 SITE = ROOT / ".site"
 
 # Source maps, search in other languages, a second picture for the tab, and a sitemap without addresses.
@@ -63,7 +65,8 @@ def build_site(site: Path = SITE, address: str = "", for_files: bool = False) ->
         raise BuildError(f"MkDocs: {error}. Its warnings above name the pages.") from None
     words: list[tuple[str, str]] = []
     for page in sorted(site.rglob("*.html")):
-        soup = fill(page, root_from(page, site, urlsplit(address).path))
+        root = root_from(page, site, urlsplit(address).path)
+        soup = fill(page, root, source_of(page.relative_to(site)))
         words += more_words(soup, ELEMENTS, page.relative_to(site))
     improve(site, words)
     drop_unused(site)
@@ -84,6 +87,13 @@ def root_from(page: Path, site: Path, start: str = "") -> str:
     if page.name == "404.html":
         return start.rstrip("/") + "/"
     return "../" * len(page.parent.relative_to(site).parts)
+
+
+def source_of(page: Path) -> Path | None:
+    """The Markdown that a page of the site was made from, by MkDocs's own rule; None for its error page."""
+    folder = page.parent
+    found = PAGES / f"{folder}.md" if folder.name else PAGES / "index.md"
+    return found if found.is_file() else None
 
 
 def drop_unused(site: Path) -> None:

@@ -9,46 +9,32 @@ from __future__ import annotations
 import json
 
 from calc import composition
-from docs.parts import (
-    acidity_and_feel,
-    balance_formula,
-    composition_bars,
-    dough_temperature,
-    dry_sample,
-    hydration_table,
-    liquid_swap,
-    own_ingredients,
-    pack_reader,
-    problem_set,
-    python_cell,
-    scale_formula,
-    set_writer,
-    side_by_side,
-    study_plan,
-    worked_example,
-)
+from docs.parts.own_ingredients import kept
 from docs.parts.shared.fields import FieldErrors
+from docs.parts.shared.part import Part, parts_of
 from exercises import problems
 from exercises.publish.html import write
 
-PARTS = {
-    "acidity-and-feel": acidity_and_feel.PART,
-    "balance-formula": balance_formula.PART,
-    "composition-bars": composition_bars,
-    "dough-temperature": dough_temperature.PART,
-    "dry-sample": dry_sample.PART,
-    "hydration-table": hydration_table,
-    "liquid-swap": liquid_swap.PART,
-    "own-ingredients": own_ingredients,
-    "pack-reader": pack_reader.PART,
-    "problem-set": problem_set,
-    "python-cell": python_cell,
-    "set-writer": set_writer,
-    "scale-formula": scale_formula.PART,
-    "side-by-side": side_by_side,
-    "study-plan": study_plan,
-    "worked-example": worked_example,
-}
+# One line a part. Its module is docs/parts/x_y.py, its script x-y.js.
+PARTS: dict[str, Part] = parts_of(
+    __name__,
+    "acidity-and-feel",
+    "balance-formula",
+    "composition-bars",
+    "dough-temperature",
+    "dry-sample",
+    "hydration-table",
+    "liquid-swap",
+    "own-ingredients",
+    "pack-reader",
+    "problem-set",
+    "python-cell",
+    "scale-formula",
+    "set-writer",
+    "side-by-side",
+    "study-plan",
+    "worked-example",
+)
 
 
 def warm() -> None:
@@ -66,7 +52,7 @@ def respond(request: str) -> str:
     """
     asked = json.loads(request)
     try:
-        own, linked = (own_ingredients.kept(asked.get(name, "")) for name in ("own", "linked"))
+        own, linked = (kept(asked.get(name, "")) for name in ("own", "linked"))
         with composition.known({each.key: each for each in [*linked, *own]}.values()):
             answer = PARTS[asked["part"]].respond(asked["fields"])
     except FieldErrors as error:

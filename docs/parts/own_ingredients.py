@@ -34,6 +34,9 @@ PART_NAMES = {
     "protein": "Protein", "salt": "Salt", "alcohol": "Alcohol",
 }  # fmt: skip
 
+# Its form is in a card, as the other tools' do.
+card = True
+
 
 def build(attributes: Mapping[str, str]) -> list[Element]:
     """The empty form and the empty list."""

@@ -7,11 +7,10 @@ import yaml
 from bs4 import BeautifulSoup
 from playwright.sync_api import TimeoutError
 
+from docs.build.elements import ELEMENTS
 from docs.build.error import BuildError
 from docs.build.fill import fill
 from docs.build.site import ROOT, SITE
-from docs.course import BUILD_ONLY
-from docs.parts import PARTS
 
 
 def _pages(nav):
@@ -52,7 +51,7 @@ def test_no_page_errs_asks_elsewhere_or_scrolls_sideways(page, address, scheme):
 @pytest.mark.parametrize("name", PAGES)
 def test_every_part_is_filled_before_any_script(site, name):
     soup = BeautifulSoup((site / name / "index.html").read_text("utf-8"), "html.parser")
-    for part in soup.find_all(list(PARTS | BUILD_ONLY)):
+    for part in soup.find_all(list(ELEMENTS)):
         assert len(part.get_text(strip=True)) > 40, part.name
 
 

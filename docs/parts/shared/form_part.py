@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass
-from typing import Generic, TypeVar
+from typing import ClassVar, Generic, TypeVar
 from xml.etree.ElementTree import Element
 
 from docs.parts.shared.fields import form_with_result
@@ -32,6 +32,7 @@ class FormPart(Generic[Result]):
     headline: Callable[[Result], str]
     remarks: Callable[[Mapping[str, str]], dict[str, str]] = lambda values: {}
     onward: Callable[[Mapping[str, str], Result], Element] | None = None
+    card: ClassVar[bool] = True
 
     def build(self, attributes: Mapping[str, str]) -> list[Element]:
         """The form and, computed now, its result."""
