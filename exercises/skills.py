@@ -127,20 +127,13 @@ _BY_ASKED = {asked: skill for skill in SKILLS for asked in skill.asked}
 def skill_of(problem: Problem, lesson: str = "") -> Skill:
     """The skill a problem trains; `lesson` is that of its set."""
     asked = problem.quantity or problem.ranking
-    return _BY_ASKED.get(asked.name if asked else "") or of_lesson(lesson or LESSONS[0])
+    return _BY_ASKED.get(asked.name if asked else "") or of_lesson(lesson or next(iter(LESSONS)))
 
 
 def of_lesson(lesson: str) -> Skill:
     """The skill of a lesson as a whole, for what no row of the table names."""
-    name = f"answer questions on “{lesson_title(lesson)}”"
+    name = f"answer questions on “{LESSONS[lesson]}”"
     return Skill(f"lesson-{lesson}", name, f"lessons/{lesson}/")
-
-
-def lesson_title(lesson: str) -> str:
-    """A lesson's title: that of its set, or, without one, what its key says."""
-    if lesson in problems.set_keys():
-        return problems.load(lesson).title
-    return lesson.replace("-", " ").capitalize()
 
 
 @dataclass(frozen=True)
@@ -174,7 +167,7 @@ def _all_exercises() -> Iterator[Exercise]:
 
 def _place(key: str) -> tuple[int, str]:
     """The lessons' sets in teaching order, then the mixed ones."""
-    return (LESSONS.index(key) if key in LESSONS else len(LESSONS)), key
+    return (list(LESSONS).index(key) if key in LESSONS else len(LESSONS)), key
 
 
 @cache

@@ -22,6 +22,7 @@ from docs.build.elements import ELEMENTS
 from docs.build.error import BuildError
 from docs.build.fill import fill
 from docs.build.from_disk import SERVER, name_files
+from docs.build.nav import with_lessons
 from docs.build.scripts import copy_scripts
 from docs.build.search import improve, more_words
 from docs.engine.files import copy_engine
@@ -59,6 +60,7 @@ def build_site(site: Path = SITE, address: str = "", for_files: bool = False) ->
         config = load_config(str(CONFIG), site_dir=str(site), site_url=address or None)
     except ConfigurationError as error:
         raise BuildError(f"{CONFIG.name}: {error}\nIndent each line like its neighbours.") from None
+    config.nav = with_lessons(config.nav)
     try:
         build_pages(config)
     except Abort as error:

@@ -18,5 +18,6 @@ BUILD_ONLY: dict[str, Part] = parts_of(
     "set-list",
     "skills-map",
     "source-list",
+    "term-plan",
     "what-to-ask",
 )

@@ -3,16 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from pathlib import Path
 from xml.etree.ElementTree import Element
 
-import yaml
-
+from docs.course.heads import head_of
 from exercises import problems
+from exercises.lessons import LESSONS
 from exercises.publish.html import element
-from exercises.skills import LESSONS
-
-PAGES = Path(__file__).resolve().parent.parent / "pages" / "lessons"
 
 
 def build(attributes: Mapping[str, str]) -> list[Element]:
@@ -21,12 +17,10 @@ def build(attributes: Mapping[str, str]) -> list[Element]:
 
 
 def _line(key: str) -> Element:
-    _, head, _ = (PAGES / f"{key}.md").read_text("utf-8").split("---\n", 2)
-    said = yaml.safe_load(head)
     count = len(problems.load(key).problems)
     practice = element("a", f"{count} problems", href="#", data_site=f"practice/{key}/")
     return element(
         "li",
-        element("a", said["title"], href="#", data_site=f"lessons/{key}/"),
-        element("span", f"{said['description']} Then ", practice, "."),
+        element("a", LESSONS[key], href="#", data_site=f"lessons/{key}/"),
+        element("span", f"{head_of(f'lessons/{key}.md')['description']} Then ", practice, "."),
     )

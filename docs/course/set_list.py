@@ -7,9 +7,9 @@ from collections.abc import Mapping
 from xml.etree.ElementTree import Element
 
 from exercises import problems
+from exercises.lessons import LESSONS
 from exercises.problems import LEVELS, ProblemSet
 from exercises.publish.html import element
-from exercises.skills import LESSONS
 
 
 def build(attributes: Mapping[str, str]) -> list[Element]:

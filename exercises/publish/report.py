@@ -14,10 +14,10 @@ from xml.etree.ElementTree import Element
 from calc import units
 from exercises.gradebook import Gradebook, Group, Made, StudentMark, comment, wrote
 from exercises.item_analysis import Item
+from exercises.lessons import LESSONS
 from exercises.marking import ProblemMark, StepMark, introduced, solution
 from exercises.publish.html import Child, element, table, write
 from exercises.publish.page import CLOSING, items, opening
-from exercises.skills import lesson_title
 
 # Below this many students the page says how coarse its figures are.
 SMALL_CLASS = 20
@@ -163,7 +163,7 @@ def _reteach(book: Gradebook) -> list[Element]:
             "p",
             element("strong", f"{_capital(first.mistake.name)}. "),
             f"{_count(first.students, 'student')}, {_count(first.problems, 'problem')}. "
-            f"Lesson: {lesson_title(first.mistake.lesson)}. {first.mistake.says}",
+            f"Lesson: {LESSONS[first.mistake.lesson]}. {first.mistake.says}",
             class_="first keep",
         ),
         table(
@@ -191,7 +191,7 @@ def _made(one: Made) -> list[Child]:
         str(one.students),
         str(one.problems),
         who,
-        lesson_title(one.mistake.lesson),
+        LESSONS[one.mistake.lesson],
     ]
 
 
@@ -222,7 +222,7 @@ def _group(group: Group) -> Element:
     if group.mistake is None:
         does = "No mistake could be named. Look at their marks: they help others, or ask for help."
     else:
-        does = f"{_capital(group.mistake.name)}. Reteach: {lesson_title(group.mistake.lesson)}."
+        does = f"{_capital(group.mistake.name)}. Reteach: {LESSONS[group.mistake.lesson]}."
     return element("span", element("strong", does), f" {_names(group.names, len(group.names))}")
 
 

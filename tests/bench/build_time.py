@@ -26,8 +26,11 @@ build_site(Path(sys.argv[1]))
 # The same Markdown, read with the same extensions, and nothing else.
 PLAIN = """
 import sys; from mkdocs.commands.build import build; from mkdocs.config import load_config
-build(load_config("site_config.yml", site_dir=sys.argv[1], theme={"name": "mkdocs"}, strict=False,
-      extra_javascript=[], extra_css=[]))
+from docs.build.nav import with_lessons
+config = load_config("site_config.yml", site_dir=sys.argv[1], theme={"name": "mkdocs"}, strict=False,
+                     extra_javascript=[], extra_css=[])
+config.nav = with_lessons(config.nav)
+build(config)
 """
 
 

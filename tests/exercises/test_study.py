@@ -78,7 +78,7 @@ def test_every_known_quantity_of_swaps_and_every_ranking_has_a_row():
 def test_what_has_no_row_is_the_skill_of_its_lesson():
     choice = load("what-rides-along").problem("which-meaning")
     assert skill_of(choice, "what-hydration-means") == of_lesson("what-hydration-means")
-    assert skill_of(choice) == of_lesson(LESSONS[0])
+    assert skill_of(choice) == of_lesson(next(iter(LESSONS)))
 
 
 def test_the_lesson_of_every_known_mistake_is_what_to_read_first():

@@ -8,10 +8,12 @@ from bs4 import BeautifulSoup
 from calc.mistakes import CATALOGUE
 from calc.quantities import RANKINGS, REGISTRY
 from docs.build.site import ROOT
+from docs.course.heads import head_of
 from docs.course.skills_map import shown_mistakes
 from docs.parts import PARTS
 from exercises import problems
-from exercises.skills import LESSONS, SKILLS, exercises
+from exercises.lessons import LESSONS
+from exercises.skills import SKILLS, exercises
 
 PAGES = ROOT / "docs" / "pages"
 MIXED = ("first-swaps", "at-the-bench", "the-whole-job")
@@ -25,6 +27,41 @@ def page(site, address):
 
 def headings(soup):
     return [h.get_text().replace("¶", "").strip() for h in soup.select("h2, h3")]
+
+
+@pytest.mark.parametrize("key", LESSONS)
+def test_a_lessons_title_is_the_same_wherever_it_is_written(site, key):
+    title = LESSONS[key]
+    assert problems.load(key).title == title
+    for folder, before in (
+        ("lessons", ""),
+        ("practice", "Practice: "),
+        ("teachers/lessons", "Teach: "),
+    ):
+        assert head_of(f"{folder}/{key}.md")["title"] == before + title
+        heading = page(site, f"{folder}/{key}").h1.get_text().replace("¶", "").strip()
+        assert heading == before + title
+
+
+LINK = re.compile(r"\[([^\]]+)\]\(([^)#]+\.md)\)")
+
+
+@pytest.mark.parametrize("path", sorted(PAGES.rglob("*.md")), ids=lambda p: p.stem)
+def test_a_link_that_names_a_lesson_has_its_title(path):
+    """Text that begins small is part of a sentence; text that begins with a capital is a name."""
+    for text, target in LINK.findall(path.read_text("utf-8")):
+        file = (path.parent / target).resolve()
+        if (
+            file.parent == PAGES / "lessons"
+            and text[0].isupper()
+            and not text.startswith("Lesson ")
+        ):
+            assert text == LESSONS[file.stem]
+
+
+def test_the_term_plan_has_a_row_for_each_lesson(site):
+    links = page(site, "teachers/term-plan").select("term-plan tbody th + td a")
+    assert [link.get_text() for link in links] == list(LESSONS.values())
 
 
 @pytest.mark.parametrize("key", LESSONS)
@@ -122,10 +159,8 @@ def test_a_page_with_commands_says_how_to_make_them_known(path):
 
 
 def test_the_term_plan_has_ready_what_each_bench_sheet_needs():
-    plan = (PAGES / "teachers" / "term-plan.md").read_text("utf-8")
     for key in LESSONS:
-        row = next(line for line in plan.splitlines() if f"(lessons/{key}.md)" in line)
-        ready = row.rsplit("|", 2)[1].lower()
+        ready = head_of(f"teachers/lessons/{key}.md")["ready"].lower()
         sheet = BeautifulSoup(
             (PAGES / "teachers" / "lessons" / f"{key}.md").read_text("utf-8"), "html.parser"
         ).find("bench-sheet")

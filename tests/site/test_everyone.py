@@ -439,6 +439,6 @@ def test_the_menu_of_a_narrow_page_leads_to_another_section(page, address):
     expect(focused).to_have_attribute("aria-label", "Back from Lessons")
     # The menu keeps the focus: what it covers cannot be reached.
     page.keyboard.press("Tab")
-    expect(focused).to_have_text("The twelve lessons")
+    expect(focused).to_have_text("All the lessons")
     page.keyboard.press("Enter")
     expect(page).to_have_url(address + "lessons/")

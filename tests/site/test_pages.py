@@ -10,6 +10,7 @@ from playwright.sync_api import TimeoutError
 from docs.build.elements import ELEMENTS
 from docs.build.error import BuildError
 from docs.build.fill import fill
+from docs.build.nav import with_lessons
 from docs.build.site import ROOT, SITE
 
 
@@ -23,7 +24,8 @@ def _pages(nav):
                 yield re.sub(r"(^|/)index/$", r"\1", place.replace(".md", "/"))
 
 
-PAGES = list(_pages(yaml.safe_load((ROOT / "site_config.yml").read_text("utf-8"))["nav"]))
+NAV = with_lessons(yaml.safe_load((ROOT / "site_config.yml").read_text("utf-8"))["nav"])
+PAGES = list(_pages(NAV))
 
 
 def test_every_page_stands_in_the_nav(site):

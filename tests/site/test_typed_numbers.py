@@ -8,7 +8,7 @@ from bs4 import BeautifulSoup
 from calc.mistakes import BY_KEY, outcomes, rewritten
 from docs.build.site import ROOT
 from docs.parts.worked_example import asked
-from exercises.skills import LESSONS
+from exercises.lessons import LESSONS
 
 PAGES = ROOT / "docs" / "pages"
 # A space groups the digits of a large number, as in 32 500; the minus is the typographer's.

@@ -1,33 +1,13 @@
-"""The lessons' figures, by name. A module for each lesson; its import enters its figures here."""
+"""The lessons' figures, by name. A module for each lesson that has some; its import enters them here."""
 
-from docs.course.figures import (
-    acidity_and_feel,
-    bakers_percentage,
-    divide_by_the_water_content,
-    dough_temperature,
-    finding_the_water,
-    part_swaps_blends_eggs,
-    preferments,
-    safe_handling,
-    scaling_and_rounding,
-    side_by_side_bake,
-    what_hydration_means,
-    what_rides_along,
-)
+from importlib import import_module
+from importlib.util import find_spec
+
 from docs.course.figures.drawing import FIGURES
+from exercises.lessons import LESSONS
 
-__all__ = [
-    "FIGURES",
-    "acidity_and_feel",
-    "bakers_percentage",
-    "divide_by_the_water_content",
-    "dough_temperature",
-    "finding_the_water",
-    "part_swaps_blends_eggs",
-    "preferments",
-    "safe_handling",
-    "scaling_and_rounding",
-    "side_by_side_bake",
-    "what_hydration_means",
-    "what_rides_along",
-]
+__all__ = ["FIGURES"]
+
+for _key in LESSONS:
+    if find_spec(_module := f"{__name__}.{_key.replace('-', '_')}"):
+        import_module(_module)

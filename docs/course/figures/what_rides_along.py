@@ -1,4 +1,4 @@
-"""Figures of the lesson “What rides along: fat, sugar, salt”."""
+"""Figures of the lesson “What rides along”."""
 
 from __future__ import annotations
 
