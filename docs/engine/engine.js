@@ -1,6 +1,6 @@
 // The page's way to Python: workers, started when they are first needed, and again when one is lost.
 
-/** @typedef {{part: string, fields: Record<string, string>, own?: string}} Request */
+/** @typedef {{part: string, fields: Record<string, string>, own?: string, linked?: string}} Request */
 /** @typedef {Record<string, any>} Answer */
 /** @typedef {{resolve: (answer: Answer) => void, reject: (error: Error) => void, request: string, lost: number, timer: number}} Waiting */
 

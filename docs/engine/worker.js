@@ -71,7 +71,7 @@ function showAlive(lock) {
 
 /** @param {{id: number, request: string, library: boolean}} question */
 async function answer({id, request, library}) {
-  const python = await begun?.python.catch(() => null);
+  const python = await begun?.python.catch(/** @returns {null} */ () => null);
   // The page has been told already.
   if (!python) return;
   // A reader's own code may import anything; without the library it runs as far as it can.

@@ -25,8 +25,10 @@ addEventListener('fetch', (event) => {
   const path = method === 'GET' ? pathOf(url) : undefined;
   if (path !== undefined) event.respondWith(answer(event.request, path));
 });
+/** What a page may ask. @type {Record<string, (event: ExtendableMessageEvent) => Promise<unknown>>} */
+const ASKED = {stored: isStored, claim: claimSameVersion, 'take over': takeOverAlone};
 addEventListener('message', (event) => {
-  const does = {stored: isStored, claim: claimSameVersion, 'take over': takeOverAlone}[event.data?.ask];
+  const does = ASKED[event.data?.ask];
   if (does) event.waitUntil(does(event).then((result) => event.ports[0]?.postMessage(result)));
 });
 
@@ -41,12 +43,15 @@ async function store() {
     for (let next = missing.pop(); next; next = missing.pop()) await keep(cache, older, ...next);
   };
   const done = await Promise.allSettled(Array.from({length: AT_ONCE}, keepOne));
-  const failed = done.find(({status}) => status === 'rejected');
-  if (failed) throw await givenUp(failed.reason);
+  const failed = done.find((each) => each.status === 'rejected');
+  if (failed) throw await givenUp(/** @type {PromiseRejectedResult} */ (failed).reason);
   await cache.put(LIST, new Response(JSON.stringify(FILES)));
 }
 
-/** A store that takes no more gets its room back. */
+/**
+ * A store that takes no more gets its room back.
+ * @param {unknown} reason
+ */
 async function givenUp(reason) {
   if (reason instanceof NotStored) await caches.delete(CACHE);
   return reason;
@@ -72,7 +77,11 @@ async function keep(cache, older, path, integrity) {
   });
 }
 
-/** The file as this version has it; a file that changed on the way is refused by its hash. */
+/**
+ * The file as this version has it; a file that changed on the way is refused by its hash.
+ * @param {string} url
+ * @param {string} integrity
+ */
 async function fetched(url, integrity) {
   const response = await fetch(url, {integrity, cache: 'no-cache', redirect: 'error'});
   if (!response.ok) throw new Error(`${url}: ${response.status}`);
@@ -139,9 +148,12 @@ async function isStored() {
 /** The open pages that came from the network with the very files of this version. */
 const same = new Set();
 
-/** Take in the pages that were open before this worker: only when all of them are of this version. */
+/**
+ * Take in the pages that were open before this worker: only when all of them are of this version.
+ * @param {ExtendableMessageEvent} event
+ */
 async function claimSameVersion(event) {
-  if (event.data.version === VERSION) same.add(event.source.id);
+  if (event.data.version === VERSION) same.add(/** @type {Client} */ (event.source).id);
   const [all, ours] = await Promise.all([pages({includeUncontrolled: true}), pages({})]);
   const known = new Set([...same, ...ours]);
   if (all.every((id) => known.has(id))) await clients.claim();
@@ -155,6 +167,7 @@ async function takeOverAlone() {
   return true;
 }
 
+/** @param {ClientQueryOptions} options */
 async function pages(options) {
   return (await clients.matchAll({type: 'window', ...options})).map(({id}) => id);
 }

@@ -8,11 +8,11 @@
   /** @type {WeakSet<XMLHttpRequest>} */
   const late = new WeakSet();
 
-  XMLHttpRequest.prototype.open = function (/** @type {[any, any]} */ ...given) {
+  XMLHttpRequest.prototype.open = function (/** @type {any[]} */ ...given) {
     if (INDEX.test(String(given[1]))) late.add(this);
-    return open.apply(this, given);
+    return open.apply(this, /** @type {Parameters<typeof open>} */ (given));
   };
-  XMLHttpRequest.prototype.send = function (...given) {
+  XMLHttpRequest.prototype.send = function (/** @type {Parameters<typeof send>} */ ...given) {
     if (late.delete(this)) wanted().then(() => send.apply(this, given));
     else send.apply(this, given);
   };

@@ -4,7 +4,7 @@
 (() => {
   if (!window.trustedTypes) return;
   const site = new URL('../', /** @type {HTMLScriptElement} */ (document.currentScript).src).href;
-  const reader = trustedTypes.createPolicy('doughwater-reader', {createHTML: (html) => html});
+  const reader = trustedTypes.createPolicy('doughwater-reader', {createHTML: (/** @type {string} */ html) => html});
   const NEVER = 'script, style, link, meta, base, iframe, frame, object, embed, applet, template, [srcdoc], [action], [formaction]';
   const ADDRESSES = ['href', 'src', 'xlink:href', 'data', 'poster', 'ping'];
 
@@ -26,7 +26,7 @@
 
   trustedTypes.createPolicy('default', {
     // A null makes the browser refuse.
-    createHTML: (html) => (isHarmless(html) ? html : null),
-    createScriptURL: (url) => (new URL(url, location.href).href.startsWith(site) ? url : null),
+    createHTML: (/** @type {string} */ html) => (isHarmless(html) ? html : null),
+    createScriptURL: (/** @type {string} */ url) => (new URL(url, location.href).href.startsWith(site) ? url : null),
   });
 })();

@@ -137,7 +137,10 @@ class ProblemSet extends LivePart {
     this.#showAnswers();
     for (const form of this.#problems()) showVerdicts(form, answer.verdicts[form.dataset.problem ?? ''] ?? {});
     // Whoever writes on while the numbers come goes on writing in the same box.
-    if (focused && problem) this.#problem(problem)?.querySelector(`[name="${CSS.escape(focused.name)}"]`)?.focus();
+    if (focused && problem) {
+      const box = this.#problem(problem)?.querySelector(`[name="${CSS.escape(focused.name)}"]`);
+      /** @type {HTMLInputElement | null | undefined} */ (box)?.focus();
+    }
   }
 
   /** @param {Event} event */

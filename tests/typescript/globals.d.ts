@@ -1,0 +1,12 @@
+// What the page's scripts find in the browser, and TypeScript's own list lacks.
+
+interface Window {
+  /** The worker that early.js started before the engine's module was there. */
+  doughwaterWorker?: Worker;
+  trustedTypes?: typeof trustedTypes;
+}
+
+/** https://w3c.github.io/trusted-types/dist/spec/ */
+declare const trustedTypes: {
+  createPolicy(name: string, rules: Record<string, (text: string) => string | null>): Record<string, (text: string) => string>;
+};
