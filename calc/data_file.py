@@ -17,6 +17,7 @@ from math import inf
 from calc.allergens import ALLERGENS
 
 INGREDIENTS, SOURCES = "ingredients.csv", "sources.csv"
+PACK_KINDS = "pack_kinds.csv"
 
 # The columns of the parts that make up 100 g. Sugars, lactose and fibre count in the carbohydrate.
 WHOLE = ("water", "protein", "fat", "carbohydrate", "ash", "alcohol")
@@ -60,6 +61,10 @@ _HEADINGS = {
     INGREDIENTS: (
         *_NEVER_EMPTY, "sugars", "lactose", "alcohol", "density", "ph_low", "ph_high", "allergens",
         "sugars_source", "density_source", "ph_source", "note",
+    ),
+    PACK_KINDS: (
+        "key", "name", "hint", "rows", "least", "most", "per_protein", "minerals_low", "minerals",
+        "minerals_high", "fibre", "fibre_high", "most_salt", "acid", "acid_high", "acid_laws", "pours",
     ),
     SOURCES: ("key", "short", "title", "publisher", "year", "licence_or_status", "note"),
 }  # fmt: skip

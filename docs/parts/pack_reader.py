@@ -7,10 +7,10 @@ from dataclasses import dataclass
 from urllib.parse import urlencode
 from xml.etree.ElementTree import Element
 
-from calc import label, units
-from calc.composition import Ingredient
+from calc import pack_kinds, units
+from calc.composition import SALT_PER_SODIUM, Ingredient
 from calc.interval import Interval
-from calc.label import ANY, BASES, Panel, PanelError, WaterContent, read_panel, water_content
+from calc.label import BASES, Panel, PanelError, WaterContent, read_panel, water_content
 from calc.own_ingredient import STATED_PARTS
 from calc.units import Style
 from docs.parts import composition_bars, python_cell, worked_example
@@ -22,7 +22,6 @@ from docs.parts.shared.fields import (
     text_field,
 )
 from docs.parts.shared.form_part import FormPart
-from docs.parts.shared.formula_form import GROUP_NAMES
 from docs.parts.shared.water_found import sentence, swap_link, water_in_100_g
 from exercises.publish.html import Child, element, table
 
@@ -61,7 +60,7 @@ def result(values: Mapping[str, str]) -> Result:
     if basis is None:
         raise FieldErrors({"panel": "Choose where the pack is from."})
     kind = values.get("kind", "")
-    if kind not in (*label.groups(), ANY):
+    if pack_kinds.find(kind) is None:
         raise FieldErrors({"kind": "Choose a kind of food from the list."})
     unused = "salt" if basis.salt == "sodium" else "sodium"
     printed = {name: values.get(name, "") for name in PRINTED if name != unused}
@@ -84,7 +83,10 @@ def form(values: Mapping[str, str], prefix: str) -> Element:
             made.set("class", f"{made.get('class')} {class_}")
         return made
 
-    kinds = [(group, GROUP_NAMES.get(group, "Other"), "") for group in label.groups()]
+    kinds = [
+        (kind.key, f"{kind.name} ({kind.hint})" if kind.hint else kind.name, "")
+        for kind in pack_kinds.kinds().values()
+    ]
     return element(
         "form",
         element(
@@ -104,8 +106,8 @@ def form(values: Mapping[str, str], prefix: str) -> Element:
                     "kind",
                     "Kind of food",
                     values["kind"],
-                    [*kinds, (ANY, "I do not know: any liquid or puree", "")],
-                    "for the minerals, which no pack prints",
+                    kinds,
+                    "for what no pack prints: minerals, acid",
                 ),
                 class_="dw-row",
             ),
@@ -211,12 +213,12 @@ def _cautions(made: Result) -> list[Element]:
             "tell everyone who will eat this, and follow your local allergen rules.",
         )
     ]
-    if made.panel.group == "acid":
+    if made.panel.kind.key == "acid":
         said.append(
             (
                 "Vinegar: ",
-                "a panel does not print its acid, usually about 5 g in 100 g. It counts as water "
-                "here, so the true water is lower.",
+                "a panel does not print its acid. We take from 5 to 7.5 g in 100 g. The water in strong "
+                "vinegar is lower than this.",
             )
         )
     return [
@@ -235,7 +237,7 @@ def _food(made: Result) -> Ingredient:
     }
     shares["carbohydrate"] += shares.pop("fibre", 0.0)
     return Ingredient(
-        "pack", "your pack", made.panel.group, made.found.value, made.found.bounds, **shares
+        "pack", "your pack", "other-liquid", made.found.value, made.found.bounds, **shares
     )
 
 
@@ -253,9 +255,9 @@ def _doubts(made: Result) -> Element:
         # A figure in grams moves the water by its share of the weight, salt by 2.5 times sodium.
         doubt = "–"
         if given.kind == "mass" and given.key != "amount":
-            times = label.SALT_PER_SODIUM if given.key == "sodium" else 1.0
+            times = SALT_PER_SODIUM if given.key == "sodium" else 1.0
             doubt = _points(given.interval, times / amount, style)
-        elif given.key == "minerals":
+        elif given.key in ("minerals", "acid"):
             doubt = _points(given.interval, 1.0, style)
         between = element("span", ends[0], element("small", f"to {ends[1]}"))
         rows.append([given.label, between, doubt])
@@ -287,7 +289,7 @@ def python_of(made: Result) -> str:
     return f"""from calc.label import read_panel, water_content
 
 pack = read_panel(
-    {made.panel.basis.key!r}, {made.panel.group!r},{printed}
+    {made.panel.basis.key!r}, {made.panel.kind.key!r},{printed}
 )
 found = water_content(pack)
 print("water:", found.value, "bounds:", found.bounds)
