@@ -117,7 +117,7 @@ def _name(record: Mapping) -> str:
         raise RecordError(
             "name", f"The name must be plain text of at most {LONGEST_NAME} characters."
         )
-    if not _own_key(name).removeprefix(_OWN_PREFIX):
+    if not _own_key(name).removeprefix(OWN_PREFIX):
         raise RecordError("name", "The name needs a letter or a number in it.")
     if name.lower() in table() or any(each.name == name.lower() for each in table().values()):
         raise RecordError(
@@ -126,12 +126,12 @@ def _name(record: Mapping) -> str:
     return name
 
 
-_OWN_PREFIX = "own-"
+OWN_PREFIX = "own-"
 
 
 def _own_key(name: str) -> str:
     """A key of letters, figures and hyphens only, and none of the table's."""
-    return _OWN_PREFIX + re.sub(r"[\W_]+", "-", name.lower()).strip("-")
+    return OWN_PREFIX + re.sub(r"[\W_]+", "-", name.lower()).strip("-")
 
 
 def _number(record: Mapping, field: str, most: float, unit: str) -> float | None:

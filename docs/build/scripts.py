@@ -11,6 +11,7 @@ from pathlib import Path
 
 from bs4 import BeautifulSoup
 
+from docs.build.limits import limits_module
 from docs.offline.file_list import WORKERS
 
 DOCS = Path(__file__).resolve().parents[1]
@@ -18,6 +19,7 @@ FOLDERS = ("page", "parts", "parts/shared", "course", "engine", "offline")
 # Where a module has the name of its element.
 ELEMENTS = ("parts", "course")
 ELEMENT_LIST = "page/elements.js"
+LIMITS_MODULE = "page/limits.js"
 POLICY = "page/policy.js"
 EARLY = "engine/early.js"
 LATE_SEARCH = "page/late-search.js"
@@ -33,6 +35,7 @@ def copy_scripts(site: Path) -> None:
             if script.name not in WORKERS:
                 shutil.copyfile(script, site / folder / script.name)
     (site / ELEMENT_LIST).write_text(_element_list(), "utf-8")
+    (site / LIMITS_MODULE).write_text(limits_module(), "utf-8")
 
 
 def _element_list() -> str:

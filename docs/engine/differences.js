@@ -1,6 +1,8 @@
 // The snapshot as it is sent: only what differs from the memory that Pyodide's WebAssembly brings along.
 // make.mjs says how the words follow each other.
 
+// Where Pyodide looks for Python's library; the snapshot knows its modules by this place.
+export const LIBRARY_PLACE = '/lib/python314.zip';
 // How many words stand before the runs' starts and lengths.
 const HEAD = 4;
 

@@ -10,12 +10,11 @@ import fs from 'node:fs';
 import path from 'node:path';
 import {pathToFileURL} from 'node:url';
 
-import {checksum} from './differences.js';
+import {LIBRARY_PLACE, checksum} from './differences.js';
 
 // What is taken out here is not in Python's sys.argv, nor in the snapshot.
 const [, pyodideFolder, pythonZip, out] = process.argv.splice(1);
 const HOME = '/doughwater';
-const LIBRARY = '/lib/python314.zip';
 const indexURL = pyodideFolder + path.sep;
 
 leaveNothingToChance();
@@ -57,8 +56,8 @@ async function prepare() {
     import sys
     sys.path[:0] = ['/', '${HOME}']
     import prepare
-    prepare.trim('${LIBRARY}', '${HOME}', '/library.zip', '/ours.zip')
-    prepare.compile_all('/library.zip', '/lean-library.zip', '${LIBRARY}')
+    prepare.trim('${LIBRARY_PLACE}', '${HOME}', '/library.zip', '/ours.zip')
+    prepare.compile_all('/library.zip', '/lean-library.zip', '${LIBRARY_PLACE}')
     prepare.compile_all('/ours.zip', '/lean-ours.zip', '${HOME}')
   `);
   fs.writeFileSync(path.join(out, 'python_stdlib.zip'), python.FS.readFile('/library.zip'));

@@ -2,7 +2,7 @@
 // had, plainly. The build makes the snapshot (make.mjs) and built.js, which says what belongs together.
 
 import {LOCK, VERSION} from './built.js';
-import {addDifferences, roomFor} from './differences.js';
+import {LIBRARY_PLACE, addDifferences, roomFor} from './differences.js';
 
 const HOME = '/doughwater';
 const FOLDER = new URL('pyodide/', import.meta.url).href;
@@ -124,7 +124,7 @@ function makeRoom(bytes, module) {
 /** @param {any} pyodide */
 async function mountLibrary(pyodide) {
   const [library, ours] = await Promise.all([fetched('pyodide/python_stdlib.zip'), fetched('python.zip')]);
-  pyodide.FS.writeFile('/lib/python314.zip', new Uint8Array(library));
+  pyodide.FS.writeFile(LIBRARY_PLACE, new Uint8Array(library));
   pyodide.runPython('import sys; sys.path_importer_cache.clear()');
   pyodide.unpackArchive(ours, 'zip', {extractDir: HOME});
   pyodide.runPython('sys.path_importer_cache.clear()');

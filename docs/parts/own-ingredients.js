@@ -1,8 +1,9 @@
 // <own-ingredients>: a reader's own ingredients, kept on this device, saved to a file and read from one.
 
+import {LIMITS} from '../page/limits.js';
 import {download} from './shared/download.js';
 import {LivePart, fill} from './shared/live-part.js';
-import {LONGEST, SHELF, ownText} from './shared/own.js';
+import {SHELF, ownText} from './shared/own.js';
 import {recall, remember} from './shared/store.js';
 
 const ARRIVED = 'The pack’s figures stand in the form. Give it a name, tick its allergens, and keep it.';
@@ -91,7 +92,7 @@ class OwnIngredients extends LivePart {
     const input = /** @type {HTMLInputElement} */ (event.target);
     const file = input.files?.[0];
     // One letter more than Python takes is enough for it to refuse the file.
-    if (file) await this.#ask('import', {file: await file.slice(0, LONGEST + 1).text()});
+    if (file) await this.#ask('import', {file: await file.slice(0, LIMITS.ownText + 1).text()});
     input.value = '';
   }
 }

@@ -1,5 +1,6 @@
 // <set-writer>: a teacher writes a set, and sees it as students will.
 
+import {LIMITS} from '../page/limits.js';
 import {download} from './shared/download.js';
 import {LivePart, fill} from './shared/live-part.js';
 import {button} from './shared/form-part.js';
@@ -110,7 +111,7 @@ class SetWriter extends LivePart {
     picker.addEventListener('change', async () => {
       const file = picker.files?.[0];
       if (!file) return;
-      if (file.size > 200_000) {
+      if (file.size > LIMITS.setFile) {
         this.say('That file is too large for a set.', true);
         return;
       }

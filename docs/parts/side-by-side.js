@@ -1,6 +1,7 @@
 // <side-by-side>: a bake of several variants. The plan stands in the address; what came out of the oven
 // stays on this device, under the name of the bake, and goes nowhere else.
 
+import {LIMITS} from '../page/limits.js';
 import {download} from './shared/download.js';
 import {button} from './shared/form-part.js';
 import {FormulaForm} from './shared/formula-form.js';
@@ -8,7 +9,6 @@ import {fill} from './shared/live-part.js';
 import {recall, remember, shelves} from './shared/store.js';
 
 const PAUSE = 250;
-const LARGEST_FILE = 500_000;
 
 /** @typedef {Record<string, string>} Cells */
 
@@ -261,7 +261,7 @@ class SideBySide extends FormulaForm {
   async #open(box) {
     const file = box.files?.[0];
     if (!file) return;
-    const text = file.size > LARGEST_FILE ? ' '.repeat(LARGEST_FILE + 1) : await file.text();
+    const text = file.size > LIMITS.bakeFile ? ' '.repeat(LIMITS.bakeFile + 1) : await file.text();
     const answer = await this.ask({action: 'open', file: text});
     box.value = '';
     if (!answer) return;

@@ -1,5 +1,6 @@
 // <study-plan>: progress in each skill, what to practise next, and one problem at a time with new numbers.
 
+import {LIMITS} from '../page/limits.js';
 import {download} from './shared/download.js';
 import {LivePart, fill} from './shared/live-part.js';
 import {ReadBack, countHint, now, putAnswers, showMarking, showVerdicts} from './shared/problem-form.js';
@@ -7,8 +8,6 @@ import {pairs, recall, remember} from './shared/store.js';
 import {addAttempts, emptyLog, logFields, onOtherTab} from './shared/study-log.js';
 
 const SHELF = 'study/problem';
-// Python refuses more than this; a larger file is not worth reading.
-const LARGEST_FILE = 2_000_000;
 const NOT_KEPT = 'This device cannot keep your log now. Save the log to a file before you leave the page.';
 
 /**
@@ -175,7 +174,7 @@ class StudyPlan extends LivePart {
     const file = input.files?.[0];
     if (!file) return;
     // One letter more than a log may have is enough for Python to refuse it.
-    const text = await file.slice(0, LARGEST_FILE + 1).text();
+    const text = await file.slice(0, LIMITS.practiceLog + 1).text();
     input.value = '';
     if (await this.#ask('import', {file: text})) await this.#refresh();
   }

@@ -1,24 +1,22 @@
 // The reader's own ingredients, as this device keeps them. Python checks them; here nothing is trusted.
 
+import {LIMITS} from '../../page/limits.js';
 import {recallText} from './store.js';
 
 export const SHELF = 'ingredients';
-// Python refuses more than this; a larger store is not worth sending.
-export const LONGEST = 200_000;
-// The name of what a link carries, and the most of it: an address has not room for all.
+// The name of what a link carries.
 export const LINKED = 'own';
-const LONGEST_LINKED = 2000;
 
 /** @returns {string} the kept ingredients as JSON text, for Python to read */
 export function ownText() {
   const text = recallText(SHELF);
-  return text.length > LONGEST ? '' : text;
+  return text.length > LIMITS.ownText ? '' : text;
 }
 
 /** @returns {string} the ingredients that this page's link brought along, as JSON text for Python to read */
 export function linkedText() {
   const text = new URLSearchParams(location.search).get(LINKED) ?? '';
-  return text.length > LONGEST_LINKED ? '' : text;
+  return text.length > LIMITS.linkedText ? '' : text;
 }
 
 /** @typedef {{key: string, name: string, kind: string}} Row */
@@ -44,7 +42,7 @@ function ownIngredients() {
 
 /** @param {string} key */
 export function isOwn(key) {
-  return key.startsWith('own-');
+  return key.startsWith(LIMITS.ownPrefix);
 }
 
 /** @returns {string[]} the chosen ingredients of this page that the table does not have, by key */
@@ -65,7 +63,7 @@ export function usesOwn() {
 export function carryOwn(address) {
   const keys = chosen();
   const text = JSON.stringify(ownIngredients().filter(({key}) => keys.includes(key)));
-  if (keys.length && text.length <= LONGEST_LINKED) address.searchParams.set(LINKED, text);
+  if (keys.length && text.length <= LIMITS.linkedText) address.searchParams.set(LINKED, text);
   else address.searchParams.delete(LINKED);
 }
 

@@ -5,6 +5,7 @@
 // an attempt first gets a shelf of its own, which no other tab writes to, and keeps it until it has
 // stood in the list for a while.
 
+import {LIMITS} from '../../page/limits.js';
 import {forget, recall, recallText, remember, shelves} from './store.js';
 
 const SHELF = 'study/log';
@@ -13,8 +14,6 @@ const OWN_SHELF = 'study/new/';
 const A_WHILE = 60;
 // A log that comes back from a file is not written in the same instant as another.
 const A_FEW = 20;
-// As exercises/study.py bounds it: the newest attempts are kept.
-const MOST = 1_000;
 
 /** @typedef {{id: string, when: number}} Attempt */
 
@@ -98,11 +97,11 @@ function isAttempt(kept) {
 
 /**
  * @param {Attempt[]} attempts
- * @returns {Attempt[]} one of each id, the newest MOST
+ * @returns {Attempt[]} one of each id, the newest as many as are kept
  */
 function union(attempts) {
   /** @type {Map<string, Attempt>} */
   const found = new Map();
   for (const each of attempts) if (!found.has(each.id)) found.set(each.id, each);
-  return [...found.values()].sort((a, b) => a.when - b.when).slice(-MOST);
+  return [...found.values()].sort((a, b) => a.when - b.when).slice(-LIMITS.attempts);
 }
