@@ -5,7 +5,7 @@ import {addOwnChoices, linkedText, ownText} from './own.js';
 import {wake} from '../../page/wake.js';
 
 // The site's start: Python names pages from there, whatever page it answers.
-const SITE = new URL('../', import.meta.url);
+const SITE = new URL('../../', import.meta.url);
 
 export class LivePart extends HTMLElement {
   connectedCallback() {
