@@ -6,7 +6,6 @@ Carbohydrate is by difference and counts fibre in, as the USDA prints it.
 
 from __future__ import annotations
 
-import difflib
 import re
 from collections.abc import Iterable, Iterator
 from contextlib import contextmanager
@@ -15,8 +14,17 @@ from dataclasses import dataclass
 from functools import cache
 
 from calc import units
-from calc.data_file import INGREDIENTS, SOURCES, check_ingredients, check_sources, read_rows
+from calc.allergens import ALLERGENS
+from calc.data_file import (
+    INGREDIENTS,
+    SOURCES,
+    also_called,
+    check_ingredients,
+    check_sources,
+    read_rows,
+)
 from calc.interval import Interval
+from calc.names import any_order, best, forms, plain
 
 # Sodium to salt: the factor of EU Regulation 1169/2011, annex I.
 SALT_PER_SODIUM = 2.5
@@ -35,32 +43,53 @@ LIQUID_GROUPS = frozenset(
         "juice",
         "alcohol",
         "brew",
+        "drink",
+        "broth",
         "acid",
     ]
 )
 OTHER_GROUPS = frozenset(
-    ["dry", "fat", "flour", "leavening", "other", "salt", "sweetener", "yeast"]
+    [
+        "cheese",
+        "dry",
+        "fat",
+        "flour",
+        "leavening",
+        "nut",
+        "other",
+        "salt",
+        "seasoning",
+        "sweetener",
+        "yeast",
+    ]
 )
 
 # A message repeats so much of what was typed: enough to find it again.
 LONGEST_ECHO = 80
 
 
+# How well a row must answer a name that no row has, to be offered for it, and how many are.
+_NEAR = 0.6
+_MOST_OFFERED = 3
+
+
 class UnknownIngredient(KeyError):
-    """No row of that name; the message offers the nearest ones."""
+    """No row of that name, or several; the message offers the nearest ones, with their allergens."""
 
     def __init__(self, asked: str) -> None:
-        names = {row.name: row for row in table().values()}
-        near = difflib.get_close_matches(asked.lower(), [*names, *table()], n=3)
-        self.near = tuple(
-            dict.fromkeys(names[n].name if n in names else table()[n].name for n in near)
-        )
-        hint = f" Did you mean {' or '.join(self.near)}?" if self.near else ""
+        offered = ranked(asked, _NEAR)[:_MOST_OFFERED]
+        self.near = tuple(each.name for each in offered)
+        hint = f" Did you mean {' or '.join(_offer(each) for each in offered)}?" if offered else ""
         called = asked if len(asked) <= LONGEST_ECHO else f"{asked[:LONGEST_ECHO]}…"
         super().__init__(f"There is no ingredient called “{called}” in the table.{hint}")
 
     def __str__(self) -> str:
         return self.args[0]
+
+
+def _offer(ingredient: Ingredient) -> str:
+    words = [ALLERGENS[word].name for word in ingredient.allergens]
+    return f"{ingredient.name} (holds {', '.join(words)})" if words else ingredient.name
 
 
 @dataclass(frozen=True)
@@ -69,7 +98,8 @@ class Ingredient:
 
     `water_range` is what products of this name hold; `ph` a range; `allergens` are the table's
     words; `source` names the row's source, such as ``usda-sr:1077`` (an NDB number), and the other
-    sources those of single figures. `density` is in g/ml.
+    sources those of single figures. `density` is in g/ml; `bulk` is what 1 ml of it weighs in a cup or
+    spoon, from loose to packed, for what is not poured (g/ml). `also` holds its other names.
     """
 
     key: str
@@ -87,6 +117,7 @@ class Ingredient:
     salt: float | None = None
     alcohol: float | None = None
     density: float | None = None
+    bulk: Interval | None = None
     ph: Interval | None = None
     allergens: tuple[str, ...] = ()
     perishable: bool = False
@@ -95,7 +126,9 @@ class Ingredient:
     note: str = ""
     sugars_source: str = ""
     density_source: str = ""
+    bulk_source: str = ""
     ph_source: str = ""
+    also: tuple[str, ...] = ()
 
     @property
     def is_liquid(self) -> bool:
@@ -153,6 +186,7 @@ def _ingredient(row: dict[str, str]) -> Ingredient:
         },
         salt=float(sodium) * SALT_PER_SODIUM / 100_000 if sodium else None,
         density=float(row["density"]) if row["density"] else None,
+        bulk=_range(row["bulk_low"], row["bulk_high"]),
         ph=_range(row["ph_low"], row["ph_high"]),
         allergens=tuple(row["allergens"].split()),
         perishable=row["perishable"] == "yes",
@@ -161,7 +195,9 @@ def _ingredient(row: dict[str, str]) -> Ingredient:
         note=row["note"],
         sugars_source=row["sugars_source"],
         density_source=row["density_source"],
+        bulk_source=row["bulk_source"],
         ph_source=row["ph_source"],
+        also=tuple(also_called(row)),
     )
 
 
@@ -204,14 +240,52 @@ def readers_own() -> tuple[Ingredient, ...]:
 
 
 def find(asked: str) -> Ingredient:
-    """The ingredient of that key or name, the reader's own too; raises UnknownIngredient."""
+    """The ingredient of that key or name, the reader's own too; raises UnknownIngredient.
+
+    A name may be any that the table's column ``also`` gives to one row alone, in any of its
+    spellings: “Soya milk” is the soy drink.
+    """
     wanted = " ".join(asked.strip().lower().split())
     if wanted in table():
         return table()[wanted]
     for ingredient in (*table().values(), *_OWN.get()):
         if wanted in (ingredient.key, ingredient.name.lower()):
             return ingredient
-    raise UnknownIngredient(asked)
+    called = (_called().get(any_order(form), ()) for form in forms(asked[:LONGEST_ECHO]))
+    meant = next(filter(None, called), ())
+    if len(meant) != 1:
+        raise UnknownIngredient(asked)
+    return table()[meant[0]]
+
+
+@cache
+def _called() -> dict[str, tuple[str, ...]]:
+    """The keys of the rows that each plain name may mean; a row's own name means it alone."""
+    found: dict[str, tuple[str, ...]] = {}
+    for row in table().values():
+        for name in dict.fromkeys(any_order(plain(one)) for one in row.also):
+            found[name] = (*found.get(name, ()), row.key)
+    return found | {any_order(plain(row.name)): (row.key,) for row in table().values()}
+
+
+@cache
+def _names_of(key: str) -> tuple[str, ...]:
+    row = table()[key]
+    return tuple(dict.fromkeys(plain(name) for name in (row.name, *row.also)))
+
+
+def ranked(asked: str, least: float = 0.0) -> list[Ingredient]:
+    """The table's and the reader's own ingredients that answer a name, the best first.
+
+    None is offered that leaves a word of the name unanswered: a food that shares only “milk” with
+    what was asked may hold what that must not hold. `least` is how well it must answer, up to 1.
+    """
+    typed = forms(asked[:LONGEST_ECHO])
+    names = [(row, _names_of(row.key)) for row in table().values()]
+    names += [(each, (plain(each.name),)) for each in _OWN.get()]
+    scored = [(max(best(form, known) for form in typed), row) for row, known in names]
+    scored = [(score, row) for score, row in scored if score > least]
+    return [row for _, row in sorted(scored, key=lambda pair: -pair[0])]
 
 
 _STATED = re.compile(r"^(?P<name>.+?),\s*(?P<water>[\d.,]+\s*%)\s*water$", re.IGNORECASE)

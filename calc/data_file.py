@@ -15,6 +15,7 @@ from importlib.resources import files
 from math import inf
 
 from calc.allergens import ALLERGENS
+from calc.names import plain
 
 INGREDIENTS, SOURCES = "ingredients.csv", "sources.csv"
 PACK_KINDS = "pack_kinds.csv"
@@ -30,6 +31,8 @@ _MOST = {
     **dict.fromkeys((*WHOLE, "sugars", "lactose", "fibre", "water_low", "water_high"), 100.0),
     "sodium_mg": 100_000.0,
     "density": 3.0,
+    "bulk_low": 3.0,
+    "bulk_high": 3.0,
     "ph_low": 14.0,
     "ph_high": 14.0,
 }
@@ -38,6 +41,7 @@ _NO_MORE_THAN = (
     ("water_low", "water"),
     ("water", "water_high"),
     ("ph_low", "ph_high"),
+    ("bulk_low", "bulk_high"),
     ("sugars", "carbohydrate"),
     ("lactose", "sugars"),
     ("fibre", "carbohydrate"),
@@ -49,9 +53,12 @@ _WITH = (
     ("ph_low", "ph_source"),
     ("ph_low", "ph_high"),
     ("ph_high", "ph_low"),
+    ("bulk_low", "bulk_high"),
+    ("bulk_high", "bulk_low"),
+    ("bulk_low", "bulk_source"),
 )
 _SOURCE_COLUMNS = (
-    "source", "water_range_source", "sugars_source", "density_source", "ph_source",
+    "source", "water_range_source", "sugars_source", "density_source", "bulk_source", "ph_source",
 )  # fmt: skip
 _NEVER_EMPTY = (
     "key", "name", "group", "water", "water_low", "water_high", "protein", "fat", "carbohydrate",
@@ -59,8 +66,9 @@ _NEVER_EMPTY = (
 )  # fmt: skip
 _HEADINGS = {
     INGREDIENTS: (
-        *_NEVER_EMPTY, "sugars", "lactose", "alcohol", "density", "ph_low", "ph_high", "allergens",
-        "sugars_source", "density_source", "ph_source", "note",
+        *_NEVER_EMPTY, "sugars", "lactose", "alcohol", "density", "bulk_low", "bulk_high", "ph_low",
+        "ph_high", "allergens", "sugars_source", "density_source", "bulk_source", "ph_source", "note",
+        "also",
     ),
     PACK_KINDS: (
         "key", "name", "hint", "rows", "least", "most", "per_protein", "minerals_low", "minerals",
@@ -160,6 +168,23 @@ def check_ingredients(
         yield from wrong or _sums(row)
 
     _check(INGREDIENTS, rows, slips, unique=("key", "name"))
+    _check(INGREDIENTS, rows, _also_slips({plain(row["name"]) for row in rows.values()}), unique=())
+
+
+def also_called(row: Row) -> list[str]:
+    """The other names in a row's column ``also``."""
+    return [name.strip() for name in row["also"].split(",") if name.strip()]
+
+
+def _also_slips(named: Collection[str]) -> Callable[[Row], Iterator[Slip]]:
+    """A name that is a row's own cannot be another's too; two rows may share one that is neither's."""
+
+    def slips(row: Row) -> Iterator[Slip]:
+        for other in also_called(row):
+            if plain(other) in named:
+                yield "also", f"“{other}” is the name of a row. Leave it out here."
+
+    return slips
 
 
 def _check(

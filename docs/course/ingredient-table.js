@@ -9,6 +9,8 @@ class IngredientTable extends HTMLElement {
     this.status = /** @type {HTMLElement} */ (this.querySelector('.dw-status'));
     this.body = /** @type {HTMLTableSectionElement} */ (this.querySelector('tbody'));
     this.rows = [...this.body.rows];
+    this.spelt = JSON.parse(this.querySelector('table')?.dataset.spelt ?? '{}');
+    this.names = new Map(this.rows.map((row) => [row, (row.dataset.names ?? '').split('|').map((name) => this.#words(name))]));
     this.heads = /** @type {HTMLTableCellElement[]} */ ([...this.querySelectorAll('thead th')]);
     for (const head of this.heads) this.#makeButton(head);
     this.form.addEventListener('input', () => this.update());
@@ -25,8 +27,12 @@ class IngredientTable extends HTMLElement {
   update() {
     const {find, by, order} = this.view;
     const place = this.heads.findIndex((head) => head.dataset.key === by);
-    this.body.append(...(place < 0 ? this.rows : sorted(this.rows, place, this.heads[place].hasAttribute('data-figure'), order === 'down')));
-    for (const row of this.rows) row.hidden = !matches(row, find);
+    const typed = this.#words(find);
+    const ranks = new Map(this.rows.map((row) => [row, rank(this.names.get(row) ?? [], typed)]));
+    const asked = place < 0 ? this.rows : sorted(this.rows, place, this.heads[place].hasAttribute('data-figure'), order === 'down');
+    // What the reader did not ask to sort comes in the order of how well it answers.
+    this.body.append(...(place < 0 ? [...asked].sort((one, other) => (ranks.get(one) ?? 0) - (ranks.get(other) ?? 0)) : asked));
+    for (const row of this.rows) row.hidden = ranks.get(row) === NO_ANSWER;
     for (const head of this.heads) {
       if (head.dataset.key !== by) head.removeAttribute('aria-sort');
       else head.setAttribute('aria-sort', order === 'down' ? 'descending' : 'ascending');
@@ -46,6 +52,16 @@ class IngredientTable extends HTMLElement {
     if (!found) said = `No ingredient matches “${find}”. Try one word of its name, or fewer letters.`;
     else if (by) said += ` Sorted by ${this.#chosen('by')}, ${this.#chosen('order')}.`;
     this.status.textContent = said;
+  }
+
+  /**
+   * Words in small letters, without accents, each in one spelling and in the singular.
+   * @param {string} text
+   * @returns {string[]}
+   */
+  #words(text) {
+    const plain = text.normalize('NFD').replace(/\p{M}|['’]/gu, '').toLowerCase();
+    return plain.split(/[^\p{L}\p{N}]+/u).filter(Boolean).map((word) => this.spelt[singular(word)] ?? this.spelt[word] ?? singular(word));
   }
 
   /** @param {HTMLTableCellElement} head */
@@ -131,23 +147,32 @@ function sorted(rows, place, isFigure, down) {
   });
 }
 
+/** The rank of a row that does not answer at all. */
+const NO_ANSWER = 4;
+
 /**
- * Whether each word typed begins a word of the row: "oat" finds oat drink, not goat milk.
- * @param {HTMLTableRowElement} row
- * @param {string} typed
+ * How well a row answers what was typed: 0 one of its names is that, 1 a name begins so, 2 a name has all the words,
+ * 3 its names have. Each word typed must begin a word: "oat" finds oat drink, not goat milk.
+ * @param {string[][]} names each name's words
+ * @param {string[]} typed
+ * @returns {number}
  */
-function matches(row, typed) {
-  const own = split(row.dataset.words ?? '');
-  return split(typed).every((word) => own.some((each) => each.startsWith(word)));
+function rank(names, typed) {
+  if (!typed.length) return 0;
+  const has = (/** @type {string[]} */ words) => typed.every((word) => words.some((each) => each.startsWith(word)));
+  const said = typed.join(' ');
+  if (names.some((words) => words.join(' ') === said)) return 0;
+  if (names.some((words) => words.join(' ').startsWith(said))) return 1;
+  if (names.some(has)) return 2;
+  return has(names.flat()) ? 3 : NO_ANSWER;
 }
 
 /**
- * Words in small letters, without accents.
- * @param {string} text
+ * A word as it is counted: one, where there are several.
+ * @param {string} word
  */
-function split(text) {
-  const plain = text.normalize('NFD').replace(/\p{M}/gu, '').toLowerCase();
-  return plain.split(/[^\p{L}\p{N}]+/u).filter(Boolean);
+function singular(word) {
+  return word.length > 3 ? word.replace(/(?<=[^aisu])(?:(?<=o)e)?s$/, '').replace(/ie$/, 'y') : word;
 }
 
 customElements.define('ingredient-table', IngredientTable);

@@ -5,6 +5,7 @@ The page's script sorts and searches the rows; what stands in them is written he
 
 from __future__ import annotations
 
+import json
 from collections.abc import Mapping
 from dataclasses import dataclass
 from xml.etree.ElementTree import Element
@@ -13,6 +14,7 @@ from calc import composition, units
 from calc.allergens import ALLERGENS
 from calc.composition import Ingredient
 from calc.interval import Interval
+from calc.names import SPELT
 from docs.parts import python_cell
 from docs.parts.shared.formula_form import GROUP_NAMES
 from exercises.publish.html import Child, element
@@ -42,57 +44,6 @@ COLUMNS = (
     Column("allergens", "Allergens", False),
     Column("source", "Source", False),
 )
-
-# What bakers also call an ingredient; found when they search. A name that holds the first has the
-# others too.
-ALSO_CALLED = {
-    "yogurt": "yoghurt curd dahi",
-    "strained yogurt": "greek thick labneh",
-    "quark": "curd cheese fresh",
-    "cottage cheese": "curds",
-    "ricotta": "whey cheese curd",
-    "skim milk": "skimmed fat-free nonfat",
-    "whole milk": "full-fat",
-    "2 % milk": "semi-skimmed reduced-fat",
-    "1 % milk": "low-fat",
-    "milk powder": "dried dry",
-    "heavy cream": "thick",
-    "double cream": "thick heavy",
-    "light cream": "single coffee",
-    "half and half": "half cream",
-    "creme fraiche": "sour cream cultured",
-    "sour cream": "soured smetana",
-    "buttermilk": "cultured milk",
-    "drink": "milk",
-    "soy": "soya",
-    "puree": "mash mashed pulp",
-    "winter squash": "butternut pumpkin",
-    "beetroot": "beet",
-    "apple sauce": "applesauce puree",
-    "prune": "plum",
-    "chickpea": "garbanzo",
-    "chickpea flour": "gram besan",
-    "all-purpose flour": "plain household",
-    "bread flour": "strong",
-    "high-gluten flour": "very strong",
-    "self-rising flour": "self-raising",
-    "whole wheat flour": "wholemeal wholewheat",
-    "cornmeal": "polenta maize",
-    "corn starch": "cornflour cornstarch maize",
-    "vital wheat gluten": "seitan",
-    "cocoa": "chocolate",
-    "shortening": "vegetable fat",
-    "ghee": "clarified butter",
-    "powdered sugar": "icing confectioners",
-    "molasses": "treacle",
-    "corn syrup": "glucose",
-    "spirit": "rum brandy vodka liquor",
-    "rice wine": "sake",
-    "fresh yeast": "compressed cake",
-    "baking soda": "bicarbonate bicarb",
-    "white vinegar": "distilled spirit",
-    "whole egg": "eggs",
-}
 
 MORE = (
     ("lactose", "lactose"),
@@ -124,6 +75,7 @@ def build(attributes: Mapping[str, str]) -> list[Element]:
         element("thead", element("tr", *heads)),
         element("tbody", *(_row(each) for each in rows)),
         class_="dw-grid",
+        data_spelt=json.dumps(SPELT),
     )
     return [
         _form(),
@@ -155,10 +107,9 @@ def cited(source: str) -> Element:
     return element("a", words, data_site=f"sources/#{key}")
 
 
-def words_for(ingredient: Ingredient) -> str:
-    """Every word that finds an ingredient."""
-    also = [words for name, words in ALSO_CALLED.items() if name in ingredient.name]
-    return " ".join((ingredient.name, ingredient.group, *also)).lower()
+def names_for(ingredient: Ingredient) -> tuple[str, ...]:
+    """Every name that finds an ingredient, its own first, and its group last."""
+    return (ingredient.name, *ingredient.also, ingredient.group)
 
 
 def _form() -> Element:
@@ -222,7 +173,7 @@ def _row(each: Ingredient) -> Element:
         element("td", allergens or NONE_NAMED, data_label="Allergens", data_value=allergens),
         _source(each),
         id=f"of-{each.key}",
-        data_words=words_for(each),
+        data_names="|".join(names_for(each)),
     )
 
 
@@ -270,6 +221,8 @@ def _more(each: Ingredient) -> Element:
     ]
     if each.density:
         lines.append(("density", f"{figure(each.density)} g/ml", each.density_source))
+    if each.bulk:
+        lines.append(("1 ml by cup or spoon", f"{_span(each.bulk)} g", each.bulk_source))
     if each.water_range.width:
         lines.append(("range of water", None, each.water_range_source))
     if each.sugars is not None and each.sugars_source != each.source:
@@ -288,6 +241,7 @@ def _more(each: Ingredient) -> Element:
     ]
     return element(
         "div",
+        element("p", f"Also called: {', '.join(each.also)}.") if each.also else None,
         element("dl", *pairs) if pairs else None,
         element("p", "Perishable: keep it cold.") if each.perishable else None,
         element("p", each.note) if each.note else None,

@@ -185,7 +185,7 @@ def _silent(tree: ast.Module) -> set[int]:
 
 
 # Words that readers type to find something; invented names.
-_NOT_PROSE = {"ALSO_CALLED", "STUDENTS"}
+_NOT_PROSE = {"STUDENTS"}
 _ATTRIBUTES = {
     "class",
     "id",

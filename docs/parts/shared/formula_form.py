@@ -36,9 +36,11 @@ OWN = "own"
 GROUP_NAMES = {
     "water": "Water", "dairy": "Milk and cream", "cultured": "Cultured dairy", "plant": "Plant drinks",
     "egg": "Eggs", "puree": "Purees and vegetables", "fruit": "Fruit", "juice": "Juices",
-    "alcohol": "Beer and wine", "brew": "Coffee and tea", "acid": "Vinegar and sour juices",
-    "fat": "Fats", "sweetener": "Sweeteners", "flour": "Flours", "yeast": "Yeasts", "salt": "Salt",
-    "leavening": "Baking powder and soda", "dry": "Dry powders", "other": "Other",
+    "alcohol": "Beer, wine and spirits", "brew": "Coffee and tea", "drink": "Soft drinks",
+    "broth": "Broth and stock", "acid": "Vinegar and sour juices", "fat": "Fats",
+    "sweetener": "Sweeteners", "cheese": "Cheese", "nut": "Nuts, seeds and their pastes",
+    "flour": "Flours", "yeast": "Yeasts", "salt": "Salt", "leavening": "Baking powder and soda",
+    "dry": "Dry powders", "seasoning": "Seasonings", "other": "Other",
 }  # fmt: skip
 
 SCALES = ("0.1 g", "1 g", "2 g", "5 g", "0.05 oz", "0.1 oz", "1/4 oz")
