@@ -7,7 +7,7 @@ Carbohydrate is by difference and counts fibre in, as the USDA prints it.
 from __future__ import annotations
 
 import re
-from collections.abc import Iterable, Iterator
+from collections.abc import Callable, Iterable, Iterator
 from contextlib import contextmanager
 from contextvars import ContextVar
 from dataclasses import dataclass
@@ -251,7 +251,9 @@ def find(asked: str) -> Ingredient:
     for ingredient in (*table().values(), *_OWN.get()):
         if wanted in (ingredient.key, ingredient.name.lower()):
             return ingredient
-    called = (_called().get(any_order(form), ()) for form in forms(asked[:LONGEST_ECHO]))
+    typed = forms(asked[:LONGEST_ECHO])
+    called = [_called(str).get(form) for form in typed]
+    called += [_called(any_order).get(any_order(form)) for form in typed]
     meant = next(filter(None, called), ())
     if len(meant) != 1:
         raise UnknownIngredient(asked)
@@ -259,13 +261,13 @@ def find(asked: str) -> Ingredient:
 
 
 @cache
-def _called() -> dict[str, tuple[str, ...]]:
-    """The keys of the rows that each plain name may mean; a row's own name means it alone."""
+def _called(arranged: Callable[[str], str]) -> dict[str, tuple[str, ...]]:
+    """The keys of the rows that each plain name, so arranged, may mean; a row's own means it alone."""
     found: dict[str, tuple[str, ...]] = {}
     for row in table().values():
-        for name in dict.fromkeys(any_order(plain(one)) for one in row.also):
+        for name in dict.fromkeys(arranged(plain(one)) for one in row.also):
             found[name] = (*found.get(name, ()), row.key)
-    return found | {any_order(plain(row.name)): (row.key,) for row in table().values()}
+    return found | {arranged(plain(row.name)): (row.key,) for row in table().values()}
 
 
 @cache
