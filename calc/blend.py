@@ -20,7 +20,7 @@ from calc.formula import (
 from calc.interval import Interval
 from calc.registry import Slot, quantity
 from calc.substitution import Swap, merged, swap, swap_working
-from calc.working import Working
+from calc.working import PART_OF_A_WHOLE, Working
 
 _SHARES = (
     "protein", "fat", "carbohydrate", "sugars", "lactose", "fibre", "ash", "salt", "alcohol",
@@ -245,6 +245,7 @@ def fat_limit_working(
         f"part of the {old.ingredient.name} to swap",
         room / gained,
         "share",
+        role=PART_OF_A_WHOLE,
         why="Each part swapped brings the same part of that fat. Above 100 %, all of it fits.",
     )
     return working

@@ -9,7 +9,7 @@ from __future__ import annotations
 
 from calc.formula import weighed
 from calc.registry import Slot, quantity
-from calc.working import Working
+from calc.working import PART_OF_A_WHOLE, Working
 
 
 class DryingError(ValueError):
@@ -68,6 +68,7 @@ def drying_working(before: float, after: float, dish: float = 0.0, scale: float 
         dry / fresh,
         "share",
         to=0.001,
+        role=PART_OF_A_WHOLE,
         why="What stays in the oven is the solids. Compare it with the fresh sample.",
     )
     working.step(
@@ -76,6 +77,7 @@ def drying_working(before: float, after: float, dish: float = 0.0, scale: float 
         1 - stays,
         "share",
         to=0.01,
+        role=PART_OF_A_WHOLE,
         why="The rest left in the oven: that is the water.",
     )
     return working

@@ -18,7 +18,7 @@ from calc.formula import Formula, FormulaError, Item, counts, hydration
 from calc.interval import Interval
 from calc.registry import Slot, quantity, ranking
 from calc.units import PLAIN, Style
-from calc.working import Working
+from calc.working import PART_OF_A_WHOLE, Working
 
 # Common practice, no source: a liquid near the first pH counts as fully sour, one at the second
 # (milk) as not sour.
@@ -177,6 +177,7 @@ def sour_part(liquid: Ingredient, ph: float, liquid_weight: float, water_weight:
         "sour part of the water",
         water * sourness / total,
         "share",
+        role=PART_OF_A_WHOLE,
         why="Only the liquid's water is sour, and only as far as its pH says. Compare it with all the water.",
     )
     return working

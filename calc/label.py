@@ -37,7 +37,7 @@ from calc.panel_figures import (
 )
 from calc.registry import Slot, quantity
 from calc.units import ReadingError
-from calc.working import Working
+from calc.working import PART_OF_A_WHOLE, Working
 
 __all__ = ["ANY", "BASES", "Panel", "PanelError", "WaterContent", "read_panel", "water_content"]
 
@@ -471,6 +471,7 @@ def _left_over(
         total / amount,
         "share",
         to=0.001,
+        role=PART_OF_A_WHOLE,
         why="Compare them with the weight the panel is for.",
     )
     left = 1 - share
@@ -482,6 +483,7 @@ def _left_over(
         left,
         "share",
         to=to,
+        role=PART_OF_A_WHOLE,
         why="What is left of 100 % is water."
         + (" The panel does not print the other minerals." if unprinted else ""),
     )
@@ -517,7 +519,7 @@ def water_from_pack(
     minerals = []
     if other_minerals:
         minerals.append(working.given("minerals", "other minerals", other_minerals, "share"))
-    return _left_over(working, solids, amount, minerals, to=0.01)
+    return _left_over(working, solids, amount, minerals, to=0.001)
 
 
 @quantity(
@@ -550,7 +552,7 @@ def water_from_us_pack(
     minerals = []
     if other_minerals:
         minerals.append(working.given("minerals", "other minerals", other_minerals, "share"))
-    return _left_over(working, solids, amount, minerals, to=0.01)
+    return _left_over(working, solids, amount, minerals, to=0.001)
 
 
 # Rounding forwards: what a pack would print.

@@ -16,7 +16,7 @@ from calc.interval import Interval
 from calc.registry import Slot, quantity
 from calc.spread import Pooled, Summary, difference, level_of_each, pooled
 from calc.units import ReadingError, Style
-from calc.working import Working
+from calc.working import PART_OF_A_WHOLE, Working
 
 # The level of confidence of every interval between variants.
 LEVEL = 0.95
@@ -114,6 +114,7 @@ def bake_loss(before: float, after: float) -> Working:
         lost / dough,
         "share",
         to=0.001,
+        role=PART_OF_A_WHOLE,
         why="Compare it with the weight that went into the oven.",
     )
     return working

@@ -114,7 +114,7 @@ def with_flour_moisture(**given: float | Ingredient) -> Working:
     "one dough's hydration in all four meanings",
     *SLOTS,
     FLOUR_KIND,
-    cells=True,
+    asks=tuple(meaning.key for meaning in MEANINGS),
     **SENSIBLE,
 )
 def in_each_meaning(**given: float | Ingredient) -> Working:

@@ -15,7 +15,7 @@ from calc.expression import Name
 from calc.formula import Formula, FormulaError, Item, content_given
 from calc.registry import Slot, quantity
 from calc.substitution import merged
-from calc.working import Working
+from calc.working import PART_OF_A_WHOLE, Working
 
 
 @dataclass(frozen=True)
@@ -233,6 +233,7 @@ def prefermented_flour(
         "prefermented flour",
         Name("flour") / total,
         "share",
+        role=PART_OF_A_WHOLE,
         why="Compare the preferment's flour with all the flour.",
     )
     return working

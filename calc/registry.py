@@ -58,8 +58,9 @@ class Quantity:
     # The ends of what is not absurd, in calc's unit: nobody weighs a 3 g swap.
     least: float = 0.0
     most: float = 100_000.0
-    # Each step is asked for, as the cells of a table are; otherwise the last one is the answer.
+    # Each step is asked for, as the cells of a table are; otherwise those that `asks` names, or the last.
     cells: bool = False
+    asks: tuple[str, ...] = ()
 
     def slot(self, name: str) -> Slot | None:
         """The slot of that name, if there is one."""
@@ -138,17 +139,18 @@ def quantity(
     least: float = 0.0,
     most: float = 100_000.0,
     cells: bool = False,
+    asks: tuple[str, ...] = (),
 ):
     """Register a function that returns a working as something to ask for.
 
     `means` completes "asks for"; `least` and `most` are the ends of what is not absurd, in the unit
-    of the answer; `cells` asks for each step instead of the last one only.
+    of the answer; `cells` asks for each step instead of the last one only, `asks` for those it names.
     """
 
     def enter(build: Callable[..., Working]) -> Callable[..., Working]:
         if name in REGISTRY:
             raise ValueError(f"Two calculations are called “{name}”. Give one another name.")
-        REGISTRY[name] = Quantity(name, means, slots, build, least, most, cells)
+        REGISTRY[name] = Quantity(name, means, slots, build, least, most, cells, asks)
         return build
 
     return enter

@@ -62,6 +62,10 @@ class Step:
     why: str = ""
 
 
+# The role of a step that is a share of a whole, and so never more than 100 %.
+PART_OF_A_WHOLE = "part of a whole"
+
+
 class Working:
     """Givens, then steps; the last step is the answer.
 
@@ -103,7 +107,7 @@ class Working:
         Raises ValueError when the expression does not give the declared kind.
         """
         self._refuse_twice(key)
-        if self._dimension(expression) != units.KINDS[kind].dimension:
+        if self.dimension(expression) != units.KINDS[kind].dimension:
             raise ValueError(f"step “{label}” is declared a {kind}, but its expression is not one")
         if to is None:
             value = evaluate(expression, self.values().__getitem__, float)
@@ -115,12 +119,12 @@ class Working:
         if key in self.givens or key in self.steps:
             raise ValueError(f"“{key}” stands twice in the working “{self.title}”")
 
-    def _dimension(self, expression: Expression) -> dict[str, int]:
+    def dimension(self, expression: Expression) -> dict[str, int]:
         match expression:
             case Name(key):
                 return units.KINDS[self.part(key).kind].dimension
             case Operation(symbol, left, right):
-                one, two = self._dimension(left), self._dimension(right)
+                one, two = self.dimension(left), self.dimension(right)
                 if symbol in "+−":
                     if one != two:
                         raise ValueError(
@@ -267,6 +271,21 @@ class Working:
                 found[step.key] = outcome[step.key].widened(step.to / 2)
         return outcome
 
+    def from_own(self, expression: Expression, own: Mapping[str, Reading]) -> Interval:
+        """What an expression over givens and a student's own figures can come to."""
+        found = {given.key: Interval.exactly(given.value) for given in self.givens.values()}
+        found |= {key: Interval.around(one.value, one.half_unit) for key, one in own.items()}
+        return evaluate(expression, found.__getitem__, Interval.exactly)
+
+    def enough(self, key: str) -> float:
+        """How coarsely a middle result may be rounded, in calc's unit.
+
+        Whole grams and whole per cent are enough (`whole`), and so are three figures.
+        """
+        step, value = self.steps[key], abs(self.values()[key])
+        three = 10.0 ** (math.floor(math.log10(value)) - 2) if value else 0.0
+        return max(whole(step, value), three)
+
     def names_in(self, step: Step) -> set[str]:
         """The givens and earlier steps that a step uses directly."""
         return set(names(step.expression))
@@ -298,6 +317,30 @@ def _middle(value: float, step: Step, style: Style, more: int = 0) -> str:
     return f"{number} {unit}".rstrip()
 
 
+# What is exact enough in the middle of a working, in calc's unit: the whole gram, per cent, degree, minute.
+_WHOLE = {
+    "mass": 1.0,
+    "share": 0.01,
+    "temperature": 1.0,
+    "temperature difference": 1.0,
+    "time": 1.0,
+}
+
+
+def whole(step: Step, value: float) -> float:
+    """The whole gram, per cent … of a middle result, in calc's unit; a part of it for a small one."""
+    unit = _WHOLE.get(step.kind, step.to)
+    if step.kind in ("mass", "share", "temperature difference"):
+        while value and unit > abs(value) / 2 and unit > step.to:
+            unit /= 10
+    return max(unit, step.to)
+
+
+def is_usual(step: Step, value: float) -> bool:
+    """Whether it is rounded as every middle result is, so that nobody needs to be told."""
+    return step.kind == "heat" or whole(step, value) == _WHOLE.get(step.kind)
+
+
 def rounded_to(step: Step, style: Style = PLAIN) -> str:
     """To what a step's result is to be rounded: ``to the gram``, ``to 0.1 %``."""
     unit = style.unit(step.kind)
@@ -315,13 +358,13 @@ def rounded_to(step: Step, style: Style = PLAIN) -> str:
     return f"to {units.digits(scale, scale, style)} {unit.symbol}"
 
 
-def margin(step: Step, reading: Reading) -> float:
+def margin(step: Step, reading: Reading, to: float = 0.0) -> float:
     """How far a reading of a right result may lie from it, in calc's unit.
 
-    Half a step of the scale the problem states; half a step of an ounce or pound scale where the
-    student chose one.
+    Half a step of the scale the problem states, or of `to`, how coarsely it may be rounded; half a
+    step of an ounce or pound scale where the student chose one.
     """
-    scale = step.to
+    scale = to = max(step.to, to)
     if reading.unit.symbol in ("oz", "lb"):
         scale = max(scale, reading.unit.factor * reading.unit.scale_step)
         if reading.unit.symbol == "oz":
@@ -330,4 +373,6 @@ def margin(step: Step, reading: Reading) -> float:
             is_whole = math.isclose(reading.half_unit, reading.unit.factor / 2)
             if is_whole and reading.value >= units.BY_SYMBOL["lb"].factor:
                 scale = reading.unit.factor
-    return max(step.to / 2, min(reading.half_unit, scale / 2))
+    steps = reading.value / to
+    half = to / 2 if abs(steps - round(steps)) < 1e-6 else reading.half_unit
+    return max(step.to / 2, min(max(half, reading.half_unit), scale / 2))

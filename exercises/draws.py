@@ -17,7 +17,8 @@ from calc import units
 from calc.composition import Ingredient
 from calc.mistakes import outcomes, rewritten
 from calc.registry import BENCH_SHARES, Quantity, Ranking
-from calc.working import Step, Working
+from calc.units import PLAIN, Style
+from calc.working import Step, Working, is_usual, rounded_to, whole
 
 MOST_REDRAWS = 20
 # Marks that stand around an option or its letter, and mean nothing.
@@ -92,6 +93,8 @@ class Problem:
     marks_per_step: int = 1
     tries: int = 3
     hint_costs: tuple[float, float, float] = (0.0, 0.0, 0.0)
+    # Whether a right answer earns the marks of the steps before it that were not written down.
+    credits_unshown: bool = True
 
 
 @dataclass(frozen=True)
@@ -145,6 +148,27 @@ class Variant:
     @property
     def out_of(self) -> int:
         return self.problem.marks_per_step * len(self.parts)
+
+    @cached_property
+    def asked(self) -> tuple[Step, ...]:
+        """The steps whose results are what the story asks for."""
+        steps, quantity = self.working.steps, self.problem.quantity
+        if quantity is None or quantity.cells:
+            return tuple(steps.values())
+        return tuple(steps[key] for key in quantity.asks or (self.working.answer.key,))
+
+    def rounding(self, step: Step) -> float:
+        """How coarsely a step's result may be rounded, in calc's unit: an answer as it is told."""
+        return step.to if step in self.asked else self.working.enough(step.key)
+
+    def told(self, step: Step, style: Style = PLAIN) -> str:
+        """What to tell of a step's rounding: “to 0.1 g”; empty where it is rounded as all are."""
+        if step in self.asked:
+            return rounded_to(step, style)
+        value = self.working.values()[step.key]
+        return (
+            "" if is_usual(step, value) else rounded_to(replace(step, to=whole(step, value)), style)
+        )
 
     @cached_property
     def alike(self) -> tuple[str, str] | tuple[()]:

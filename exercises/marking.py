@@ -8,14 +8,17 @@ a known wrong method explains is told so.
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field
 from enum import Enum
 
 from calc.answers import read_answer
+from calc.expression import names
+from calc.interval import Interval
 from calc.mistakes import Explanation, Finding, diagnose
+from calc.routes import routes
 from calc.units import PLAIN, Reading, ReadingError, Style
-from calc.working import Step, Working, margin
+from calc.working import PART_OF_A_WHOLE, Step, Working, margin
 from exercises.draws import Box, Option, Variant
 
 # More explanations than this for one number explain nothing.
@@ -115,8 +118,8 @@ def mark(
         _judge_choices(variant, marks, answers)
     else:
         readings = _read_all(variant.working, marks, answers, style)
-        _judge(variant.working, marks, readings, style)
-        if not variant.problem.quantity.cells:
+        _judge(variant, marks, readings, style)
+        if variant.problem.credits_unshown and not variant.problem.quantity.cells:
             _credit_blanks(variant.working, marks)
     for key, opened in (hints or {}).items():
         if key in marks:
@@ -270,17 +273,21 @@ def read_back(variant: Variant, answers: Mapping[str, str], style: Style = PLAIN
 
 
 def _judge(
-    working: Working, marks: dict[str, StepMark], readings: Mapping[str, Reading], style: Style
+    variant: Variant, marks: dict[str, StepMark], readings: Mapping[str, Reading], style: Style
 ) -> None:
+    working = variant.working
     right = working.honest({})
     earlier: dict[str, Reading] = {}
     for key, reading in readings.items():
         one = marks[key]
-        reach = margin(one.step, reading)
-        if reading.value in right[key].widened(reach):
+        reach = margin(one.step, reading, variant.rounding(one.step))
+        own = _followed(working, key, reading, earlier, reach)
+        if reading.value in right[key].widened(reach) or _all_right(own, marks):
             one.verdict = Verdict.RIGHT
             one.says = f"{working.sentence(key, style)}."
-        elif _follows(working, key, reading, earlier, reach):
+        elif trouble := cannot_be(one.step, reading.value, bool(own)):
+            one.verdict, one.says = Verdict.WRONG, trouble
+        elif own:
             one.verdict = Verdict.FOLLOWS
             one.says = "Your method is right; only an earlier figure is not."
         else:
@@ -293,13 +300,47 @@ def _judge(
             earlier[key] = reading
 
 
-def _follows(
+def _all_right(own: set[str], marks: Mapping[str, StepMark]) -> bool:
+    """Whether a number comes from figures that are all right, and were only rounded."""
+    return bool(own) and all(marks[key].verdict is Verdict.RIGHT for key in own)
+
+
+def _followed(
     working: Working, key: str, reading: Reading, earlier: Mapping[str, Reading], reach: float
-) -> bool:
+) -> set[str]:
+    """The student's own figures that a number follows from, by the working or another correct route."""
+    shown = set(earlier)
+    used = {name for name in shown if working.depends_on(key, name, unless=shown - {name})}
+    if used and _is_within(reading, reach, lambda: working.honest(earlier)[key]):
+        return used
+    for route in routes(working, key):
+        used = {name for name in names(route) if name in working.steps}
+        if used <= shown and _is_within(
+            reading, reach, lambda e=route: working.from_own(e, earlier)
+        ):
+            return used
+    return set()
+
+
+def _is_within(reading: Reading, reach: float, bounds: Callable[[], Interval]) -> bool:
     try:
-        return reading.value in working.honest(earlier)[key].widened(reach)
+        return reading.value in bounds().widened(reach)
     except ZeroDivisionError:
         return False
+
+
+_NOT_BELOW_NOTHING = {"mass": "weight", "share": "percentage", "volume": "volume", "time": "time"}
+
+
+def cannot_be(step: Step, value: float, follows: bool) -> str:
+    """Says so where no such figure can be, whatever it follows from; else empty."""
+    if value < 0 and step.kind in _NOT_BELOW_NOTHING:
+        trouble = f"A {_NOT_BELOW_NOTHING[step.kind]} cannot be less than nothing."
+    elif follows and value > 1 and step.role in (PART_OF_A_WHOLE, "water content"):
+        trouble = "A part cannot be more than the whole."
+    else:
+        return ""
+    return f"{trouble} It follows from your figures: look at those again." if follows else trouble
 
 
 def _worth_saying(explanations: list[Explanation]) -> tuple[list[Finding], bool]:
@@ -323,24 +364,11 @@ def _explain(one: StepMark, marks: Mapping[str, StepMark]) -> str:
 
 
 def _credit_blanks(working: Working, marks: dict[str, StepMark]) -> None:
-    """A step not shown counts as done when a later answer shows that it was."""
-    for one in list(marks.values()):
-        if one.reading is None:
-            continue
-        slip = {finding.step for finding in one.findings}
-        explained = one.verdict is Verdict.WRONG and (len(slip) == 1 or one.in_a_row)
-        if not (one.verdict.earns or explained):
-            continue
+    """A step not shown counts as done when a later figure that earns its mark proves it."""
+    for one in [each for each in marks.values() if each.reading and each.verdict.earns]:
         for key, other in marks.items():
-            unseen = other.verdict is Verdict.BLANK and working.depends_on(one.step.key, key)
-            if unseen and key in slip:
-                other.verdict, other.findings = Verdict.WRONG, one.findings
-                other.says = one.says
-            elif unseen:
+            if other.verdict is Verdict.BLANK and working.depends_on(one.step.key, key):
                 other.verdict = Verdict.NOT_NEEDED
-        if explained and one.step.key not in slip:
-            one.verdict = Verdict.FOLLOWS
-            one.findings = []
 
 
 def hints(variant: Variant, key: str, style: Style = PLAIN) -> tuple[str, str, str]:

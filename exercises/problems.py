@@ -10,6 +10,7 @@ from __future__ import annotations
 import pickle
 import re
 from collections.abc import Iterator
+from dataclasses import replace
 from functools import cache
 from importlib.resources import files
 from itertools import pairwise
@@ -98,7 +99,16 @@ def read_set(text: str, file: str, most_draws: int = A_FEW) -> ProblemSet:
 ID = re.compile(r"[a-z0-9][a-z0-9-]{0,79}")
 
 # The named parts of a set, and whether each must be there.
-SET_KEYS = {"title": True, "version": True, "lesson": False, "about": False, "problems": True}
+SET_KEYS = {
+    "title": True,
+    "version": True,
+    "lesson": False,
+    "about": False,
+    "unshown steps": False,
+    "problems": True,
+}
+# Who earns the marks of steps that were not written down, by the words of “unshown steps”.
+UNSHOWN = {"with the right answer": True, "never": False}
 _EVERY_PROBLEM = {
     "id": True,
     "title": True,
@@ -215,11 +225,13 @@ class _Reader:
                 parts["problems"], f"A set has at most {MOST_PROBLEMS} problems. Split the set."
             )
             return None
+        credits_unshown = self.unshown(parts)
         problems: list[Problem] = []
         for entry in entries:
             problem = self.problem(entry)
             if problem is None:
                 continue
+            problem = replace(problem, credits_unshown=credits_unshown)
             if any(other.id == problem.id for other in problems):
                 self.complain(entry, f"Two problems have the id “{problem.id}”. Give each its own.")
             problems.append(problem)
@@ -231,6 +243,13 @@ class _Reader:
             self.line(parts, "about", LONGEST_STORY),
             tuple(problems),
         )
+
+    def unshown(self, parts: dict[str, Entry]) -> bool:
+        words = self.line(parts, "unshown steps") or next(iter(UNSHOWN))
+        if words not in UNSHOWN:
+            ways = " or ".join(f"“{way}”" for way in UNSHOWN)
+            self.complain(parts["unshown steps"], f"“unshown steps” is {ways}.")
+        return UNSHOWN.get(words, True)
 
     def lesson(self, parts: dict[str, Entry]) -> str:
         key = self.line(parts, "lesson")

@@ -28,6 +28,8 @@ def schema() -> dict:
             "version": _WHOLE | {"description": "A new version gives every student new numbers."},
             "lesson": _TEXT,
             "about": _TEXT,
+            "unshown steps": {"enum": list(problems.UNSHOWN)}
+            | {"description": "When steps that were not written down earn their marks."},
             "problems": {
                 "type": "array",
                 "minItems": 1,

@@ -284,7 +284,9 @@ class _Numbers:
                 data_patternmask_message=_NUMBER_WANTED,
             )
             unit = f" {one.unit.symbol}" if one.unit else ""
-            yield element("p", f"{_plain(one.step.label)}: ", entry, unit)
+            to = self.variant.told(one.step)
+            label = f"{one.step.label} ({to})" if to else one.step.label
+            yield element("p", f"{_plain(label)}: ", entry, unit)
             for identifier, says in one.says.items():
                 yield _feedback(one.feedback, identifier, says)
 

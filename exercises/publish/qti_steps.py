@@ -15,11 +15,12 @@ from itertools import combinations
 from xml.etree.ElementTree import Element
 
 from calc import units
-from calc.expression import evaluate
+from calc.expression import evaluate, names
 from calc.mistakes import outcomes, rewritten
+from calc.routes import routes
 from calc.units import PLAIN, Unit
 from calc.working import Step
-from exercises.marking import Verdict, mark
+from exercises.marking import Verdict, cannot_be, mark
 from exercises.problems import Variant
 from exercises.publish.qti_rules import (
     Bounds,
@@ -112,7 +113,7 @@ class StepRules:
                 self._scale(),
                 choose(
                     (self._is_right(), self._judged(Verdict.RIGHT)),
-                    *((case, self._judged(Verdict.FOLLOWS)) for case in self._follows()),
+                    *self._follows(),
                     otherwise=self._wrong(),
                 ),
                 choose(
@@ -133,6 +134,17 @@ class StepRules:
             otherwise=[put(self.half, fine)],
         )
 
+    def _in(self, bounds: Bounds) -> Element:
+        """Whether the figure lies in bounds, by half a step; by half a coarse one if it is coarse."""
+        finely = within(self.figure, bounds.widened(self.step.to / 2))
+        to = self.variant.rounding(self.step)
+        if to <= self.step.to:
+            return finely
+        return any_of(
+            finely,
+            call("and", on_scale(self.figure, to), within(self.figure, bounds.widened(to / 2))),
+        )
+
     def _judged(self, verdict: Verdict) -> list[Rule]:
         self.says[verdict.name] = _SAYS[verdict]
         return self._put(verdict)
@@ -141,11 +153,13 @@ class StepRules:
         return [put(self.verdict, verdict.name), put(self.feedback, verdict.name)]
 
     def _is_right(self) -> Element:
-        right = self.variant.working.honest({})[self.step.key].widened(self.step.to / 2)
-        return within(self.figure, Bounds.of(right))
+        return self._in(Bounds.of(self.variant.working.honest({})[self.step.key]))
 
-    def _follows(self) -> Iterator[Element]:
-        """For each way of showing some earlier steps: is this one right from those figures?"""
+    def _follows(self) -> Iterator[tuple[Element, list[Rule]]]:
+        """For each way of showing some earlier steps: is this one right from those figures?
+
+        From figures that are only rounded it is right; what cannot be follows from nothing.
+        """
         for shown, left_out in self._ways():
             conditions = [one.has_figure for one in shown]
             conditions += [one.has_none for one in left_out if one.asked]
@@ -153,7 +167,39 @@ class StepRules:
                 bounds = self._from_own(shown, left_out)
             except ZeroDivisionError:
                 continue
-            yield all_of(*conditions, within(self.figure, bounds))
+            yield from self._from(shown, all_of(*conditions, self._in(bounds)))
+        for shown, bounds in self._routes():
+            yield from self._from(
+                shown, all_of(*(one.has_figure for one in shown), self._in(bounds))
+            )
+
+    def _from(
+        self, shown: tuple[StepRules, ...], follows: Element
+    ) -> Iterator[tuple[Element, list[Rule]]]:
+        are_right = all_of(*(is_(one.verdict, Verdict.RIGHT.name) for one in shown))
+        yield call("and", follows, are_right), self._judged(Verdict.RIGHT)
+        yield all_of(follows, *self._can_be()), self._judged(Verdict.FOLLOWS)
+
+    def _can_be(self) -> list[Element]:
+        """What a figure must be, whatever it follows from: see `marking.cannot_be`."""
+        conditions = []
+        if cannot_be(self.step, -1.0, follows=True):
+            conditions.append(call("lte", number(0.0), self.figure))
+        if cannot_be(self.step, 2.0, follows=True):
+            conditions.append(call("lte", self.figure, number(1.0)))
+        return conditions
+
+    def _routes(self) -> Iterator[tuple[tuple[StepRules, ...], Bounds]]:
+        """The other correct routes to this step, each with the steps it starts from."""
+        working = self.variant.working
+        steps = {one.step.key: one for one in self.before}
+        for route in routes(working, self.step.key):
+            shown = tuple(steps[key] for key in dict.fromkeys(names(route)) if key in steps)
+            found = {key: Bounds.exactly(given.value) for key, given in working.givens.items()}
+            for one in shown:
+                found[one.step.key] = Bounds.around(one.figure, variable(one.half))
+            if all(one.asked for one in shown):
+                yield shown, evaluate(route, found.__getitem__, Bounds.exactly)
 
     @property
     def has_figure(self) -> Element:
@@ -198,11 +244,11 @@ class StepRules:
         found = {key: Bounds.exactly(given.value) for key, given in working.givens.items()}
         for one in shown:
             found[one.step.key] = Bounds.around(one.figure, variable(one.half))
-        for one in (*left_out, self):
+        for one in left_out:
             found[one.step.key] = evaluate(
                 one.step.expression, found.__getitem__, Bounds.exactly
             ).widened(one.step.to / 2)
-        return found[self.step.key]
+        return evaluate(self.step.expression, found.__getitem__, Bounds.exactly)
 
     def _wrong(self) -> list[Rule]:
         """Name the mistake: with nothing shown before this step, or with all of it right."""
@@ -234,20 +280,13 @@ class StepRules:
             marks = {one.step.key: one for one in result.steps}
             mine = marks[self.step.key]
             slips = {f.mistake.key: None for one in result.steps for f in one.findings}
-            if mine.verdict in (Verdict.WRONG, Verdict.FOLLOWS) and slips:
-                verdicts = tuple(marks[one.step.key].verdict for one in self.earlier)
-                case = (mine.verdict, mine.says, verdicts, tuple(slips))
-                points.setdefault(case, []).append(point)
+            if mine.verdict is Verdict.WRONG and slips:
+                points.setdefault((mine.says, tuple(slips)), []).append(point)
         branches = []
-        for (verdict, says, verdicts, slips), found in points.items():
+        for (says, slips), found in points.items():
             close = any_of(*(rounds_to(self.figure, point, self.step.to) for point in found))
-            rules = [put(self.verdict, verdict.name), put(self.feedback, self._told(slips, says))]
-            rules += [
-                choose((is_(one.verdict, "BLANK"), [put(one.verdict, earlier.name)]))
-                for one, earlier in zip(self.earlier, verdicts, strict=True)
-                if one.step.key not in shown and earlier is not Verdict.BLANK
-            ]
-            branches.append((close, rules))
+            told = put(self.feedback, self._told(slips, says))
+            branches.append((close, [put(self.verdict, Verdict.WRONG.name), told]))
         return branches
 
     def _points(self, hidden: tuple[StepRules, ...]) -> list[float]:
@@ -308,6 +347,6 @@ def steps_of(variant: Variant, answer_only: bool) -> list[StepRules]:
     made: list[StepRules] = []
     answer_only = answer_only and not variant.problem.quantity.cells
     for place, step in enumerate(variant.working.steps.values(), 1):
-        asked = not answer_only or step is variant.working.answer
+        asked = not answer_only or step in variant.asked
         made.append(StepRules(variant, step, place, asked, tuple(made)))
     return made

@@ -8,7 +8,7 @@ from xml.etree.ElementTree import Element
 
 from calc import units
 from calc.units import PLAIN
-from calc.working import Step, rounded_to
+from calc.working import Step
 from exercises.codes import code_of, sheet_name
 from exercises.draws import Box, ProblemSet, Variant, draw
 from exercises.marking import right_answers, solution
@@ -111,8 +111,8 @@ def _sheet(problem_set: ProblemSet, sheet: Sheet) -> Element:
             element("h1", problem_set.title),
             element(
                 "p",
-                "Write every step with its unit, or only the last one. Round once, at the end. "
-                "The numbers on this sheet are yours alone.",
+                f"{_how_much_to_write(problem_set)} In the steps before the answer, whole grams and "
+                "whole per cent are exact enough. The numbers on this sheet are yours alone.",
                 class_="note",
             ),
             *(_problem(heading, drawn) for heading, drawn in _variants(problem_set, sheet)),
@@ -141,7 +141,8 @@ def _places(drawn: Variant) -> Iterator[Element]:
         yield _options(drawn.boxes[0])
     for part in drawn.parts:
         if isinstance(part, Step):
-            to = f" ({rounded_to(part)})" if part in _asked(drawn) else ""
+            told = drawn.told(part)
+            to = f" ({told})" if told else ""
             yield _place(f"{_capital(part.label)}{to}:", _unit(part))
         elif drawn.problem.ranking:
             yield _place(f"{_capital(part.label)}, its letter:", short=True)
@@ -151,10 +152,10 @@ def _places(drawn: Variant) -> Iterator[Element]:
             yield _place("Its letter:", short=True)
 
 
-def _asked(drawn: Variant) -> list[Step]:
-    """The steps whose results are what was asked: every cell of a table, else the last step."""
-    steps = list(drawn.working.steps.values())
-    return steps if drawn.problem.quantity and drawn.problem.quantity.cells else steps[-1:]
+def _how_much_to_write(problem_set: ProblemSet) -> str:
+    if all(problem.credits_unshown for problem in problem_set.problems):
+        return "Write every step with its unit, or only the answer."
+    return "Write every step with its unit: only what you write earns a mark."
 
 
 def _options(box: Box) -> Element:
@@ -220,7 +221,7 @@ def _finals(problem_set: ProblemSet, sheets: list[Sheet]) -> Element:
 def _final(drawn: Variant) -> str:
     """What a student must have at the end; letters where answers are chosen."""
     if not drawn.boxes:
-        return ", ".join(drawn.working.weighed(step.key) for step in _asked(drawn))
+        return ", ".join(drawn.working.weighed(step.key) for step in drawn.asked)
     answers = right_answers(drawn)
     words = {option.text: letter for box in drawn.boxes for letter, option in box.lettered()}
     return " ".join(words.get(answer, answer) for answer in answers.values())
@@ -230,7 +231,7 @@ def _accepted(drawn: Variant) -> str:
     """What honest rounding can give, for marking by hand."""
     honest = drawn.working.honest({})
     told = []
-    for step in _asked(drawn):
+    for step in drawn.asked:
         ends = honest[step.key].widened(step.to / 2)
         low, high = (
             units.write(end, step.kind, step=step.to, guard=1) for end in (ends.low, ends.high)

@@ -85,11 +85,12 @@ def test_right_last_step_after_a_wrong_one_is_right():
     assert verdicts(result) == [Verdict.WRONG, Verdict.RIGHT]
 
 
-def test_a_slip_in_a_step_not_shown_costs_that_step():
-    # 140 ÷ 0.68 = 205.9, then ÷ 0.74: only the first step went wrong.
+def test_a_wrong_answer_alone_earns_nothing_and_its_slip_is_named_once():
+    # 140 ÷ 0.68 = 205.9, then ÷ 0.74: only the first step went wrong, but no step is shown.
     result = mark(loaf("74 %"), {"liquid": "278 g"})
-    assert verdicts(result) == [Verdict.WRONG, Verdict.FOLLOWS]
+    assert verdicts(result) == [Verdict.BLANK, Verdict.WRONG]
     assert mistakes(result) == {"divided-by-percentage"}
+    assert result.marks == 0
 
 
 @pytest.mark.parametrize(

@@ -7,7 +7,7 @@ from xml.etree.ElementTree import Element
 
 from calc.answers import LONGEST_ANSWER
 from calc.units import Style
-from calc.working import rounded_to
+from calc.working import Step
 from exercises.draws import Box, Variant
 from exercises.marking import (
     ProblemMark,
@@ -55,9 +55,19 @@ def _what_to_write(variant: Variant) -> str:
         return "Choose one answer to each question."
     if problem.quantity.cells:
         return "Fill in every cell. A slip in one does not spoil the others."
-    if len(variant.working.steps) > 1:
-        return "Write every step, or only the last one."
-    return "Write the answer with its unit."
+    return f"{_how_much_to_write(variant)} {_ENOUGH}" if len(variant.working.steps) > 1 else _ONE
+
+
+_ONE = "Write the answer with its unit."
+_ENOUGH = "In the steps before it, whole grams and whole per cent are exact enough."
+
+
+def _how_much_to_write(variant: Variant) -> str:
+    if not variant.problem.credits_unshown:
+        return "Write every step: only what you write earns a mark."
+    if len(variant.asked) > 1:
+        return f"Write every step, or only the {len(variant.asked)} answers."
+    return "Write every step, or only the answer."
 
 
 def _places(prefix: str, variant: Variant, style: Style) -> list[Element]:
@@ -65,12 +75,8 @@ def _places(prefix: str, variant: Variant, style: Style) -> list[Element]:
         return [element("div", *(_select(prefix, box) for box in variant.boxes), class_="dw-order")]
     if variant.boxes:
         return [_radios(prefix, box) for box in variant.boxes]
-    last = variant.working.answer.key
     cells = variant.problem.quantity.cells
-    steps = [
-        _step(prefix, variant, key, key == last and not cells, style)
-        for key in variant.working.steps
-    ]
+    steps = [_step(prefix, variant, step, style) for step in variant.working.steps.values()]
     return [element("div", *steps, class_="dw-cells")] if cells else steps
 
 
@@ -101,12 +107,14 @@ def _radios(prefix: str, box: Box) -> Element:
     return element("fieldset", element("legend", box.label), *lines, class_="dw-question")
 
 
-def _step(prefix: str, variant: Variant, key: str, is_last: bool, style: Style) -> Element:
-    step = variant.working.steps[key]
+def _step(prefix: str, variant: Variant, step: Step, style: Style) -> Element:
+    key = step.key
     box = f"{prefix}-{key.replace(' ', '-')}"
     label = step.label[0].upper() + step.label[1:]
-    if is_last or variant.problem.quantity.cells:
-        label += f" ({'the answer, ' * is_last}{rounded_to(step, style)})"
+    is_answer = step in variant.asked and not variant.problem.quantity.cells
+    told = ", ".join(filter(None, ("the answer" * is_answer, variant.told(step, style))))
+    if told:
+        label += f" ({told})"
     return element(
         "div",
         element("label", label, for_=box),
