@@ -436,8 +436,8 @@ def _others(demo: Demo) -> Grid:
         (
             "left out",
             str(events["blank"] + hidden),
-            str(blank + _blamed_blanks(demo)),
-            f"“{Verdict.BLANK.value}”, “{Verdict.NOT_NEEDED.value}”, or the step of a mistake",
+            str(blank),
+            f"“{Verdict.BLANK.value}” or “{Verdict.NOT_NEEDED.value}”",
         ),
         ("handed in twice", "1", str(book.handed_in_twice), "the last counts"),
         (
@@ -459,17 +459,6 @@ def _never_asked(demo: Demo) -> int:
         if done.student.shows_the_last_only
         for problem in demo.problem_set.problems
         if not asks_for_all(problem)
-    )
-
-
-def _blamed_blanks(demo: Demo) -> int:
-    """Steps not shown in which a later answer shows a mistake."""
-    return sum(
-        step.verdict is Verdict.WRONG and step.reading is None
-        for one in demo.counted
-        for problem in one.problems
-        if problem.variant.working.steps
-        for step in problem.steps
     )
 
 
