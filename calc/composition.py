@@ -29,6 +29,8 @@ from calc.names import any_order, best, forms, plain
 # Sodium to salt: the factor of EU Regulation 1169/2011, annex I.
 SALT_PER_SODIUM = 2.5
 
+# The group of a liquid that is no row of the table.
+OWN_LIQUID = "other-liquid"
 # Groups that a baker counts as the dough's liquid. Butter, honey and yeast hold water too, but it
 # counts only when one says "all water".
 LIQUID_GROUPS = frozenset(
@@ -132,8 +134,8 @@ class Ingredient:
 
     @property
     def is_liquid(self) -> bool:
-        """Whether its group counts as the dough's liquid (`LIQUID_GROUPS`)."""
-        return self.group in LIQUID_GROUPS
+        """Whether it counts as the dough's liquid: a row of `LIQUID_GROUPS`, or a reader's own."""
+        return self.group in LIQUID_GROUPS or self.group == OWN_LIQUID
 
     @property
     def is_flour(self) -> bool:
@@ -151,7 +153,7 @@ def own(name: str, water: float, water_range: Interval | None = None) -> Ingredi
             "The water content must be above 0 % and at most 100 %. "
             "A pack does not print it: it is what is left when fat, protein, carbohydrate and ash are taken from 100 g."
         )
-    return Ingredient("own", name, "other-liquid", water, water_range or Interval.exactly(water))
+    return Ingredient("own", name, OWN_LIQUID, water, water_range or Interval.exactly(water))
 
 
 def _share(text: str) -> float | None:

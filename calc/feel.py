@@ -12,7 +12,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
 from calc import units
-from calc.composition import Ingredient, find
+from calc.composition import OWN_LIQUID, Ingredient, find
 from calc.expression import Expression, Name, Number
 from calc.formula import Formula, FormulaError, Item, counts, hydration
 from calc.interval import Interval
@@ -595,9 +595,7 @@ def _register(scale: Scale) -> None:
 def _features_of_dough(liquid: Ingredient) -> dict[str, float | None]:
     if not liquid.water:
         raise ValueError(f"{liquid.name} holds no water. Choose a liquid.")
-    water = Item(
-        replace(liquid, group="other-liquid"), _DOUGH_FLOUR * _DOUGH_HYDRATION / liquid.water
-    )
+    water = Item(replace(liquid, group=OWN_LIQUID), _DOUGH_FLOUR * _DOUGH_HYDRATION / liquid.water)
     return features(Formula((Item(find("bread-flour"), _DOUGH_FLOUR), water)))
 
 

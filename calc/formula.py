@@ -102,7 +102,7 @@ class Formula:
 def counts(item: Item, meaning: str) -> bool:
     """Whether an item's water (or weight) counts towards hydration in a meaning."""
     if meaning in ("water", "liquid"):
-        return item.ingredient.is_liquid or item.ingredient.group == "other-liquid"
+        return item.ingredient.is_liquid
     return meaning == "flour-moisture" or not item.ingredient.is_flour
 
 

@@ -10,12 +10,12 @@ import re
 from collections.abc import Mapping
 
 from calc.allergens import ALLERGENS
-from calc.composition import Ingredient, table
+from calc.composition import OWN_LIQUID, Ingredient, table
 from calc.interval import Interval
 
 # What a reader may call an ingredient, and the table's group it then belongs to.
 KINDS = {
-    "liquid": "other-liquid",
+    "liquid": OWN_LIQUID,
     "flour": "flour",
     "fat": "fat",
     "sweetener": "sweetener",
@@ -42,7 +42,7 @@ class RecordError(ValueError):
 
 def kind_of(ingredient: Ingredient) -> str:
     """What a reader would call it: a key of `KINDS`."""
-    if ingredient.is_liquid or ingredient.group == KINDS["liquid"]:
+    if ingredient.is_liquid:
         return "liquid"
     return ingredient.group if ingredient.group in KINDS else "other"
 

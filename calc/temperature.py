@@ -165,7 +165,7 @@ class Part:
     @property
     def is_liquid(self) -> bool:
         """Whether it counts as the dough's liquid."""
-        return self.ingredient.is_liquid or self.ingredient.group == "other-liquid"
+        return self.ingredient.is_liquid
 
 
 def movable(part: Part, coldest: float) -> Part:

@@ -8,7 +8,7 @@ from urllib.parse import urlencode
 from xml.etree.ElementTree import Element
 
 from calc import pack_kinds, units
-from calc.composition import SALT_PER_SODIUM, Ingredient
+from calc.composition import OWN_LIQUID, SALT_PER_SODIUM, Ingredient
 from calc.interval import Interval
 from calc.label import BASES, Panel, PanelError, WaterContent, read_panel, water_content
 from calc.own_ingredient import STATED_PARTS
@@ -237,7 +237,7 @@ def _food(made: Result) -> Ingredient:
     }
     shares["carbohydrate"] += shares.pop("fibre", 0.0)
     return Ingredient(
-        "pack", "your pack", "other-liquid", made.found.value, made.found.bounds, **shares
+        "pack", "your pack", OWN_LIQUID, made.found.value, made.found.bounds, **shares
     )
 
 

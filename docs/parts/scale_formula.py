@@ -31,19 +31,24 @@ from docs.parts.shared.fields import (
     text_field,
 )
 from docs.parts.shared.form_part import FormPart
-from docs.parts.shared.formula_form import formula_fields, formula_fieldset, read_formula, remarks
+from docs.parts.shared.formula_form import (
+    SCALES,
+    formula_fields,
+    formula_fieldset,
+    read_formula,
+    remarks,
+)
 from exercises.publish.html import element, table
 
 DEFAULTS = {
     "by": "pieces", "pieces": "12", "piece": "80 g", "bake-loss": "12 %", "allowance": "2 %",
     "dough": "1 kg", "new-flour": "1 kg", "tin": "1500 ml", "tins": "1", "fill": "open", "ratio": "",
-    "steps": "1 g", "fine": "0.1 g", "mass": "g", "decimal": ".",
+    "scale": "1 g", "fine": "0.1 g", "mass": "g", "decimal": ".",
 }  # fmt: skip
 BY = [
     ("pieces", "pieces of a weight", ""), ("dough", "a dough weight", ""),
     ("flour", "a flour weight", ""), ("tin", "tins of a volume", ""),
 ]  # fmt: skip
-STEPS = ("0.1 g", "1 g", "2 g", "5 g", "10 g", "0.05 oz", "0.1 oz", "1/4 oz", "0.01 lb")
 NO_FINE_SCALE = "none"
 # Above this the form asks whether it is meant: a tonne of dough is no class.
 MOST_DOUGH = 1_000_000
@@ -81,7 +86,7 @@ def result(values: Mapping[str, str]) -> Result:
     if by not in [key for key, _, _ in BY]:
         reader.complain("by", "Choose what the new formula is for.")
     amount, wanted = _wanted(by, reader)
-    scale, fine = _scale(reader, "steps"), _scale(reader, "fine")
+    scale, fine = _scale(reader, "scale"), _scale(reader, "fine")
     reader.finish()
     before = Formula(tuple(items))
     old = before.flour if by == "flour" else before.dough
@@ -145,7 +150,7 @@ def _scale(reader: FieldReader, name: str) -> Scale | None:
     chosen = reader.values.get(name, "")
     if name == "fine" and chosen == NO_FINE_SCALE:
         return None
-    if chosen not in STEPS:
+    if chosen not in SCALES:
         reader.complain(name, "Choose a scale from the list.")
     return Scale(chosen)
 
@@ -160,7 +165,7 @@ def form(values: Mapping[str, str], prefix: str) -> Element:
         return text_field(prefix, name, label, values[name], help, kind)
 
     fills = [(fill.key, fill.name, "") for fill in TIN_FILLS]
-    scales = [(each, f"steps of {each}", "") for each in STEPS]
+    scales = [(each, f"steps of {each}", "") for each in SCALES]
     return element(
         "form",
         formula_fieldset(values, prefix, "Liquid"),
@@ -190,7 +195,7 @@ def form(values: Mapping[str, str], prefix: str) -> Element:
             element("summary", "My scales, grams or ounces, decimal mark"),
             element(
                 "div",
-                choice_field(prefix, "steps", "My scale shows", values["steps"], scales),
+                choice_field(prefix, "scale", "My scale shows", values["scale"], scales),
                 choice_field(
                     prefix, "fine", "Second scale, below 10 g", values["fine"],
                     [(NO_FINE_SCALE, "I have none", ""), *scales],

@@ -50,7 +50,7 @@ def test_a_tin_says_its_range_until_a_ratio_is_written(scale):
 def test_rounding_to_a_coarse_scale_shows_its_error(scale):
     scale.get_by_text("My scales, grams or ounces, decimal mark").click()
     field(scale, "My scale shows").select_option("10 g")
-    settled(scale, "steps=10")
+    settled(scale, "scale=10")
     rows = scale.locator("scale-formula .dw-table", has_text="each weight rounded alone")
     expect(rows).to_contain_text("points")
     together, alone = (
@@ -84,7 +84,7 @@ def test_ounces_and_commas_and_python(scale):
     field(scale, "Weights in").select_option("oz")
     field(scale, "Decimal mark").select_option(",")
     field(scale, "My scale shows").select_option("0.1 oz")
-    settled(scale, "steps=0.1")
+    settled(scale, "scale=0.1")
     expect(answer(scale)).to_contain_text("Mix 39,")
     scale.locator("scale-formula").get_by_text("In Python: the exact call").click()
     cell = scale.locator("scale-formula python-cell")

@@ -43,7 +43,7 @@ GROUP_NAMES = {
     "dry": "Dry powders", "seasoning": "Seasonings", "other": "Other",
 }  # fmt: skip
 
-SCALES = ("0.1 g", "1 g", "2 g", "5 g", "0.05 oz", "0.1 oz", "1/4 oz")
+SCALES = ("0.1 g", "1 g", "2 g", "5 g", "10 g", "0.05 oz", "0.1 oz", "1/4 oz", "0.01 lb")
 
 FORMULA_DEFAULTS = {
     "flour": "500 g", "flour-kind": "bread-flour", "liquid": "65 %", "was": "water",
@@ -151,7 +151,10 @@ def read_formula(reader: FieldReader) -> tuple[list[Item], Ingredient]:
     if not liquid and not waits_for_flour:
         reader.complain("liquid", "Give the liquid a weight, or a percentage of the flour.")
     old = known(reader, "was")
-    items = [Item(known(reader, "flour-kind"), flour), Item(old, liquid)]
+    kind = known(reader, "flour-kind")
+    if not kind.is_flour:
+        reader.complain("flour-kind", f"{kind.name} is no flour. Choose a flour from the list.")
+    items = [Item(kind, flour), Item(old, liquid)]
     for number in range(1, ROWS + 1):
         name = f"amount{number}"
         grams = reader.amount(name, flour)

@@ -31,10 +31,10 @@ FEEL = ("feel/", "Compare acidity and feel")
 ROW_FIELDS = tuple(f"{name}{number}" for number in range(1, ROWS + 1) for name in ("with", "amount"))  # fmt: skip
 FORMULA_FIELDS = (*FORMULA_DEFAULTS, *ROW_FIELDS)
 STYLE_FIELDS = ("mass", "decimal", "degrees", "scale")
-# How many liquids a side-by-side bake has room for is its own affair; these are cleared.
+# The bake has room for as many liquids; those that are not named are cleared.
 BAKE_LIQUIDS = tuple(f"liquid{number}" for number in range(1, 9))
 
-# As `own.js` has it.
+# The most of it that a link carries: an address has not room for all.
 LONGEST_OWN = 2000
 
 Fields = dict[str, str]
@@ -104,8 +104,6 @@ def to_compare(liquids: Sequence[str]) -> Fields:
 def links(values: Mapping[str, str], doughs: Mapping[tuple[str, str], Fields | None]) -> Element:
     """A link to each tool with the dough it gets; a tool that cannot hold the dough is left out."""
     style = {name: values[name] for name in STYLE_FIELDS if name in values}
-    # Yield calls the same choice its steps.
-    style |= {"steps": style["scale"]} if "scale" in style else {}
     entries = [
         element("li", element("a", name, href="#", data_site=f"{page}?{_query(style | dough)}"))
         for (page, name), dough in doughs.items()
