@@ -1,6 +1,6 @@
 """What 100 g of an ingredient holds, from the table in ``calc/data``, each figure with its source.
 
-The table keeps grams in 100 g as the sources print them; `Ingredient` gives shares (0.74 for 74 %).
+The table keeps grams in 100 g as the sources print them; `Ingredient` gives shares (0.81 for 81 %).
 Carbohydrate is by difference and counts fibre in, as the USDA prints it.
 """
 
@@ -296,7 +296,7 @@ _STATED = re.compile(r"^(?P<name>.+?),\s*(?P<water>[\d.,]+\s*%)\s*water$", re.IG
 
 
 def read(text: str) -> Ingredient:
-    """An ingredient by key or name, or one's own as ``thick yogurt, 74 % water``.
+    """An ingredient by key or name, or one's own as ``goat yogurt, 86 % water``.
 
     Raises UnknownIngredient, or ValueError when the stated water is impossible.
     """

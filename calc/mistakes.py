@@ -704,7 +704,7 @@ def _scaled(step: Step, factor: float) -> Iterator[Expression]:
 @_in_the_step(
     "percent-for-fraction",
     "mixed up a percentage and a decimal number",
-    "You are out by a factor of 100. 74 % is 0.74: turn the percentage into a decimal number once, "
+    "You are out by a factor of 100. 81 % is 0.81: turn the percentage into a decimal number once, "
     "and only once.",
     "bakers-percentage",
 )

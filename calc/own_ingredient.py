@@ -111,7 +111,7 @@ def to_record(ingredient: Ingredient) -> dict[str, object]:
 def _name(record: Mapping) -> str:
     name = record.get("name")
     if not isinstance(name, str) or not name.strip():
-        raise RecordError("name", "Give it a name, such as my thick yogurt.")
+        raise RecordError("name", "Give it a name, such as goat yogurt.")
     name = " ".join(name.split())
     if len(name) > LONGEST_NAME or not name.isprintable():
         raise RecordError(

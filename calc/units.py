@@ -33,8 +33,8 @@ class Kind:
 
 # What a number can measure, by name.
 KINDS = {
-    "mass": Kind({"g": 1}, "a weight, such as 128 g, 0.128 kg or 4.5 oz", "g", 1.0),
-    "share": Kind({}, "a percentage, such as 74 % or 0.74", "", 0.01),
+    "mass": Kind({"g": 1}, "a weight, such as 171 g, 0.171 kg or 6 oz", "g", 1.0),
+    "share": Kind({}, "a percentage, such as 81 % or 0.81", "", 0.01),
     "number": Kind({}, "a number, such as 4.5", "", 0.1),
     "temperature": Kind({"K": 1}, "a temperature, such as 24 °C or 75 °F", "°C", 1.0),
     "temperature difference": Kind({"K": 1}, "a difference, such as 6 °C or 11 °F", "°C", 1.0),
@@ -148,7 +148,7 @@ EGGS = {"egg", "eggs"}
 # Units that are written one after the other, the coarse one first: 1 lb 2 oz.
 TOGETHER = {("kg", "g"), ("lb", "oz"), ("h", "min")}
 
-# A share written without a sign up to this number is a fraction (0.74, 1.05); above it, per cent.
+# A share written without a sign up to this number is a fraction (0.81, 1.05); above it, per cent.
 LARGEST_BARE_FRACTION = 2.0
 # No dough needs more: it keeps a slip of the key from being read as a number.
 LONGEST_TEXT = 40
@@ -205,10 +205,10 @@ def read(text: str, kind: str, default_unit: str | None = None) -> Reading:
 
     Raises ReadingError with a message for the writer.
 
-    >>> read("128,4 g", "mass").value
-    128.4
-    >>> read("74 %", "share").value
-    0.74
+    >>> read("171,4 g", "mass").value
+    171.4
+    >>> read("81 %", "share").value
+    0.81
     >>> read("1 kg 250 g", "mass").value
     1250.0
     """
@@ -274,7 +274,7 @@ def _refuse_thousands_comma(digits: str) -> None:
         )
 
 
-# A share written as a fraction of one, 0.74.
+# A share written as a fraction of one, 0.81.
 FRACTION = Unit("", "share", 1.0, 0.01)
 _PLAIN_NUMBER = Unit("", "number", 1.0, 0.1)
 
@@ -388,7 +388,7 @@ def write_exact(value: float, kind: str, style: Style = PLAIN) -> str:
 
 
 def write_fraction(value: float, style: Style = PLAIN, figures: int = 4) -> str:
-    """A share as the decimal number a baker types into a calculator: 0.74.
+    """A share as the decimal number a baker types into a calculator: 0.81.
 
     It keeps `figures` decimals, or as many figures where the number is small: 0.00625.
     """

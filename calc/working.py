@@ -5,13 +5,13 @@ steps. Nothing here knows a particular calculation: those stand in `calc.quantit
 `calc.substitution`. What a wrong method looks like stands in `calc.mistakes`.
 
 >>> w = Working("Water for the dough")
->>> flour = w.given("flour", "flour", 140, "mass")
->>> hydration = w.given("hydration", "hydration", 0.68, "share")
+>>> flour = w.given("flour", "flour", 220, "mass")
+>>> hydration = w.given("hydration", "hydration", 0.63, "share")
 >>> water = w.step("water", "water", flour * hydration, "mass")
 >>> w.values()["water"]
-95.2
+138.6
 >>> w.sentence("water")
-'140 g × 0.68 = 95.2 g'
+'220 g × 0.63 = 138.6 g'
 """
 
 from __future__ import annotations
@@ -193,7 +193,7 @@ class Working:
         )
 
     def numbers(self, key: str, style: Style = PLAIN) -> str:
-        """A step with its numbers put in: ``95.2 g ÷ 0.74``."""
+        """A step with its numbers put in: ``138.6 g ÷ 0.81``."""
         values, figures = self.values(), self._figures(style)
         return words(
             self.steps[key].expression,
@@ -202,7 +202,7 @@ class Working:
         )
 
     def sentence(self, key: str, style: Style = PLAIN) -> str:
-        """A step as a baker writes it: ``95.2 g ÷ 0.74 = 128.6 g``.
+        """A step as a baker writes it: ``138.6 g ÷ 0.81 = 171.1 g``.
 
         The result keeps one figure more than the scale shows, so that the next step starts from it,
         and as many more as a pocket calculator needs to come to the next step's printed result.
@@ -248,7 +248,7 @@ class Working:
         return units.write(self.values()[key], step.kind, style, step.to)
 
     def stated(self, key: str, style: Style = PLAIN) -> str:
-        """A given, as it was stated: ``140 g``."""
+        """A given, as it was stated: ``220 g``."""
         given = self.givens[key]
         return units.write_exact(given.value, given.kind, style)
 

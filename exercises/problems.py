@@ -129,7 +129,7 @@ OPTION_KEYS = {"text": True, "right": False, "because": False}
 _YES = {"yes": True, "true": True, "no": False, "false": False}
 
 
-STRAIGHT_QUOTES = 'Put straight quotes around both parts, such as "thick yogurt, 74 % water".'
+STRAIGHT_QUOTES = 'Put straight quotes around both parts, such as "goat yogurt, 86 % water".'
 _CURLY = "“”„«»"
 
 

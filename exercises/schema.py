@@ -89,7 +89,7 @@ def _given(slot: Slot) -> dict:
 
 def _ingredient() -> dict:
     return _TEXT | {
-        "description": "A name from the table, or a name with its water: thick yogurt, 74 % water",
+        "description": "A name from the table, or a name with its water: goat yogurt, 86 % water",
         "examples": [each.name for each in composition.table().values()],
     }
 

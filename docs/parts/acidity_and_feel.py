@@ -33,7 +33,7 @@ _SOUR_ENOUGH = 0.05
 
 DEFAULTS = {
     "flour": "500 g", "hydration": "65 %", "part": "100 %",
-    "liquids": "whole-milk, buttermilk, plain-yogurt, sour-cream", "mass": "g", "decimal": ".",
+    "liquids": "kefir, orange-juice, oat-drink, half-and-half", "mass": "g", "decimal": ".",
 }  # fmt: skip
 
 

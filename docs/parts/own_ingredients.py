@@ -187,7 +187,7 @@ def form(prefix: str) -> Element:
             element("legend", "What it is"),
             element(
                 "div",
-                text_field(prefix, "name", "Name", "", "such as my thick yogurt"),
+                text_field(prefix, "name", "Name", "", "such as goat yogurt"),
                 choice_field(
                     prefix, "kind", "Kind", "liquid", [(k, KIND_NAMES[k], "") for k in KINDS]
                 ),

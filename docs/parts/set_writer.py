@@ -36,7 +36,7 @@ problems:
     givens:
       flour: {from: 400 g, to: 900 g, step: 50 g}
       hydration: [60 %, 65 %, 70 %]
-      liquid: ["thick yogurt, 74 % water", buttermilk]
+      liquid: ["goat yogurt, 86 % water", buttermilk]
   - id: wettest
     title: The wettest first
     ask: order

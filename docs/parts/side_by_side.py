@@ -38,7 +38,7 @@ DEFAULTS = {
     "loaves": "2", "word": "our first bake", "tasters": "4",
     "mass": "g", "decimal": ".", "degrees": "°C", "scale": "1 g",
 }  # fmt: skip
-LIQUIDS = "whole-milk; buttermilk; plain-yogurt; sour-cream"
+LIQUIDS = "kefir; orange-juice; oat-drink; half-and-half"
 SLOTS = tuple(f"liquid{number}" for number in range(1, MOST + 1))
 MOST_LOAVES, MOST_TASTERS = 5, 40
 LONGEST_WORD = 60

@@ -53,7 +53,7 @@ _INSTANCE = "http://www.w3.org/2001/XMLSchema-instance"
 
 # What QTI's floating-point response can be; a player that knows masks tells the student at once.
 _NUMBER = "-?[0-9]*[.]?[0-9]+"
-_NUMBER_WANTED = "Type a number with a decimal point and no unit, such as 128.4."
+_NUMBER_WANTED = "Type a number with a decimal point and no unit, such as 171.4."
 
 
 @dataclass(frozen=True)

@@ -147,8 +147,17 @@ def test_the_skills_map_lists_every_problem_once(site):
 
 def test_a_bench_sheet_says_what_it_does_not_know_of_allergens(site):
     """A liquid of one's own has no row in the table: its pack must be read, on the sheet itself."""
+    sheet = page(site, "teachers/lessons/finding-the-water").find("bench-sheet")
+    assert "the pack of tub yogurt names: read it" in sheet.find(class_="dw-caution").get_text()
+
+
+def test_the_bench_sheet_of_the_division_names_milk(site):
+    """Its bowls hold a row of the table, so the sheet itself must name the allergen."""
     sheet = page(site, "teachers/lessons/divide-by-the-water-content").find("bench-sheet")
-    assert "the pack of thick yogurt names: read it" in sheet.find(class_="dw-caution").get_text()
+    assert "milk" in sheet.find(class_="dw-caution").get_text()
+    weighed = sheet.find(class_="dw-bench-weights").get_text().replace("\u00a0", " ")
+    for shown in ("139 g half and half (gram for gram)", "172 g half and half", "51 %", "63 %"):
+        assert shown in weighed, shown
 
 
 @pytest.mark.parametrize("path", sorted((PAGES / "teachers").rglob("*.md")), ids=lambda p: p.stem)

@@ -41,11 +41,11 @@ def test_words_of_a_worked_example_are_found(page, address, site):
     """MkDocs never saw them: the build's last pass fills the parts."""
     docs = json.loads((site / INDEX).read_text("utf-8"))["docs"]
     texts = {doc["location"]: doc["text"].replace("\u00a0", " ") for doc in docs}
-    section = "lessons/divide-by-the-water-content/#yogurt-in-place-of-water"
-    assert "140 g × 0.68 = 95.2 g" in texts[section]
+    section = "lessons/divide-by-the-water-content/#half-and-half"
+    assert "220 g × 0.63 = 138.6 g" in texts[section]
     assert "Python" not in texts[section]
     open_search(page, address)
-    assert "lessons/divide-by-the-water-content/" in first_hits(page, "95.2")
+    assert "lessons/divide-by-the-water-content/" in first_hits(page, "138.6")
 
 
 def test_a_slip_of_the_keyboard_is_forgiven(page, address):

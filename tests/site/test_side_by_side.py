@@ -14,7 +14,7 @@ from docs.parts.shared.side_by_side_files import harmless, open_json
 from exercises.publish.html import write
 from tests.site.conftest import open_page, open_ready, settled, visitor
 
-LIQUIDS = ("whole-milk", "buttermilk", "plain-yogurt", "sour-cream")
+LIQUIDS = ("kefir", "orange-juice", "oat-drink", "half-and-half")
 
 
 @pytest.fixture
@@ -42,10 +42,10 @@ def test_the_page_is_right_before_any_script(site):
     soup = BeautifulSoup((site / "side-by-side/index.html").read_text("utf-8"), "html.parser")
     part = soup.find("side-by-side")
     text = part.get_text(" ").replace("\u00a0", " ")
-    # Water 65 % of 500 g = 325 g, over USDA's water contents: 88.32 and 90.13 g in 100 g
-    # (NDB 1077 and 1230).
-    assert f"whole milk {325 / 0.8832:.0f} g" in text
-    assert f"buttermilk {325 / 0.9013:.0f} g" in text
+    # Water 65 % of 500 g = 325 g, over the water in 100 g: 88 g in kefir (from memory) and
+    # 80.57 g in half and half (USDA, NDB 1049).
+    assert f"kefir (whole milk) {325 / 0.88:.0f} g" in text
+    assert f"half and half {325 / 0.8057:.0f} g" in text
     assert len(part.select(".dw-bench")) == 4
     assert len(part.select(".dw-taster")) == 4
     allergens, answer = str(part).index("Allergens in each dough"), str(part).index("Bench sheets")
@@ -96,15 +96,15 @@ def test_a_bad_plan_is_told_beside_its_field(bake, label, typed, says):
 
 
 def test_the_same_liquid_twice_is_told(bake):
-    plan(bake, "Liquid 2").select_option("whole-milk")
+    plan(bake, "Liquid 2").select_option("kefir")
     expect(bake.locator(".dw-complaint", has_text="stands twice")).to_be_visible()
 
 
 def test_results_are_shown_and_stay_over_a_reload(bake):
     type_heights(bake)
     outcomes = bake.locator("[data-outcomes]")
-    # Pooled spread of pairs 2, 1, 2 and 2 mm apart: the milk loaf stands 18 mm above sour cream's.
-    expect(outcomes).to_contain_text("whole milk minus sour cream: 18.0 mm")
+    # Pooled spread of pairs 2, 1, 2 and 2 mm apart: the kefir loaf stands 18 mm above half and half's.
+    expect(outcomes).to_contain_text("kefir (whole milk) minus half and half: 18.0 mm")
     expect(outcomes).to_contain_text("larger than the spread can explain")
     expect(outcomes.locator(".dw-dots")).to_have_count(4)
     expect(outcomes.locator("circle")).to_have_count(8)
@@ -112,14 +112,14 @@ def test_results_are_shown_and_stay_over_a_reload(bake):
     assert "104" not in bake.url
     bake.reload()
     expect(bake.locator("[data-outcomes] circle")).to_have_count(8)
-    assert box(bake, "sour-cream", 2, "height").input_value().startswith("86")
+    assert box(bake, "half-and-half", 2, "height").input_value().startswith("86")
 
 
 def test_one_loaf_each_says_nothing_beyond_the_loaf(bake):
     plan(bake, "Loaves of each").fill("1")
     expect(bake.locator(".dw-loaves details")).to_have_count(4)
-    box(bake, "whole-milk", 1, "height").fill("104")
-    box(bake, "sour-cream", 1, "height").fill("60")
+    box(bake, "kefir", 1, "height").fill("104")
+    box(bake, "half-and-half", 1, "height").fill("60")
     outcomes = bake.locator("[data-outcomes]")
     expect(outcomes).to_contain_text("about that one loaf")
     expect(outcomes).to_contain_text("cannot be said")
@@ -127,17 +127,17 @@ def test_one_loaf_each_says_nothing_beyond_the_loaf(bake):
 
 
 def test_a_bad_cell_is_told_and_nothing_is_lost(bake):
-    box(bake, "whole-milk", 1, "height").fill("104")
-    box(bake, "buttermilk", 2, "height").fill("tall")
-    box(bake, "sour-cream", 1, "before").fill("800")
-    box(bake, "sour-cream", 1, "after").fill("900")
+    box(bake, "kefir", 1, "height").fill("104")
+    box(bake, "orange-juice", 2, "height").fill("tall")
+    box(bake, "half-and-half", 1, "before").fill("800")
+    box(bake, "half-and-half", 1, "after").fill("900")
     told = bake.locator("[data-told]")
-    expect(told).to_contain_text("buttermilk, loaf 2, height: I cannot read a number in “tall”")
+    expect(told).to_contain_text("orange juice, loaf 2, height: I cannot read a number in “tall”")
     expect(told).to_contain_text(
-        "sour cream, loaf 1, weight after baking: A loaf cannot weigh more"
+        "half and half, loaf 1, weight after baking: A loaf cannot weigh more"
     )
-    expect(box(bake, "buttermilk", 2, "height")).to_have_attribute("aria-invalid", "true")
-    beside = bake.locator('.dw-loaves [data-for="buttermilk.2.height"]')
+    expect(box(bake, "orange-juice", 2, "height")).to_have_attribute("aria-invalid", "true")
+    beside = bake.locator('.dw-loaves [data-for="orange-juice.2.height"]')
     expect(beside).to_contain_text("cannot read")
     expect(bake.locator("[data-outcomes]")).to_contain_text("104 mm")
     # A plan that cannot be read does not hide or lose the results.
@@ -146,9 +146,9 @@ def test_a_bad_cell_is_told_and_nothing_is_lost(bake):
     expect(beside).to_contain_text("cannot read")
     plan(bake, "Flour").fill("600 g")
     settled(bake, "flour=600")
-    assert box(bake, "buttermilk", 2, "height").input_value() == "tall"
-    box(bake, "buttermilk", 2, "height").fill("98")
-    expect(box(bake, "buttermilk", 2, "height")).not_to_have_attribute("aria-invalid", "true")
+    assert box(bake, "orange-juice", 2, "height").input_value() == "tall"
+    box(bake, "orange-juice", 2, "height").fill("98")
+    expect(box(bake, "orange-juice", 2, "height")).not_to_have_attribute("aria-invalid", "true")
 
 
 def test_a_bare_number_keeps_its_unit_when_the_unit_changes(bake):
@@ -157,9 +157,9 @@ def test_a_bare_number_keeps_its_unit_when_the_unit_changes(bake):
     expect(
         bake.locator(".dw-loaves label", has_text="weight after baking, oz").first
     ).to_be_visible()
-    box(bake, "whole-milk", 1, "after").fill("28,5")
-    box(bake, "whole-milk", 1, "after").blur()
-    expect(box(bake, "whole-milk", 1, "after")).to_have_value("28,5 oz")
+    box(bake, "kefir", 1, "after").fill("28,5")
+    box(bake, "kefir", 1, "after").blur()
+    expect(box(bake, "kefir", 1, "after")).to_have_value("28,5 oz")
     plan(bake, "Weights in").select_option("g")
     expect(bake.locator("[data-outcomes]")).to_contain_text("808 g")  # 28.5 × 28.3495 g
 
@@ -172,8 +172,8 @@ def saved(page, name):
 
 def test_saves_csv_and_json_and_opens_the_json_again(bake, chromium, address):
     type_heights(bake)
-    box(bake, "buttermilk", 1, "taste").fill("7 6 8")
-    box(bake, "buttermilk", 1, "remark").fill('=1+1, "dull" crust')
+    box(bake, "orange-juice", 1, "taste").fill("7 6 8")
+    box(bake, "orange-juice", 1, "remark").fill('=1+1, "dull" crust')
     expect(bake.locator("[data-outcomes] circle")).to_have_count(9)
     text = saved(bake, "Save as CSV")
     assert text.count("\r\n") == 9
@@ -191,7 +191,7 @@ def test_saves_csv_and_json_and_opens_the_json_again(bake, chromium, address):
     assert rows[2]["taste"] == "7"
     assert rows[2]["remark"] == '\'=1+1, "dull" crust'
     kept = saved(bake, "Save as JSON")
-    assert json.loads(kept)["results"]["whole-milk.1.height"].startswith("104")
+    assert json.loads(kept)["results"]["kefir.1.height"].startswith("104")
     with visitor(chromium) as fresh:
         other = open_page(fresh.new_page(), address + "side-by-side/")
         other.set_input_files(
@@ -199,7 +199,7 @@ def test_saves_csv_and_json_and_opens_the_json_again(bake, chromium, address):
             {"name": "bake.json", "mimeType": "application/json", "buffer": kept.encode()},
         )
         expect(other.locator("[data-outcomes] circle")).to_have_count(9)
-        assert box(other, "buttermilk", 1, "remark").input_value() == '=1+1, "dull" crust'
+        assert box(other, "orange-juice", 1, "remark").input_value() == '=1+1, "dull" crust'
 
 
 def test_opening_a_file_asks_before_it_replaces_results(bake):
@@ -211,10 +211,10 @@ def test_opening_a_file_asks_before_it_replaces_results(bake):
     bake.set_input_files("side-by-side input[type=file]", file)
     expect(bake.locator(".dw-files .dw-did")).to_contain_text("stay as they were")
     assert "Put those of the file in their place?" in asked[0]
-    assert box(bake, "whole-milk", 1, "height").input_value().startswith("104")
+    assert box(bake, "kefir", 1, "height").input_value().startswith("104")
     bake.once("dialog", lambda dialog: dialog.accept())
     bake.set_input_files("side-by-side input[type=file]", file)
-    expect(box(bake, "whole-milk", 1, "height")).to_have_value("111 mm")
+    expect(box(bake, "kefir", 1, "height")).to_have_value("111 mm")
 
 
 @pytest.mark.parametrize(
@@ -254,13 +254,13 @@ def test_a_refused_file_is_told_and_changes_nothing(bake):
         {"name": "x.json", "mimeType": "application/json", "buffer": b"<script>alert(1)</script>"},
     )
     expect(bake.locator('.dw-complaint[data-for="file"]')).to_contain_text("it is not JSON")
-    assert box(bake, "whole-milk", 1, "height").input_value().startswith("104")
+    assert box(bake, "kefir", 1, "height").input_value().startswith("104")
 
 
 def test_rubbish_in_the_store_does_not_stop_the_page(page, address):
     page.add_init_script(
         """localStorage.setItem('doughwater/side-by-side/our first bake',
-             JSON.stringify({'whole-milk.1.height': '104', 'x': {'y': 1}, '<b>': 'z'}))"""
+             JSON.stringify({'kefir.1.height': '104', 'x': {'y': 1}, '<b>': 'z'}))"""
     )
     page.goto(address + "side-by-side/")
     expect(page.locator("[data-outcomes] circle")).to_have_count(1)
@@ -300,7 +300,7 @@ def pages(page):
 
 
 def test_works_by_keyboard_alone(bake):
-    box(bake, "whole-milk", 1, "height").focus()
+    box(bake, "kefir", 1, "height").focus()
     bake.keyboard.type("104")
     bake.keyboard.press("Tab")
     bake.keyboard.type("21")
@@ -309,34 +309,34 @@ def test_works_by_keyboard_alone(bake):
     bake.keyboard.press("Enter")
     expect(bake.locator("[data-outcomes]")).to_contain_text("2100 ml")
     expect(bake.locator("[data-outcomes] circle")).to_have_count(2)
-    assert box(bake, "whole-milk", 1, "volume").input_value().startswith("2100")
+    assert box(bake, "kefir", 1, "volume").input_value().startswith("2100")
 
 
 def test_opens_the_calculation_in_python(bake):
     bake.get_by_text("In Python: the exact call").click()
     cell = bake.locator("side-by-side python-cell")
     cell.get_by_role("button", name="Run").click()
-    expect(cell.locator(".dw-printed")).to_contain_text("sour cream 436.5 g, hydration 0.65")
+    expect(cell.locator(".dw-printed")).to_contain_text("half and half 403.4 g, hydration 0.65")
 
 
 def test_a_bake_is_found_again_by_its_name_in_other_letters(bake, address):
     plan(bake, "Name of this bake").fill("Sunday Test")
     plan(bake, "Loaves of each").fill("1")
-    expect(box(bake, "whole-milk", 2, "height")).to_have_count(0)
-    box(bake, "whole-milk", 1, "height").fill("104 mm")
+    expect(box(bake, "kefir", 2, "height")).to_have_count(0)
+    box(bake, "kefir", 1, "height").fill("104 mm")
     expect(bake.get_by_role("button", name="Sunday Test", exact=True)).to_be_visible()
     key = bake.locator('[data-sheet="key"] tbody').first
     codes = key.text_content()
     bake.goto(address + "side-by-side/")
     # By its button the whole plan comes back.
     bake.get_by_role("button", name="Sunday Test", exact=True).click()
-    expect(box(bake, "whole-milk", 1, "height")).to_have_value("104 mm")
-    expect(box(bake, "whole-milk", 2, "height")).to_have_count(0)
+    expect(box(bake, "kefir", 1, "height")).to_have_value("104 mm")
+    expect(box(bake, "kefir", 2, "height")).to_have_count(0)
     # By hand its results come back, and the codes that are printed on its sheets.
     bake.goto(address + "side-by-side/?loaves=1&word=++sunday+++test")
-    expect(box(bake, "whole-milk", 1, "height")).to_have_value("104 mm")
+    expect(box(bake, "kefir", 1, "height")).to_have_value("104 mm")
     expect(key).to_have_text(codes)
-    box(bake, "whole-milk", 1, "height").fill("105 mm")
+    box(bake, "kefir", 1, "height").fill("105 mm")
     kept = "() => Object.keys(localStorage).filter((key) => key.includes('side-by-side/'))"
     assert bake.evaluate(kept) == ["doughwater/side-by-side/Sunday Test"]
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 
-from calc import units
+from calc import composition, units
 from docs.course.figures.drawing import WIDTH, Drawing, bar, figure, line, text, working
 
 
@@ -19,7 +19,7 @@ def same_water(attributes: Mapping[str, str]) -> Drawing:
     values = swap.values()
     need, liquid = values["water"], values[swap.answer.key]
     content = need / liquid
-    name = attributes["liquid"].split(",")[0].capitalize()
+    name = composition.read(attributes["liquid"]).name.capitalize()
     grams = {
         key: units.write(w, "mass", step=1)
         for key, w in (("need", need), ("all", liquid), ("short", need * content))
@@ -28,7 +28,7 @@ def same_water(attributes: Mapping[str, str]) -> Drawing:
     end = need * scale
     rows = (
         (f"Water {grams['need']}", end, 0.0),
-        (f"{name} {grams['all']}: the same {grams['need']} of water", end, (liquid - need) * scale),
+        (f"{name} {grams['all']}: {grams['need']} of water", end, (liquid - need) * scale),
         (
             f"{name} {grams['need']}: only {grams['short']} of water",
             end * content,

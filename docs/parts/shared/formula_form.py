@@ -234,7 +234,7 @@ def swap_fieldset(values: Mapping[str, str], prefix: str) -> Element:
         ),
         element(
             "div",
-            text_field(prefix, "own-water", "Water content", values["own-water"], "such as 74 %"),
+            text_field(prefix, "own-water", "Water content", values["own-water"], "such as 86 %"),
             text_field(prefix, "own-low", "Lowest (may be blank)", values["own-low"]),
             text_field(prefix, "own-high", "Highest (may be blank)", values["own-high"]),
             class_="dw-row dw-own",
