@@ -99,9 +99,10 @@ class Ingredient:
     """One ingredient: shares of its weight (g in 1 g), None where no source gives a figure.
 
     `water_range` is what products of this name hold; `ph` a range; `allergens` are the table's
-    words; `source` names the row's source, such as ``usda-sr:1077`` (an NDB number), and the other
-    sources those of single figures. `density` is in g/ml; `bulk` is what 1 ml of it weighs in a cup or
-    spoon, from loose to packed, for what is not poured (g/ml). `also` holds its other names.
+    words, all there are where `allergens_known`; `source` names the row's source, such as
+    ``usda-sr:1077`` (an NDB number), and the other sources those of single figures. `density` is in
+    g/ml; `bulk` is what 1 ml of it weighs in a cup or spoon, from loose to packed, for what is not
+    poured (g/ml). `also` holds its other names.
     """
 
     key: str
@@ -122,6 +123,7 @@ class Ingredient:
     bulk: Interval | None = None
     ph: Interval | None = None
     allergens: tuple[str, ...] = ()
+    allergens_known: bool = True
     perishable: bool = False
     source: str = ""
     water_range_source: str = ""
@@ -153,7 +155,8 @@ def own(name: str, water: float, water_range: Interval | None = None) -> Ingredi
             "The water content must be above 0 % and at most 100 %. "
             "A pack does not print it: it is what is left when fat, protein, carbohydrate and ash are taken from 100 g."
         )
-    return Ingredient("own", name, OWN_LIQUID, water, water_range or Interval.exactly(water))
+    around = water_range or Interval.exactly(water)
+    return Ingredient("own", name, OWN_LIQUID, water, around, allergens_known=False)
 
 
 def _share(text: str) -> float | None:

@@ -52,7 +52,8 @@ def from_record(record: object) -> Ingredient:
 
     A record is a dict: ``name``, ``kind`` (a key of `KINDS`), ``water`` in grams in 100 g; and, where
     known, ``water_low``, ``water_high``, the `STATED_PARTS`, ``ph_low``, ``ph_high``, ``allergens`` (a
-    list of `calc.allergens` words) and ``perishable``. Other entries are not read.
+    list of `calc.allergens` words), ``no_allergens`` (true where its pack names none) and
+    ``perishable``. Other entries are not read. Without a word on allergens they are not known.
 
     Raises RecordError, a ValueError, which names the field and says what to change.
     """
@@ -79,6 +80,7 @@ def from_record(record: object) -> Ingredient:
         **{part: None if grams is None else grams / 100 for part, grams in parts.items()},
         ph=_ph(record),
         allergens=_allergens(record),
+        allergens_known=bool(_allergens(record)) or record.get("no_allergens") is True,
         perishable=perishable,
         source=OWN_SOURCE,
         water_range_source=OWN_SOURCE,
@@ -103,6 +105,7 @@ def to_record(ingredient: Ingredient) -> dict[str, object]:
         "ph_low": ingredient.ph.low if ingredient.ph else None,
         "ph_high": ingredient.ph.high if ingredient.ph else None,
         "allergens": list(ingredient.allergens),
+        "no_allergens": (ingredient.allergens_known and not ingredient.allergens) or None,
         "perishable": ingredient.perishable,
     }
     return {name: value for name, value in record.items() if value is not None}

@@ -74,7 +74,8 @@ class OwnIngredients extends LivePart {
     for (const control of this.form.elements) {
       if (control instanceof HTMLInputElement && control.type === 'checkbox') {
         const word = control.name.replace('allergen-', '');
-        control.checked = control.name === 'perishable' ? record.perishable === true : record.allergens?.includes(word);
+        const said = {perishable: record.perishable, 'no-allergens': record.no_allergens}[control.name];
+        control.checked = said === true || record.allergens?.includes(word) === true;
       } else if (control instanceof HTMLInputElement || control instanceof HTMLSelectElement) {
         if (control.type !== 'file' && record[control.name] !== undefined) control.value = String(record[control.name]);
       }

@@ -23,6 +23,7 @@ from exercises.publish.html import element, table
 MOST_INGREDIENTS = 200
 LONGEST_TEXT = 200_000
 FORMAT = "doughwater-ingredients"
+NO_ALLERGENS = "no-allergens"
 FILE_NAME = "my-ingredients.json"
 
 KIND_NAMES = {
@@ -140,7 +141,14 @@ def from_form(values: Mapping[str, str]) -> Ingredient:
     for field in ("ph_low", "ph_high"):
         record[field] = _read(values, field, _plain, messages)
     record["allergens"] = [word for word in ALLERGENS if f"allergen-{word}" in values]
+    record["no_allergens"] = NO_ALLERGENS in values
     record["perishable"] = "perishable" in values
+    if bool(record["allergens"]) == record["no_allergens"]:
+        messages["allergens"] = (
+            "You ticked allergens and “none of these”. Take one of them off."
+            if record["allergens"]
+            else "Read the pack, and tick what it names, or “none of these”. Someone may have to rely on it."
+        )
     if messages:
         raise FieldErrors(messages)
     try:
@@ -222,6 +230,7 @@ def form(prefix: str) -> Element:
             element(
                 "div",
                 *(_box(prefix, f"allergen-{a.word}", a.name) for a in ALLERGENS.values()),
+                _box(prefix, NO_ALLERGENS, "none of these"),
                 class_="dw-boxes",
             ),
             element("span", class_="dw-complaint", data_for="allergens"),
@@ -266,7 +275,7 @@ def list_view(ingredients) -> list[Element]:
             _amount(each.fat),
             _amount(each.sugars),
             _ph(each),
-            ", ".join(ALLERGENS[word].name for word in each.allergens) or "none stated",
+            _allergens(each),
             element("span", _button("Change", "change", each), _button("Remove", "remove", each)),
         ]
         for each in ingredients
@@ -292,6 +301,11 @@ def _water(ingredient: Ingredient) -> str:
     low, high = ingredient.water_range.low, ingredient.water_range.high
     around = f" ({_amount(low)} to {_amount(high)})" if high > low else ""
     return _amount(ingredient.water) + around
+
+
+def _allergens(ingredient: Ingredient) -> str:
+    none = "none on its pack" if ingredient.allergens_known else "not known: read its pack"
+    return ", ".join(ALLERGENS[word].name for word in ingredient.allergens) or none
 
 
 def _ph(ingredient: Ingredient) -> str:
