@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
+from xml.etree.ElementTree import Element
 
 from calc import composition, units
 from calc.cautions import named
@@ -38,38 +39,46 @@ def allergens_of_liquids(attributes: Mapping[str, str]) -> Drawing:
 def time_used(attributes: Mapping[str, str]) -> Drawing:
     """The limit as a bar, and the spells out of the cold that use it up.
 
-    ``limit``, ``mixing``, ``first-rise`` and ``shaping`` as “time left out of the cold” takes them.
+    ``limit``, ``mixing``, ``first-rise``, ``shaping`` and ``baking`` as “time left out of the cold”
+    takes them. The proof is what is left, before the bake.
     """
-    names = ("mixing", "first-rise", "shaping")
+    names = ("mixing", "first-rise", "shaping", "baking")
     given = {name.replace("-", "_"): attributes[name] for name in ("limit", *names)}
     values = working("time left out of the cold", **given).values()
     limit = units.read(attributes["limit"], "time").value
     scale = WIDTH / limit
-    marks = [bar(0, 20, WIDTH, "outline", 30)]
-    start = 0.0
-    for number, name in enumerate(names):
-        minutes = units.read(attributes[name], "time").value
-        marks.append(
-            bar(start * scale, 20, minutes * scale, ("water", "fat", "protein")[number], 30)
-        )
-        middle = (start + minutes / 2) * scale
-        label = 68 + number * 16
-        marks += [line((middle, 50), (middle, label - 4), class_="dw-faint")]
-        marks.append(
-            text(
-                min(middle + 4, WIDTH - 120),
-                label + 5,
-                f"{name.replace('-', ' ')}: {attributes[name]}",
-                class_="dw-small",
-            )
-        )
-        start += minutes
+    minutes = {name: units.read(attributes[name], "time").value for name in names}
     left = units.write(values["left"], "time")
-    marks += [text(0, 13, f"Limit: {attributes['limit']}"), text(WIDTH, 13, f"left: {left}", "end")]
-    spells = ", ".join(f"{name.replace('-', ' ')} {attributes[name]}" for name in names)
+    marks = [bar(0, 20, WIDTH, "outline", 30), text(0, 13, f"Limit: {attributes['limit']}")]
+    start = 0.0
+    for number, (name, colour) in enumerate(zip(names, SPELL_COLOURS, strict=True)):
+        if name == names[-1]:
+            start = limit - minutes[name]
+            between = scale * (sum(minutes.values()) - minutes[name] + start) / 2
+            marks.append(text(between, 40, "proof", "middle", class_="dw-small"))
+        marks += _spell(start, minutes[name], scale, number, f"{name.replace('-', ' ')}: {attributes[name]}", colour)  # fmt: skip
+        start += minutes[name]
+    marks.append(text(WIDTH, 13, f"left for the proof: {left}", "end"))
+    spells = ", ".join(f"{name.replace('-', ' ')} {attributes[name]}" for name in names[:-1])
     return Drawing(
-        f"A bar as long as the limit of {attributes['limit']}. It is filled from the left: {spells}. {left} is left.",
-        "Every spell out of the cold uses some of the limit. The fridge does not turn the clock back.",
-        112,
+        f"A bar as long as the limit of {attributes['limit']}. It is filled from the left: {spells}; "
+        f"and from the right: baking {attributes['baking']}. {left} is left between them for the proof.",
+        "The bake counts too. What it leaves is for the proof.",
+        128,
         tuple(marks),
     )
+
+
+SPELL_COLOURS = ("water", "fat", "protein", "carbohydrate")
+
+
+def _spell(
+    start: float, minutes: float, scale: float, number: int, label: str, colour: str
+) -> list[Element]:
+    """A spell in the bar, and its label below it, one line lower than the one before."""
+    middle, y = (start + minutes / 2) * scale, 68 + number * 16
+    return [
+        bar(start * scale, 20, minutes * scale, colour, 30),
+        line((middle, 50), (middle, y - 4), class_="dw-faint"),
+        text(min(middle + 4, WIDTH - 120), y + 5, label, class_="dw-small"),
+    ]
