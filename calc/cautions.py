@@ -1,19 +1,20 @@
-"""What must be said before a changed formula is mixed: allergens, cold, raw dough, alcohol, honey.
+"""What must be said before a dough is mixed: what it cannot bear, allergens, cold, raw dough …
 
 Usual cautions only. They defer to local codes and to the pack in the hand.
 """
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Callable, Iterable
 from dataclasses import dataclass
 
 from calc.allergens import ALLERGENS, Allergen
 from calc.composition import Ingredient
 from calc.formula import Formula
+from calc.limits import findings
 
-# US Food and Drug Administration, Food Code 2022, sections 3-501.16 and 3-501.19. Read in two
-# states' adoptions (Delaware, Wisconsin), not in the FDA's own text. Degrees Celsius; hours.
+# US Food and Drug Administration, Food Code 2022, sections 3-501.14, 3-501.16 and 3-501.19. Read in
+# states' adoptions (Delaware, Minnesota, Wisconsin), not in the FDA's own text. Degrees Celsius; hours.
 COLD = 5
 HOT = 57
 HOURS = 4
@@ -28,19 +29,38 @@ class Caution:
     text: str
 
 
-def cautions(before: Formula, after: Formula) -> list[Caution]:
-    """What `after` calls for that `before` did not, and what any raw dough calls for; worst first."""
+def cautions(before: Formula, *after: Formula) -> list[Caution]:
+    """What the doughs `after` call for that `before` did not, and what any raw dough calls for.
+
+    Worst first: what a dough cannot bear, then allergens.
+    """
+    together = Formula(tuple(item for dough in after for item in dough.items))
     had = {item.ingredient for item in before.items if item.grams}
-    new = [i.ingredient for i in after.items if i.grams and i.ingredient not in had]
-    made = [
-        *_allergens(before, after),
+    fresh = dict.fromkeys(item.ingredient for item in together.items if item.grams)
+    new = [each for each in fresh if each not in had]
+    return [
+        *dict.fromkeys(said for dough in after for said in borne(dough)),
+        *_allergens(before, together),
         *_unknown(new),
         *_cold([each for each in new if each.perishable]),
         *_alcohol([each for each in new if each.alcohol]),
         *_honey([each for each in new if "honey" in each.key]),
-        *_raw(after),
+        *_raw(together),
     ]
-    return made
+
+
+def borne(dough: Formula) -> list[Caution]:
+    """What a dough cannot bear, or bears badly, and what works in its place (`calc.limits`)."""
+    return [Caution(each.limit.key, each.limit.title, each.text) for each in findings(dough)]
+
+
+def cold_rule(degrees: Callable[[float], str]) -> str:
+    """The example of a food code, each temperature written by `degrees` (of °C)."""
+    return (
+        f"As an example, the US FDA Food Code 2022 keeps such food at {degrees(COLD)} or below, or at "
+        f"{degrees(HOT)} or above. Where time takes the place of cold, the bread must be baked and "
+        f"served within {HOURS} hours of the dough's leaving the cold. Your local food code decides."
+    )
 
 
 def new_allergens(before: Formula, after: Formula) -> tuple[str, ...]:
@@ -61,7 +81,7 @@ def _allergens(before: Formula, after: Formula) -> list[Caution]:
     laws = []
     for law, entries in (
         ("US", [each.us for each in added]),
-        ("EU", [each.eu for each in added]),
+        ("EU and UK", [each.eu for each in added]),
     ):
         listed = list(dict.fromkeys(entry for entry in entries if entry))
         if listed:
@@ -79,7 +99,7 @@ def _allergens(before: Formula, after: Formula) -> list[Caution]:
 
 
 def _unknown(new: list[Ingredient]) -> list[Caution]:
-    names = [each.name for each in new if not each.source]
+    names = [each.name for each in new if not each.allergens_known]
     if not names:
         return []
     return [
@@ -100,9 +120,7 @@ def _cold(new: list[Ingredient]) -> list[Caution]:
             "perishable",
             "Keep it cold",
             f"{_listed([each.name for each in new])} can spoil, and so can this dough. "
-            f"As an example, the US FDA Food Code 2022 keeps such food at {COLD} °C ({_fahrenheit(COLD)} °F) "
-            f"or below, or at {HOT} °C ({_fahrenheit(HOT)} °F) or above, and allows {HOURS} hours "
-            "without that, on conditions. Your local food code decides.",
+            + cold_rule(lambda degrees: f"{degrees:g} °C ({_fahrenheit(degrees)} °F)"),
         )
     ]
 

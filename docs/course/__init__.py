@@ -9,6 +9,7 @@ from docs.parts.shared.part import Part, parts_of
 BUILD_ONLY: dict[str, Part] = parts_of(
     __name__,
     "bench-sheet",
+    "dough-limits",
     "formula-list",
     "host-headers",
     "ingredient-table",

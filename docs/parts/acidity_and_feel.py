@@ -14,7 +14,7 @@ from calc.substitution import swap
 from calc.units import Style
 from docs.parts import python_cell, worked_example
 from docs.parts.shared import onward
-from docs.parts.shared.caution_list import caution_list
+from docs.parts.shared.caution_list import caution_list, must_make_bread
 from docs.parts.shared.fields import (
     FieldReader,
     choice_field,
@@ -74,6 +74,12 @@ def result(values: Mapping[str, str]) -> Result:
     variants = {
         liquid: Variant(liquid.name, swap(plain, "water", liquid, part).after) for liquid in chosen
     }
+    for liquid, variant in variants.items():
+        must_make_bread(
+            values,
+            variant.formula,
+            lambda share, new=liquid: swap(plain, "water", new, share).after,
+        )
     return Result(plain, hydration, part, variants, style)
 
 
@@ -165,9 +171,8 @@ def _order(made: Result, scale: Scale) -> list[Place]:
 
 def result_view(made: Result) -> list[Element]:
     """Cautions first, then the orders, how sour each is, the choices, the studies, the working."""
-    together = [item for v in made.variants.values() for item in v.formula.items]
     return [
-        *caution_list(made.plain, Formula(tuple(together))),
+        *caution_list(made.plain, *(each.formula for each in made.variants.values())),
         element("p", headline(made), class_="dw-answer"),
         element("h2", "Which dough is usually which", class_="dw-hidden"),
         element("div", *(_scale(made, scale) for scale in SCALES), class_="dw-scales"),

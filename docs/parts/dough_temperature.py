@@ -7,8 +7,8 @@ from dataclasses import dataclass
 from xml.etree.ElementTree import Element
 
 from calc import units
-from calc.cautions import COLD, HOT, HOURS, raw
-from calc.formula import FormulaError, Item
+from calc.cautions import cold_rule, raw
+from calc.formula import Formula, FormulaError, Item
 from calc.interval import Interval
 from calc.temperature import (
     BOWL,
@@ -27,6 +27,7 @@ from calc.units import Style
 from calc.working import Working
 from docs.parts import python_cell, worked_example
 from docs.parts.shared import onward
+from docs.parts.shared.caution_list import borne_list, must_make_bread
 from docs.parts.shared.fields import (
     FieldErrors,
     FieldReader,
@@ -97,6 +98,7 @@ def result(values: Mapping[str, str]) -> Result:
     )
     ice = reader.quantity("ice-at", "temperature", -40, 0)
     reader.finish()
+    must_make_bread(values, Formula(tuple(items)))
     parts = tuple(kitchen.parts(items))
     try:
         made = plan(parts, wanted, friction, ice, THERMOMETER)
@@ -277,16 +279,14 @@ def _caution(title: str, text: str) -> Element:
 
 
 def _cautions(made: Result) -> list[Element]:
-    said = []
+    said = borne_list(Formula(tuple(Item(p.ingredient, p.grams) for p in _dough_parts(made))))
     perishable = [p.ingredient.name for p in made.parts if p.ingredient.perishable]
     if perishable:
         said.append(
             _caution(
                 "Keep it cold until you mix",
                 f"{', '.join(perishable)} can spoil. Warm only what you mix now, gently, and mix at once. "
-                f"As an example, the US FDA Food Code 2022 keeps such food at {_degrees(COLD, made)} or below, or at "
-                f"{_degrees(HOT, made)} or above, and allows {HOURS} hours without that, on conditions. "
-                "Your local food code decides.",
+                + cold_rule(lambda celsius: _degrees(celsius, made)),
             )
         )
     said.append(
@@ -387,7 +387,11 @@ def _sheet(made: Result) -> Element:
 
 
 def _dough(made: Result) -> float:
-    return sum(part.grams for part in made.parts if part.ingredient != BOWL)
+    return sum(part.grams for part in _dough_parts(made))
+
+
+def _dough_parts(made: Result) -> list[Part]:
+    return [part for part in made.parts if part.ingredient != BOWL]
 
 
 def _rule(made: Result) -> Element:

@@ -22,6 +22,7 @@ from calc.units import Style
 from calc.working import Working
 from docs.parts import python_cell, worked_example
 from docs.parts.shared import onward
+from docs.parts.shared.caution_list import borne_list, must_make_bread
 from docs.parts.shared.fields import (
     FieldReader,
     Scale,
@@ -89,6 +90,7 @@ def result(values: Mapping[str, str]) -> Result:
     scale, fine = _scale(reader, "scale"), _scale(reader, "fine")
     reader.finish()
     before = Formula(tuple(items))
+    must_make_bread(values, before)
     old = before.flour if by == "flour" else before.dough
     factor = scaling_factor(old, wanted)
     whole = scaled(before, factor.values()["factor"])
@@ -230,6 +232,7 @@ def headline(made: Result) -> str:
 def result_view(made: Result) -> list[Element]:
     """The caution first, then what to mix, what came of the rounding, the sheet, the workings."""
     shown = [
+        *borne_list(made.before),
         _caution(made),
         element("p", headline(made), class_="dw-answer"),
         _range(made),

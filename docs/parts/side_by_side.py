@@ -11,6 +11,7 @@ from calc.formula import Formula, FormulaError
 from calc.loaves import read_loaves
 from docs.parts import python_cell
 from docs.parts.shared import onward, side_by_side_files, side_by_side_results, side_by_side_sheets
+from docs.parts.shared.caution_list import must_make_bread
 from docs.parts.shared.fields import (
     FieldErrors,
     FieldReader,
@@ -168,6 +169,8 @@ def read_plan(values: Mapping[str, str]) -> Plan:
         bake = plan(Formula(tuple(items)), old.key, liquids, loaves, word, tasters, scale.step)
     except FormulaError as error:
         raise FieldErrors({"liquid1": str(error)}) from None
+    for variant in bake.variants:
+        must_make_bread(values, variant.dough)
     return Plan(bake, style, scale)
 
 

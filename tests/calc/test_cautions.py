@@ -7,6 +7,7 @@ from calc.allergens import ALLERGENS, EU, US
 from calc.cautions import COLD, HOT, HOURS, cautions
 from calc.composition import find
 from calc.formula import Formula, Item
+from calc.own_ingredient import from_record
 
 FLOUR = Item(find("bread-flour"), 500)
 
@@ -69,7 +70,7 @@ def test_a_new_allergen_comes_first_with_the_laws_names():
     assert found[0].key == "allergen"
     assert "almond" in found[0].text
     assert "US law names: Tree nuts." in found[0].text
-    assert "EU law names: Nuts, namely: almonds" in found[0].text
+    assert "EU and UK law names: Nuts, namely: almonds" in found[0].text
 
 
 def test_an_allergen_that_was_there_is_not_new():
@@ -83,11 +84,16 @@ def test_nothing_weighed_brings_nothing():
 
 
 def test_cold_follows_the_food_code():
-    """Outside check: Food Code 3-501.16 (5 °C/41 °F, 57 °C/135 °F) and 3-501.19 (4 hours), as in
-    Delaware's and Wisconsin's adoptions."""
+    """Outside check: Food Code 3-501.16 (5 °C/41 °F, 57 °C/135 °F) and 3-501.19 (4 hours, "cooked and
+    served"), as in Delaware's, Minnesota's and Wisconsin's adoptions."""
     assert (COLD, HOT, HOURS) == (5, 57, 4)
     said = text(dough("water"), dough("egg"), "perishable")
-    for part in ("5 °C (41 °F)", "57 °C (135 °F)", "4 hours", "Your local food code decides"):
+    for part in (
+        "5 °C (41 °F)",
+        "57 °C (135 °F)",
+        "baked and served within 4 hours",
+        "Your local food code decides",
+    ):
         assert part in said
     assert "perishable" in kinds(dough("butter"), dough("butter", "sour-cream"))
     assert "perishable" not in kinds(dough("sour-cream"), dough("water"))
@@ -98,6 +104,7 @@ def test_cold_follows_the_food_code():
     [
         ("beer", "alcohol", "may stay after baking"),
         ("red-wine", "alcohol", "may stay after baking"),
+        ("spirit", "vapour", "can catch fire"),
         ("honey", "infant", "under one year"),
         ("egg", "raw", "raw egg"),
         ("water", "raw", "raw flour"),
@@ -115,3 +122,24 @@ def test_no_honey_no_infants_no_alcohol_no_alcohol():
 def test_an_unknown_liquid_sends_to_its_pack():
     after = Formula((FLOUR, Item(composition.own("your liquid", 0.8), 100)))
     assert "Its pack says so" in text(dough("water"), after, "unknown")
+
+
+def test_what_a_dough_cannot_bear_comes_before_the_allergens():
+    found = kinds(dough("water"), dough("sweet-wine"))
+    assert found[:2] == ["vapour", "allergen"]
+
+
+def test_each_of_several_doughs_is_judged_by_itself():
+    """Together they would hold little alcohol for their flour."""
+    several = cautions(dough("water"), dough("spirit"), *[dough("whole-milk")] * 20)
+    assert several[0].key == "vapour"
+    assert [each.key for each in several].count("raw") == 1
+
+
+def test_an_own_ingredient_without_a_word_on_allergens_is_unknown():
+    silent, plain = (
+        from_record({"name": "my drink", "water": 90, "no_allergens": said})
+        for said in (None, True)
+    )
+    found = [kinds(dough("water"), Formula((FLOUR, Item(each, 100)))) for each in (silent, plain)]
+    assert found == [["unknown", "raw"], ["raw"]]

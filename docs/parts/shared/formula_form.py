@@ -18,6 +18,7 @@ from calc.formula import Formula, FormulaError, Item
 from calc.interval import Interval
 from calc.substitution import Swap, old_liquid, swap, swap_weight, swap_working
 from docs.parts.hydration_table import hydration_of, split_item
+from docs.parts.shared.caution_list import must_make_bread
 from docs.parts.shared.fields import (
     FieldErrors,
     FieldReader,
@@ -263,13 +264,18 @@ def read_swap(reader: FieldReader) -> Swap:
         )
     formula, scale = Formula(tuple(items)), scale_of(reader.values).step
     try:
-        if not by_weight:
-            return swap(formula, old.key, new, part, scale)
-        fresh = Item(new, part)
-        _check_weight(reader, old_liquid(formula, old.key), fresh)
-        return swap_weight(formula, old.key, fresh, scale)
+        if by_weight:
+            fresh = Item(new, part)
+            _check_weight(reader, old_liquid(formula, old.key), fresh)
+            made = swap_weight(formula, old.key, fresh, scale)
+        else:
+            made = swap(formula, old.key, new, part, scale)
     except FormulaError as error:
         raise FieldErrors({"liquid": str(error)}) from None
+    must_make_bread(
+        reader.values, made.after, lambda share: swap(formula, old.key, new, share).after
+    )
+    return made
 
 
 def _check_weight(reader: FieldReader, old: Item, new: Item) -> None:

@@ -13,6 +13,7 @@ from calc.loaves import MEASURES
 from calc.tasting import balanced_tasters
 from calc.units import Style
 from docs.parts import worked_example
+from docs.parts.shared.caution_list import caution
 from docs.parts.shared.fields import Scale
 from docs.parts.shared.formula_sheet import fine
 from exercises.publish.html import Child, element, table
@@ -82,7 +83,9 @@ def cautions_first(plan: Plan) -> list[Element]:
         element("li", element("strong", f"{v.name}: "), allergen_line(v.dough))
         for v in bake.variants
     ]
+    badly_borne = dict.fromkeys(said for v in bake.variants for said in cautions.borne(v.dough))
     return [
+        *map(caution, badly_borne),
         element(
             "div",
             element("p", element("strong", "Allergens in each dough")),
