@@ -18,7 +18,7 @@ USUAL_ACID = 0.05
 CONDIMENT_PH = 3.0
 # Words of names of what holds its water in a curd.
 CURDS = frozenset(
-    ["cheese", "curd", "mascarpone", "paneer", "quark", "ricotta", "skyr", "tofu"]
+    ["cheese", "curd", "mascarpone", "okara", "paneer", "quark", "ricotta", "skyr", "tofu"]
 )  # fmt: skip
 
 
@@ -119,7 +119,7 @@ LIMITS = (
         "(Lazarova and others 1990, its summary).",
     ),
     Limit(
-        "sour-juice", "Sour juice and yeast", fruit_acid, _water, "fruit acid, of the water", 0.006, 0.0125,
+        "sour-juice", "Sour juice and yeast", fruit_acid, _water, "fruit acid, of the water", 0.008, 0.0125,
         "so much acid slows the yeast, and the bread tastes of it.",
         "yeast hardly works in so much acid.",
         "Use its grated rind for the taste, and a spoonful of juice. For a sour bread take "
