@@ -10,7 +10,7 @@ from collections.abc import Callable
 from dataclasses import dataclass
 
 from calc.composition import Ingredient
-from calc.formula import Formula, Item
+from calc.formula import Formula
 
 # A sour liquid whose acid nobody states is taken to hold what vinegar holds. Grams in 1 g.
 USUAL_ACID = 0.05
@@ -65,11 +65,9 @@ def _flour(dough: Formula) -> float:
 
 def _water(dough: Formula) -> float:
     """Water in all liquids, grams."""
-    return sum(item.grams * item.ingredient.water for item in dough.items if _wets(item))
-
-
-def _wets(item: Item) -> bool:
-    return item.ingredient.is_liquid or item.ingredient.group == "other-liquid"
+    return sum(
+        item.grams * item.ingredient.water for item in dough.items if item.ingredient.is_liquid
+    )
 
 
 @dataclass(frozen=True)
