@@ -38,6 +38,7 @@ def workings(draw):
 
 
 def swap() -> Working:
+    """Common practice, no source: the dough that bakers often tell the division with."""
     working = Working("a swap")
     flour = working.given("flour", "flour", 140, "mass")
     hydration = working.given("hydration", "hydration", 0.68, "share")

@@ -19,6 +19,7 @@ def problem(ask: str, **values: float | str) -> Variant:
 
 
 def loaf(water: str) -> Variant:
+    """Common practice, no source: the dough that bakers often tell the division with."""
     return problem("new liquid", flour=140.0, hydration=0.68, liquid=f"the liquid, {water} water")
 
 

@@ -23,6 +23,7 @@ def answer(page):
 
 
 def test_converts_a_formula_and_keeps_it_in_the_address(swap, context, address):
+    # Common practice, no source: 95 g of water is 128 or 129 g of a liquid at 74 %.
     field(swap, "Flour").fill("140 g")
     field(swap, "Liquid: weight or % of flour").fill("68 %")
     field(swap, "New liquid").select_option("own")
