@@ -11,10 +11,10 @@ mixing, and the heat that wet flour gives off, are part of the friction rise: me
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
 
-from calc.composition import Ingredient
+from calc.composition import Ingredient, find
 from calc.expression import Expression, Name
 from calc.formula import FormulaError
 from calc.interval import Interval
@@ -119,26 +119,52 @@ def _between(
 
 @dataclass(frozen=True)
 class Warmest:
-    """The temperature (°C) a part should not be warmed above, and why. Common practice, no source."""
+    """The temperature (°C) a part should not be warmed above, why, and who says so."""
 
     celsius: float
     why: str
+    source: str = "Common practice, without a source"
 
 
-_FOR_YEAST = Warmest(43.0, "warmer liquid may harm the yeast")
+_FOR_YEAST = Warmest(
+    43.0,
+    "warmer liquid may harm yeast that is dissolved in it, or crumbled into it",
+    "Packs of dry yeast print 100 to 115 °F for that",
+)
+# Flour takes heat out of the liquid before the yeast meets it.
+_YEAST_IN_FLOUR = Warmest(
+    54.0,
+    "warmer liquid may harm even yeast that is mixed into the flour",
+    "Packs of instant yeast print 120 to 130 °F for that, and that yeast dies at 140 °F",
+)
 _WARMEST = {
-    "cultured": Warmest(35.0, "warmer cultured milk may split"),
     "egg": Warmest(38.0, "in a hotter bath its edge may set"),
     "flour": Warmest(40.0, "warmer flour may harm the yeast"),
     "bowl": Warmest(50.0, "a hotter bowl burns hands and may harm the yeast"),
+    # Yogurt is made at 40 to 45 °C, so it does not split there; hotter, it may.
+    "cultured": Warmest(43.0, "yogurt is made at 40 to 45 °C; hotter, cultured milk may split"),
 }
+# Dry yeast that is wetted colder than this may leak what weakens the dough, °C. From memory.
+COLD_FOR_DRY_YEAST = 15.0
 # As cold as a refrigerator makes flour and bowl, °C.
 COLDEST_SOLID = 5.0
 
 
-def warmest(ingredient: Ingredient) -> Warmest:
-    """How warm an ingredient may go into a dough with yeast: common practice, no source."""
-    return _WARMEST.get(ingredient.group, _FOR_YEAST)
+def warmest(ingredient: Ingredient, in_flour: bool = False) -> Warmest:
+    """How warm an ingredient may go into a dough; `in_flour`: its yeast is mixed into the flour."""
+    usual = _YEAST_IN_FLOUR if in_flour and ingredient.group == "water" else _FOR_YEAST
+    return _WARMEST.get(ingredient.group, usual)
+
+
+def is_mixed_into_flour(yeasts: Iterable[Ingredient]) -> bool:
+    """Whether all of a dough's yeast is the kind that bakers mix dry into the flour."""
+    kinds = {each.key for each in yeasts if each.group == "yeast"}
+    return bool(kinds) and kinds <= {"instant-yeast"}
+
+
+def is_dry_yeast(ingredient: Ingredient) -> bool:
+    """Whether it is a yeast that was dried, and so can be wetted too cold."""
+    return ingredient.group == "yeast" and ingredient.water < 0.2
 
 
 @dataclass(frozen=True)
@@ -168,9 +194,9 @@ class Part:
         return self.ingredient.is_liquid
 
 
-def movable(part: Part, coldest: float) -> Part:
-    """The part, free to be made as cold as `coldest` (°C) and as warm as is safe."""
-    top = max(warmest(part.ingredient).celsius, coldest)
+def movable(part: Part, coldest: float, in_flour: bool = False) -> Part:
+    """The part, free to be made as cold as `coldest` (°C) and as warm as is safe (see `warmest`)."""
+    top = max(warmest(part.ingredient, in_flour).celsius, coldest)
     return replace(part, may=Interval(coldest, top))
 
 
@@ -190,6 +216,29 @@ def mixed(parts: Sequence[Part], friction: float) -> float:
         heats = [p.grams * heat_capacity(p.ingredient, p.celsius, found) for p in weighed]
         found = sum(h * p.celsius for h, p in zip(heats, weighed, strict=True)) / sum(heats)
     return found + friction
+
+
+def pull(parts: Sequence[Part], number: int) -> float:
+    """By how many degrees part `number` must change for the dough to change by one.
+
+    All heat capacities (weight × heat capacity, bowl and all) ÷ that part's own, at 20 °C. Common
+    practice says about 2 for the water of a plain dough.
+    """
+    heats = [each.grams * heat_capacity(each.ingredient, 20.0) for each in parts]
+    return sum(heats) / heats[number]
+
+
+def preferment_part(flour: Ingredient, grams: float, hydration: float, celsius: float) -> Part:
+    """A preferment of flour and water (`hydration` a share) as one part, which goes in as it is."""
+    share = 1 / (1 + hydration)
+    water = find("water")
+    mixed_in = {
+        name: share * (getattr(flour, name) or 0.0) + (1 - share) * (getattr(water, name) or 0.0)
+        for name in ("water", "protein", "fat", "carbohydrate", "fibre", "ash")
+    }
+    around = Interval.exactly(mixed_in["water"])
+    made = Ingredient("preferment", "preferment", "preferment", water_range=around, **mixed_in)
+    return Part(made, grams, celsius)
 
 
 def balance(
@@ -467,7 +516,9 @@ def _turn(parts: Sequence[Part]):
 
 # The trade's short rules, as problem sets ask for them. Common practice: they take flour, room and
 # water as equally heavy factors, which a heat balance does not. Their friction factor is not the
-# dough's own rise: it is shared among the factors, so it is that many times the rise.
+# dough's own rise: it is shared among the factors, so it is that many times the rise. With a
+# preferment, most schools keep the mixer's factor as it is; by the algebra it would grow with the
+# number of factors. The two differ by one rise in the water: see `docs/parts/dough_temperature`.
 FACTORS = 3
 
 # What problems on temperature give, °C.

@@ -8,18 +8,24 @@ from xml.etree.ElementTree import Element
 
 from calc import units
 from calc.cautions import cold_rule, raw
+from calc.composition import Ingredient
 from calc.formula import Formula, FormulaError, Item
 from calc.interval import Interval
 from calc.temperature import (
     BOWL,
+    COLD_FOR_DRY_YEAST,
     COLDEST_SOLID,
     FACTORS,
     Part,
     Plan,
     balance,
     frozen_name,
+    is_dry_yeast,
+    is_mixed_into_flour,
     movable,
     plan,
+    preferment_part,
+    pull,
     warmest,
     water_temperature,
 )
@@ -43,7 +49,7 @@ from exercises.publish.html import element, table
 DEFAULTS = {
     "wanted": "26 °C", "friction": "4 °C", "flour-at": "20 °C", "room-at": "21 °C",
     "liquid-at": "12 °C", "liquid-may": "free", "tap-at": "15 °C", "cold-at": "5 °C", "bowl": "",
-    "ice-at": "−18 °C", "mass": "g", "decimal": ".", "degrees": "°C",
+    "ice-at": "−18 °C", "pre": "", "pre-hydration": "100 %", "pre-at": "22 °C", "mass": "g", "decimal": ".", "degrees": "°C",
 }  # fmt: skip
 MAY = [("free", "warmed, cooled or iced", ""), ("fixed", "not at all", "")]
 # The thermometer is taken to show whole degrees.
@@ -70,6 +76,8 @@ class Result:
     ice: float
     rule: Working
     style: Style
+    yeast_in_flour: bool
+    pre_hydration: float
 
 
 def result(values: Mapping[str, str]) -> Result:
@@ -95,17 +103,33 @@ def result(values: Mapping[str, str]) -> Result:
         reader.quantity("tap-at", "temperature", 0, 45),
         reader.quantity("cold-at", "temperature", 0, 15),
         reader.amount("bowl", 0.0),
+        is_mixed_into_flour(item.ingredient for item in items if item.grams),
     )
+    hydration = reader.share("pre-hydration", 0.3, 2.0)
+    ahead = _preferment(reader, items[0].ingredient, hydration)
     ice = reader.quantity("ice-at", "temperature", -40, 0)
     reader.finish()
     must_make_bread(values, Formula(tuple(items)))
-    parts = tuple(kitchen.parts(items))
+    parts = (*kitchen.parts(items), *ahead)
     try:
         made = plan(parts, wanted, friction, ice, THERMOMETER)
     except FormulaError as error:
         raise FieldErrors({"wanted": str(error)}) from None
-    rule = water_temperature(wanted, flour, room, FACTORS * friction)
-    return Result(parts, made, wanted, friction, ice, rule, style)
+    factors = FACTORS + len(ahead)
+    warmth = ahead[0].celsius if ahead else None
+    rule = water_temperature(wanted, flour, room, factors * friction, warmth)
+    return Result(
+        parts, made, wanted, friction, ice, rule, style, kitchen.yeast_in_flour, hydration
+    )
+
+
+def _preferment(reader: FieldReader, flour: Ingredient, hydration: float) -> tuple[Part, ...]:
+    """The preferment as a part, where one is weighed; it counts as made of the formula's flour."""
+    grams = reader.amount("pre", 0.0)
+    if not grams:
+        return ()
+    celsius = reader.quantity("pre-at", "temperature", 0, 45)
+    return (preferment_part(flour, grams, hydration, celsius),)
 
 
 @dataclass(frozen=True)
@@ -119,6 +143,7 @@ class Kitchen:
     tap: float
     cold: float
     bowl: float
+    yeast_in_flour: bool
 
     def parts(self, items: list[Item]) -> list[Part]:
         """The formula's items as parts, each at its temperature and free to what is sensible."""
@@ -133,13 +158,16 @@ class Kitchen:
             return _solid(Part(ingredient, grams, self.flour))
         if place == 1:
             stands = Part(ingredient, grams, self.liquid)
-            return movable(stands, self.liquid) if self.liquid_is_free else stands
+            return self._free(stands) if self.liquid_is_free else stands
         # Bakers let butter soften.
         if ingredient.perishable and ingredient.group != "fat":
             return Part(ingredient, grams, self.cold)
         if ingredient.is_liquid:
-            return movable(Part(ingredient, grams, self.tap), self.tap)
+            return self._free(Part(ingredient, grams, self.tap))
         return Part(ingredient, grams, self.room)
+
+    def _free(self, liquid: Part) -> Part:
+        return movable(liquid, liquid.celsius, self.yeast_in_flour)
 
 
 def _solid(part: Part) -> Part:
@@ -188,6 +216,18 @@ def form(values: Mapping[str, str], prefix: str) -> Element:
                     field("bowl", "Steel bowl’s weight (may be blank)", "counts at room temperature", "mass"),
                     class_="dw-row",
                 ),
+            ),
+            element(
+                "details",
+                element("summary", "A preferment or starter"),
+                element(
+                    "div",
+                    field("pre", "Its weight (blank: none)", "beside the final dough’s formula below", "mass"),
+                    field("pre-hydration", "Its hydration", "water ÷ its flour", ""),
+                    field("pre-at", "Its temperature"),
+                    class_="dw-row",
+                ),
+                open=bool(values["pre"]),
             ),
         ),
         formula_fieldset(values, prefix, "Liquid"),
@@ -289,6 +329,7 @@ def _cautions(made: Result) -> list[Element]:
                 + cold_rule(lambda celsius: _degrees(celsius, made)),
             )
         )
+    said += _cold_yeast(made)
     said.append(
         _caution(
             "Do not taste raw dough",
@@ -298,17 +339,37 @@ def _cautions(made: Result) -> list[Element]:
     return said
 
 
+def _cold_yeast(made: Result) -> list[Element]:
+    """What to do where dry yeast would be wetted by a cold liquid, or by ice."""
+    dry = [part.ingredient.name for part in made.parts if is_dry_yeast(part.ingredient)]
+    cold = made.plan.iced is not None or any(
+        part.celsius < COLD_FOR_DRY_YEAST for part in made.plan.parts if part.is_liquid
+    )
+    if not (dry and cold):
+        return []
+    start = _degrees(40, made)
+    return [
+        _caution(
+            "Dry yeast and cold",
+            f"{dry[0]} that is wetted cold leaks a substance (glutathione) that makes the dough slack, and it "
+            f"rises weakly. Start it in a little of the formula’s water at about {start}, or mix it into the "
+            "flour, and let the cold liquid come last.",
+        )
+    ]
+
+
 def _limits(made: Result) -> list[Element]:
-    """Why a part was warmed no further; common practice, and said to be."""
+    """Why a part was warmed no further, and who says so."""
     said = []
     for number in made.plan.changed:
         part = made.plan.parts[number]
-        if part.may and part.celsius == part.may.high == warmest(part.ingredient).celsius:
+        limit = warmest(part.ingredient, made.yeast_in_flour)
+        if part.may and part.celsius == part.may.high == limit.celsius:
             said.append(
                 element(
                     "p",
                     f"No warmer than {_degrees(part.celsius, made)} for the {part.ingredient.name}: "
-                    f"{warmest(part.ingredient).why}. This is common practice, without a source.",
+                    f"{limit.why}. {limit.source}.",
                 )
             )
     return said
@@ -329,7 +390,7 @@ def _instead(made: Result) -> Element | None:
         needed = balance(made.plan.parts, number, made.wanted, made.friction).values()[
             "temperature"
         ]
-        if part.celsius < needed <= warmest(part.ingredient).celsius:
+        if part.celsius < needed <= warmest(part.ingredient, made.yeast_in_flour).celsius:
             return element(
                 "p",
                 f"What is left to do: bring the {part.ingredient.name} itself to {_degrees(needed, made)}, "
@@ -351,9 +412,23 @@ def _bounds(made: Result) -> Element | None:
     return element(
         "p",
         f"From {low} to {high}: a thermometer with steps of {_step(made)} can be half a step off for each ingredient. "
-        "The rise by mixing is the least certain. Measure your dough and correct it.",
+        f"The rise by mixing is the least certain. Measure your dough and correct it.{_pull(made)}",
         class_="dw-bounds",
     )
+
+
+def _pull(made: Result) -> str:
+    """How far the last liquid must move for a degree of dough: what to do when the dough misses."""
+    number = made.plan.changed[-1]
+    part = made.plan.parts[number]
+    if not part.is_liquid or number == made.plan.iced:
+        return ""
+    degree = made.style.unit("temperature difference").factor
+    by = units.write(
+        pull(made.parts, number) * degree, "temperature difference", made.style, step=degree / 10
+    )
+    one = units.write(degree, "temperature difference", made.style)
+    return f" A dough that misses by {one} needs the {part.ingredient.name} changed by {by}."
 
 
 def _step(made: Result) -> str:
@@ -405,20 +480,35 @@ def _rule(made: Result) -> Element:
         element(
             "p",
             "The short rule is common practice. It counts flour, room and water as if they weighed the same, "
-            "and every liquid as water. The answer above weighs each ingredient and what it holds. "
-            f"The rule’s friction factor is {FACTORS} times the rise, for it shares it among {FACTORS} temperatures.",
+            f"and every liquid as water. The answer above weighs each ingredient and what it holds. {_friction(made)}",
         ),
         worked_example.given_list(made.rule, made.style),
         worked_example.steps(made.rule, made.style),
     )
 
 
+def _friction(made: Result) -> str:
+    """The friction factor as the rule has it; with a preferment, both ways in which it is told."""
+    if "preferment" not in made.rule.givens:
+        return (
+            f"The rule’s friction factor is {FACTORS} times the rise, for it shares it among "
+            f"{FACTORS} temperatures."
+        )
+    rise = units.write(made.friction, "temperature difference", made.style)
+    other = units.write(made.rule.values()["water"] + made.friction, "temperature", made.style)
+    return (
+        f"With a preferment it shares the friction factor among {FACTORS + 1} temperatures, so here it is "
+        f"{FACTORS + 1} times the rise of {rise}. Many schools keep the mixer’s factor as it is without a "
+        f"preferment, {FACTORS} times the rise: then the water comes out at {other}. Say which way is yours."
+    )
+
+
 def python_of(made: Result) -> str:
     """The exact call behind a result."""
-    lines = "\n".join(f"    {_part_call(part)}," for part in made.parts)
+    lines = "\n".join(f"    {_part_call(made, part)}," for part in made.parts)
     return f"""from calc.composition import find
 from calc.interval import Interval
-from calc.temperature import BOWL, Part, mixed, plan
+from calc.temperature import BOWL, Part, mixed, plan, preferment_part
 
 parts = [
 {lines}
@@ -432,7 +522,10 @@ print("frozen:", round(done.ice, 1), "g; dough:", round(done.reached, 2), "°C; 
 """
 
 
-def _part_call(part: Part) -> str:
+def _part_call(made: Result, part: Part) -> str:
+    if part.ingredient.key == "preferment":
+        flour = made.parts[0].ingredient.key
+        return f'preferment_part(find("{flour}"), {part.grams:.6g}, {made.pre_hydration:.6g}, {part.celsius:.6g})'
     what = "BOWL" if part.ingredient == BOWL else f'find("{part.ingredient.key}")'
     may = f", Interval({part.may.low:.6g}, {part.may.high:.6g})" if part.may else ""
     return f"Part({what}, {part.grams:.6g}, {part.celsius:.6g}{may})"
