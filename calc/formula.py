@@ -21,14 +21,19 @@ class FormulaError(ValueError):
 
 @dataclass(frozen=True)
 class Item:
-    """An ingredient and its weight in grams."""
+    """An ingredient and its weight in grams; `around` is what it may weigh where it was not weighed."""
 
     ingredient: Ingredient
     grams: float
+    around: Interval | None = None
 
     def __post_init__(self) -> None:
         if self.grams < 0:
             raise FormulaError(f"{self.ingredient.name} cannot weigh less than 0 g.")
+
+    def bounds(self, scale: float) -> Interval | None:
+        """What it may really weigh (grams), with the step of the scale in grams; None: as stated."""
+        return self.around or weighed(self.grams, scale)
 
 
 @dataclass(frozen=True)
@@ -166,7 +171,7 @@ def weigh(working: Working, formula: Formula, scale: float = 0.0) -> Iterator[tu
                 item.ingredient.name,
                 item.grams,
                 "mass",
-                weighed(item.grams, scale),
+                item.bounds(scale),
                 role=role,
                 of=item.ingredient.key,
             ),

@@ -7,11 +7,12 @@ weight of the new liquid is what there is, `swap_weight` says how much of the ol
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 
 from calc.composition import Ingredient
 from calc.expression import Expression, Name
-from calc.formula import Formula, FormulaError, Item, content_given, fat_given, weighed
+from calc.formula import Formula, FormulaError, Item, content_given, fat_given
+from calc.interval import Interval
 from calc.working import Working
 
 
@@ -61,7 +62,7 @@ def swap_working(old: Item, new: Ingredient, part: float = 1.0, scale: float = 0
         old.ingredient.name,
         old.grams,
         "mass",
-        weighed(old.grams, scale),
+        old.bounds(scale),
         role="liquid",
         of="old",
     )
@@ -194,7 +195,7 @@ def weight_working(old: Item, new: Item, scale: float = 0.0) -> Working:
 def _water_step(working: Working, which: str, item: Item, scale: float, why: str) -> Name:
     """Add a liquid's weight, as given `which`, and the water in it; of water itself, the weight."""
     # A weight that its scale may show for nothing at all has no bounds to divide by.
-    bounds = weighed(item.grams, scale) if item.grams > scale / 2 else None
+    bounds = item.bounds(scale) if item.around or item.grams > scale / 2 else None
     weight = working.given(
         which,
         item.ingredient.name,
@@ -220,14 +221,23 @@ def _water_step(working: Working, which: str, item: Item, scale: float, why: str
 
 def _swapped(formula: Formula, old: Item, new: Item, kept: float, working: Working) -> Swap:
     place = formula.items.index(old)
-    staying = (replace(old, grams=kept),) if kept else ()
+    staying = (Item(old.ingredient, kept),) if kept else ()
     items = formula.items[:place] + staying + (new,) + formula.items[place + 1 :]
     return Swap(formula, Formula(merged(items)), old, new, kept, working)
 
 
 def merged(items: tuple[Item, ...]) -> tuple[Item, ...]:
     """Items of the same ingredient as one, in the place of the first."""
-    grams: dict[Ingredient, float] = {}
+    found: dict[Ingredient, Item] = {}
     for item in items:
-        grams[item.ingredient] = grams.get(item.ingredient, 0.0) + item.grams
-    return tuple(Item(ingredient, weight) for ingredient, weight in grams.items())
+        before = found.get(item.ingredient)
+        found[item.ingredient] = _together(before, item) if before else item
+    return tuple(found.values())
+
+
+def _together(one: Item, other: Item) -> Item:
+    around = None
+    if one.around or other.around:
+        exact = [each.around or Interval.exactly(each.grams) for each in (one, other)]
+        around = exact[0] + exact[1]
+    return Item(one.ingredient, one.grams + other.grams, around)

@@ -63,7 +63,7 @@ def result(values: Mapping[str, str]) -> Result:
     """Compute the variants. Raises FieldErrors, with a message for each field that stops them."""
     style = style_of(values)
     reader = FieldReader(values, style)
-    flour = reader.amount("flour", 0.0)
+    flour = reader.amount("flour", 0.0, find("bread-flour"))
     if not flour:
         reader.complain("flour", "Give the flour a weight, such as 500 g. Hydration counts on it.")
     hydration = reader.share("hydration", 0.0, 2.0)

@@ -120,7 +120,9 @@ def _bounds(made: Result) -> Element:
                 f"as you wrote, {each.name} holds" if own else f"products called {each.name} hold"
             )
             reasons.append(f"{holds} {' to '.join(ends)} water")
-    if weighed(made.swap.old.grams, made.scale.step):
+    measured = [each for each in (made.swap.old, made.swap.new) if each.around]
+    reasons += [f"the {each.ingredient.name} was measured, not weighed" for each in measured]
+    if made.swap.old not in measured and weighed(made.swap.old.grams, made.scale.step):
         reasons.append(
             f"a scale with steps of {made.scale.named(made.style)} can be half a step off"
         )

@@ -197,7 +197,7 @@ def test_a_weight_of_the_new_liquid_says_what_stays_of_the_old_one(opened, page)
 
 @pytest.mark.parametrize(
     ("typed", "says"),
-    [("2 eggs", "about 50 g"), ("1/2 cup", "weigh it"), ("0 g", "above 0"), ("400 g", "At most"), ("wet", "cannot read")],
+    [("9 eggs", "At most"), ("1 heaped cup", "fill the spoon level"), ("0 g", "above 0"), ("400 g", "At most"), ("wet", "cannot read")],
 )  # fmt: skip
 def test_a_part_that_cannot_be_is_told_beside_its_field(typed, says):
     values = liquid_swap.PART.fields({}) | {"liquid": "300 g", "becomes": "egg", "part": typed}
@@ -205,6 +205,38 @@ def test_a_part_that_cannot_be_is_told_beside_its_field(typed, says):
         liquid_swap.PART.result(values)
     assert list(told.value.messages) == ["part"]
     assert says in told.value.messages["part"]
+
+
+def test_a_measure_is_read_in_every_field_and_told_and_its_bounds_widen_the_answer():
+    values = liquid_swap.PART.fields({"with": "egg 100 g; salt 9 g"}) | {
+        "flour": "4 cups", "liquid": "1 cup of milk", "was": "whole-milk", "becomes": "oat-drink",
+        "amount1": "2 eggs", "amount2": "1 1/2 tsp",
+    }  # fmt: skip
+    told = liquid_swap.PART.respond(values)["remarks"]
+    assert told["liquid"].startswith("1 cup of milk: 244 g of whole milk (a US cup of 236.6 ml")
+    assert told["amount1"].startswith("2 eggs: 100 g of whole egg")
+    assert list(told) == ["flour", "liquid", "amount1", "amount2"]
+    measured = liquid_swap.PART.result(values).swap
+    weighed = liquid_swap.PART.result(values | {"liquid": f"{measured.old.grams} g"}).swap
+    assert measured.new.grams == weighed.new.grams
+    wide, narrow = (each.working.bounds()["new"] for each in (measured, weighed))
+    assert wide.width > narrow.width + 5
+    assert narrow.low in wide.widened(1)
+    assert narrow.high in wide.widened(1)
+
+
+def test_a_measure_of_the_new_liquid_says_what_stays():
+    values = liquid_swap.PART.fields({}) | {"liquid": "300 g", "becomes": "egg", "part": "2 eggs"}
+    answer = liquid_swap.PART.respond(values)
+    assert answer["remarks"]["part"].startswith("2 eggs: 100 g of whole egg")
+    made = liquid_swap.PART.result(values).swap
+    assert made.working.bounds()["kept"].width > 10
+    assert made.kept == pytest.approx(300 - made.new.grams * 0.7584)
+
+
+def test_a_number_alone_beside_eggs_is_asked_about():
+    values = liquid_swap.PART.fields({"with": "egg 50 g"}) | {"amount1": "2"}
+    assert "write 2 eggs" in liquid_swap.PART.respond(values)["remarks"]["amount1"]
 
 
 def test_what_is_said_to_fit_fits_in_grams_and_ounces():

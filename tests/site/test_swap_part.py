@@ -68,7 +68,7 @@ def test_reads_and_writes_ounces_and_decimal_commas(swap):
         ("Flour", "0 g", "Give the flour a weight"),
         ("Flour", "-500 g", "cannot be less than nothing"),
         ("Flour", "a lot", "cannot read a number"),
-        ("Flour", "500 ml", "measures volume"),
+        ("Flour", "3 eggs", "Eggs are not bread flour"),
         ("Liquid: weight or % of flour", "", "Give the liquid a weight"),
         ("Part to swap: % or weight", "0 %", "above 0 % and at most 100 %"),
         ("Part to swap: % or weight", "120 %", "above 0 % and at most 100 %"),

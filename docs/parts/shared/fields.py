@@ -7,7 +7,10 @@ from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field
 from xml.etree.ElementTree import Element
 
-from calc import composition, units
+from calc import composition, household, units
+from calc.composition import Ingredient
+from calc.formula import Item
+from calc.household import Measured
 from calc.own_ingredient import kind_of
 from calc.units import ReadingError, Style
 from exercises.publish.html import element
@@ -205,11 +208,15 @@ HEAVIEST = 10_000_000
 
 @dataclass
 class FieldReader:
-    """Reads fields one by one and gathers the messages, so that all are told at once."""
+    """Reads fields one by one and gathers the messages, so that all are told at once.
+
+    `measured` holds what was read as a cup, a spoon or eggs, by field.
+    """
 
     values: Mapping[str, str]
     style: Style
     messages: dict[str, str] = field(default_factory=dict)
+    measured: dict[str, Measured] = field(default_factory=dict)
 
     def share(self, name: str, low: float, high: float) -> float:
         """A percentage of more than `low`, at most `high` (fractions); 0 where it cannot be read."""
@@ -223,11 +230,22 @@ class FieldReader:
             self.messages[name] = "Write a percentage above {} and at most {}.".format(*ends)
         return value
 
-    def amount(self, name: str, flour: float) -> float:
-        """A weight in grams: as such, or as a percentage of the flour. Blank is nothing."""
+    def item(self, name: str, flour: float, ingredient: Ingredient) -> Item:
+        """An ingredient with the weight in a field; a cup, a spoon or eggs of it fit too."""
+        grams = self.amount(name, flour, ingredient)
+        measured = self.measured.get(name)
+        return Item(ingredient, grams, measured.bounds if measured else None)
+
+    def amount(self, name: str, flour: float, ingredient: Ingredient | None = None) -> float:
+        """A weight in grams: as such, or as a percentage of the flour. Blank is nothing.
+
+        Of a named ingredient, it may be a measure: 250 ml, 1 cup, 2 eggs (`calc.household`).
+        """
         text = self.values.get(name, "").strip()
         if not text:
             return 0.0
+        if ingredient and household.is_measure(text):
+            return self._measure(name, text, ingredient)
         kind = "share" if units.is_percentage(text) else "mass"
         try:
             value = units.read(text, kind, self.style.mass).value
@@ -238,13 +256,24 @@ class FieldReader:
         if value < 0:
             self.messages[name] = "A weight cannot be less than nothing. Leave the minus sign out."
             return 0.0
-        grams = value * flour if kind == "share" else value
-        if grams > HEAVIEST:
-            self.messages[name] = (
-                "That is more than 10 tonnes. Look at the number and its unit again."
-            )
+        return self._light(name, value * flour if kind == "share" else value)
+
+    def _measure(self, name: str, text: str, ingredient: Ingredient) -> float:
+        try:
+            read = household.read(text, ingredient)
+        except ReadingError as error:
+            self.messages[name] = str(error)
             return 0.0
+        grams = self._light(name, read.grams)
+        if grams:
+            self.measured[name] = read
         return grams
+
+    def _light(self, name: str, grams: float) -> float:
+        if grams <= HEAVIEST:
+            return grams
+        self.messages[name] = "That is more than 10 tonnes. Look at the number and its unit again."
+        return 0.0
 
     def quantity(self, name: str, kind: str, low: float, high: float) -> float:
         """A quantity of any kind, from `low` to `high` (calc's unit); `low` where it cannot be read."""

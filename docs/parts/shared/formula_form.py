@@ -12,11 +12,12 @@ import math
 from collections.abc import Callable, Mapping
 from xml.etree.ElementTree import Element
 
-from calc import composition, units
+from calc import composition, household, units
 from calc.composition import Ingredient
 from calc.formula import Formula, FormulaError, Item
 from calc.interval import Interval
 from calc.substitution import Swap, old_liquid, swap, swap_weight, swap_working
+from calc.units import Style
 from docs.parts.hydration_table import hydration_of, split_item
 from docs.parts.shared.caution_list import must_make_bread
 from docs.parts.shared.fields import (
@@ -114,7 +115,12 @@ def formula_fieldset(
         element(
             "div",
             text_field(
-                prefix, "liquid", "Liquid: weight or % of flour", values["liquid"], kind="mass"
+                prefix,
+                "liquid",
+                "Liquid: weight or % of flour",
+                values["liquid"],
+                "cups, ml or eggs fit too",
+                kind="mass",
             ),
             choice_field(prefix, "was", liquid_label, values["was"], liquid_choices()),
             class_="dw-row",
@@ -143,30 +149,31 @@ def liquid_choices() -> list[tuple[str, str, str]]:
 
 def read_formula(reader: FieldReader) -> tuple[list[Item], Ingredient]:
     """The formula's items and the liquid it is written for; complaints go to the reader."""
-    flour = reader.amount("flour", 0.0)
+    wheat = reader.item("flour", 0.0, known(reader, "flour-kind"))
+    flour = wheat.grams
     if not flour:
         reader.complain("flour", "Give the flour a weight, such as 500 g. Hydration counts on it.")
-    liquid = reader.amount("liquid", flour)
+    old = known(reader, "was")
+    liquid = reader.item("liquid", flour, old)
     # A percentage of a flour that cannot be read is no fault of the liquid.
     waits_for_flour = not flour and units.is_percentage(reader.values.get("liquid", ""))
-    if not liquid and not waits_for_flour:
+    if not liquid.grams and not waits_for_flour:
         reader.complain("liquid", "Give the liquid a weight, or a percentage of the flour.")
-    old = known(reader, "was")
-    kind = known(reader, "flour-kind")
-    if not kind.is_flour:
-        reader.complain("flour-kind", f"{kind.name} is no flour. Choose a flour from the list.")
-    items = [Item(kind, flour), Item(old, liquid)]
+    if not wheat.ingredient.is_flour:
+        reader.complain(
+            "flour-kind", f"{wheat.ingredient.name} is no flour. Choose a flour from the list."
+        )
+    items = [wheat, liquid]
     for number in range(1, ROWS + 1):
         name = f"amount{number}"
-        grams = reader.amount(name, flour)
         if not reader.values.get(f"with{number}"):
-            if grams:
+            if reader.amount(name, flour):
                 reader.complain(name, "Choose the ingredient this weight belongs to.")
             continue
-        ingredient = known(reader, f"with{number}")
-        if grams and ingredient.is_flour:
+        item = reader.item(name, flour, known(reader, f"with{number}"))
+        if item.grams and item.ingredient.is_flour:
             reader.complain(name, "Only one flour fits here. Put all the flour in the first field.")
-        items.append(Item(ingredient, grams))
+        items.append(item)
     return items, old
 
 
@@ -175,14 +182,24 @@ DRIEST = 0.3
 
 
 def remarks(values: Mapping[str, str]) -> dict[str, str]:
-    """How a field was read, by its name, where the writer may have meant something else.
+    """How a field was read, by its name, where that is not what its writer sees.
 
-    A liquid of “65” is 65 g, which hardly wets 500 g of flour. `values` must be readable.
+    A measure is told with the weight it was taken for. `values` must be readable.
     """
-    text, style = values.get("liquid", ""), style_of(values)
-    if units.is_percentage(text):
+    style = style_of(values)
+    reader = FieldReader(values, style)
+    formula = Formula(tuple(read_formula(reader)[0]))
+    if "becomes" in values:
+        _read_part(reader, read_new_liquid(reader))
+    told = {name: each.says(style) for name, each in reader.measured.items()}
+    return _small_liquid(values, formula, style) | _few_eggs(values) | told
+
+
+def _small_liquid(values: Mapping[str, str], formula: Formula, style: Style) -> dict[str, str]:
+    """A liquid of “65” is 65 g, which hardly wets 500 g of flour."""
+    text = values.get("liquid", "")
+    if units.is_percentage(text) or household.is_measure(text):
         return {}
-    formula = Formula(tuple(read_formula(FieldReader(values, style))[0]))
     read = units.read(text, "mass", style.mass)
     number = read.value / read.unit.factor
     # Only a number that can be the percentage of a liquid is taken for one.
@@ -192,6 +209,21 @@ def remarks(values: Mapping[str, str]) -> dict[str, str]:
     weight = units.write_exact(read.value, "mass", style)
     meant = units.write_exact(number / 100, "share", style)
     return {"liquid": f"Read as {weight}, {share} of the flour. For a percentage, write {meant}."}
+
+
+# No egg is so light: the number may count them.
+MOST_EGGS = 24
+
+
+def _few_eggs(values: Mapping[str, str]) -> dict[str, str]:
+    """A whole number alone beside eggs may count them."""
+    told = {}
+    for number in range(1, ROWS + 1):
+        text = values.get(f"amount{number}", "").strip()
+        counted = text.isdecimal() and 0 < int(text[:4]) <= MOST_EGGS
+        if counted and values.get(f"with{number}") in household.EGGS:
+            told[f"amount{number}"] = f"Read as a weight. For eggs, write {text} eggs."
+    return told
 
 
 def known(reader: FieldReader, name: str) -> Ingredient:
@@ -253,10 +285,8 @@ def style_details(values: Mapping[str, str], prefix: str) -> Element:
 def read_swap(reader: FieldReader) -> Swap:
     """The swap that the fields ask for. Raises FieldErrors with a message for each bad field."""
     items, old = read_formula(reader)
-    text = reader.values.get("part", "")
-    by_weight = bool(units.written_unit(text)) and not units.is_percentage(text)
-    part = reader.amount("part", 0.0) if by_weight else reader.share("part", 0.0, 1.0)
     new = read_new_liquid(reader)
+    part = _read_part(reader, new)
     reader.finish()
     if not new.water:
         raise FieldErrors(
@@ -264,10 +294,9 @@ def read_swap(reader: FieldReader) -> Swap:
         )
     formula, scale = Formula(tuple(items)), scale_of(reader.values).step
     try:
-        if by_weight:
-            fresh = Item(new, part)
-            _check_weight(reader, old_liquid(formula, old.key), fresh)
-            made = swap_weight(formula, old.key, fresh, scale)
+        if isinstance(part, Item):
+            _check_weight(reader, old_liquid(formula, old.key), part)
+            made = swap_weight(formula, old.key, part, scale)
         else:
             made = swap(formula, old.key, new, part, scale)
     except FormulaError as error:
@@ -276,6 +305,16 @@ def read_swap(reader: FieldReader) -> Swap:
         reader.values, made.after, lambda share: swap(formula, old.key, new, share).after
     )
     return made
+
+
+def _read_part(reader: FieldReader, new: Ingredient) -> Item | float:
+    """What is to be swapped: so much of the new liquid, or a share of the old one."""
+    text = reader.values.get("part", "")
+    if units.is_percentage(text) or not (
+        units.written_unit(text) or household.is_measure(text.strip())
+    ):
+        return reader.share("part", 0.0, 1.0)
+    return reader.item("part", 0.0, new)
 
 
 def _check_weight(reader: FieldReader, old: Item, new: Item) -> None:
