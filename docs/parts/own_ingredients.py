@@ -149,12 +149,13 @@ def from_form(values: Mapping[str, str]) -> Ingredient:
             if record["allergens"]
             else "Read the pack, and tick what it names, or “none of these”. Someone may have to rely on it."
         )
+    try:
+        made = from_record(record)
+    except RecordError as error:
+        messages.setdefault(error.field, str(error))
     if messages:
         raise FieldErrors(messages)
-    try:
-        return from_record(record)
-    except RecordError as error:
-        raise FieldErrors({error.field: str(error)}) from None
+    return made
 
 
 def _read(values, field, reader, messages) -> float | None:

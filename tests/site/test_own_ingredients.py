@@ -26,6 +26,8 @@ def keep(page, name, water, **more):
     field(page, "Water").fill(water)
     for label, text in more.items():
         field(page, label.replace("_", " ")).fill(text)
+    if not page.locator("own-ingredients [name^=allergen-]:checked").count():
+        field(page, "none of these").check()
     page.get_by_role("button", name="Keep this ingredient").click()
 
 
@@ -48,8 +50,10 @@ def test_keeps_an_ingredient_and_uses_it_in_other_parts(own, address):
     swap.get_by_label("New liquid", exact=True).select_option(label="My thin quark")
     # 325 g of water ÷ 0.80
     expect(swap.locator(".dw-answer").first).to_contain_text("406")
-    expect(swap.locator(".dw-caution").first).to_contain_text("Egg")
-    expect(swap.locator(".dw-caution").nth(1)).to_contain_text("My thin quark can spoil")
+    # All the water in a quark comes first: it wets the flour badly.
+    expect(swap.locator(".dw-caution").first).to_contain_text("held in curd")
+    expect(swap.locator(".dw-caution").nth(1)).to_contain_text("Egg")
+    expect(swap.locator(".dw-caution").nth(2)).to_contain_text("My thin quark can spoil")
     assert "becomes=own-my-thin-quark" in own.url
     own.reload()
     expect(swap.locator(".dw-answer").first).to_contain_text("My thin quark")
@@ -113,6 +117,19 @@ def test_what_is_wrong_is_told_beside_its_field_and_nothing_is_lost(own):
         expect(own.locator("own-ingredients .dw-complaint", has_text=says)).to_be_visible()
         assert field(own, label).input_value() == typed
     assert stored(own) is None
+
+
+def test_asks_what_the_pack_names_as_allergens(own):
+    field(own, "Name").fill("My drink")
+    field(own, "Water").fill("90")
+    own.get_by_role("button", name="Keep this ingredient").click()
+    complaint = own.locator("own-ingredients .dw-complaint[data-for=allergens]")
+    expect(complaint).to_contain_text("Read the pack")
+    field(own, "none of these").check()
+    own.get_by_role("button", name="Keep this ingredient").click()
+    expect(rows(own)).to_contain_text("none on its pack")
+    own.get_by_role("button", name="Change My drink").click()
+    expect(field(own, "none of these")).to_be_checked()
 
 
 def test_saves_to_a_file_and_reads_it_back(own, tmp_path):
