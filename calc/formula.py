@@ -52,6 +52,11 @@ MEANINGS = (
         "liquid", "weight of the liquids", "whole weight of liquids, eggs and purees ÷ total flour"
     ),
     Meaning(
+        "poured",
+        "water and milk alone",
+        "weight of the water, milk or juice ÷ total flour; eggs and purees not counted",
+    ),
+    Meaning(
         "all-water", "all added water", "water in everything but flour, butter’s too ÷ total flour"
     ),
     Meaning(
@@ -60,6 +65,10 @@ MEANINGS = (
         "all water and the flour’s own moisture ÷ total flour",
     ),
 )
+
+# The meanings that count whole weights, and the groups that one of them leaves out.
+BY_WEIGHT = ("liquid", "poured")
+NOT_POURED = ("egg", "puree", "fruit")
 
 
 @dataclass(frozen=True)
@@ -106,7 +115,9 @@ class Formula:
 
 def counts(item: Item, meaning: str) -> bool:
     """Whether an item's water (or weight) counts towards hydration in a meaning."""
-    if meaning in ("water", "liquid"):
+    if meaning == "poured" and item.ingredient.group in NOT_POURED:
+        return False
+    if meaning in ("water", *BY_WEIGHT):
         return item.ingredient.is_liquid
     return meaning == "flour-moisture" or not item.ingredient.is_flour
 
@@ -125,10 +136,10 @@ def hydration(formula: Formula, meaning: str = "water", scale: float = 0.0) -> W
     for number, (item, weight) in enumerate(weights):
         if not item.grams or not counts(item, meaning):
             continue
-        whole = meaning == "liquid"
+        whole = meaning in BY_WEIGHT
         parts.append(weight if whole else water_step(working, number, item.ingredient, weight))
     total = _sum(parts) if parts else flour - flour
-    counted = "liquid" if meaning == "liquid" else "water"
+    counted = "liquid" if meaning in BY_WEIGHT else "water"
     if len(parts) != 1:
         total = working.step(
             "total", f"{counted} in all", total, "mass", to=1.0, why="Add it all up."

@@ -9,6 +9,7 @@ from __future__ import annotations
 from calc import composition
 from calc.composition import Ingredient
 from calc.formula import (
+    BY_WEIGHT,
     MEANINGS,
     Formula,
     Item,
@@ -86,6 +87,18 @@ def by_weight_of_liquids(**given: float | Ingredient) -> Working:
 
 
 @quantity(
+    "hydration by water and milk alone",
+    "the hydration of a dough, counted as the weight of what is poured ÷ flour, without egg or puree",
+    *SLOTS,
+    MAY_TELL_FLOUR,
+    **SENSIBLE,
+)
+def by_weight_of_what_is_poured(**given: float | Ingredient) -> Working:
+    """Hydration = the liquids that are no egg and no puree ÷ flour. Grams, a share."""
+    return _in_meaning("poured", **given)
+
+
+@quantity(
     "hydration with all added water",
     "the hydration of a dough, counted as all water but the flour's own ÷ flour",
     *SLOTS,
@@ -111,14 +124,14 @@ def with_flour_moisture(**given: float | Ingredient) -> Working:
 
 @quantity(
     "hydration in each meaning",
-    "one dough's hydration in all four meanings",
+    "one dough's hydration in each of its meanings",
     *SLOTS,
     FLOUR_KIND,
     asks=tuple(meaning.key for meaning in MEANINGS),
     **SENSIBLE,
 )
 def in_each_meaning(**given: float | Ingredient) -> Working:
-    """The four hydrations of one dough, in one working: weights in grams, hydrations as shares."""
+    """Every hydration of one dough, in one working: weights in grams, hydrations as shares."""
     dough = _dough(**given)
     working = Working("Hydration in each meaning")
     weights = list(weigh(working, dough))
@@ -127,7 +140,7 @@ def in_each_meaning(**given: float | Ingredient) -> Working:
         for number, (item, weight) in enumerate(weights)
     ]
     for meaning in MEANINGS:
-        by_weight = meaning.key == "liquid"
+        by_weight = meaning.key in BY_WEIGHT
         counted = [
             weight if by_weight else water
             for (item, weight), water in zip(weights, waters, strict=True)
@@ -136,7 +149,7 @@ def in_each_meaning(**given: float | Ingredient) -> Working:
         working.step(
             meaning.key,
             f"hydration: {meaning.name}",
-            sum(counted[1:], counted[0]) / weights[0][1],
+            (sum(counted[1:], counted[0]) if counted else weights[0][1] * 0) / weights[0][1],
             "share",
             to=0.01,
             why=f"This counts {meaning.explained}.",

@@ -44,7 +44,7 @@ SKILLS = (
             "water needed", "hydration", "hydration after gram for gram",
             "hydration of an enriched dough", "hydration by weight of the liquids",
             "hydration with all added water", "hydration with the flour's moisture",
-            "hydration in each meaning",
+            "hydration in each meaning", "hydration by water and milk alone",
         ),
     ),
     Skill(

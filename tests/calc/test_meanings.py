@@ -19,6 +19,7 @@ REFERENCE = Path(__file__).parent.parent / "reference" / "usda_sr_baking_ingredi
 ASKED = {
     "water": "hydration of an enriched dough",
     "liquid": "hydration by weight of the liquids",
+    "poured": "hydration by water and milk alone",
     "all-water": "hydration with all added water",
     "flour-moisture": "hydration with the flour's moisture",
 }
@@ -44,6 +45,7 @@ def test_the_bun_dough_by_the_usdas_rows():
     expected = {
         "water": liquids / 500,
         "liquid": 300 / 500,
+        "poured": 200 / 500,
         "all-water": (liquids + butter) / 500,
         "flour-moisture": (liquids + butter + moisture) / 500,
     }
@@ -68,6 +70,7 @@ def test_as_a_student_reads_the_table():
         {
             "water": (176 + 76) / 500,
             "liquid": 300 / 500,
+            "poured": 200 / 500,
             "all-water": (176 + 76 + 13.5) / 500,
             "flour-moisture": (176 + 76 + 13.5 + 65) / 500,
         }
@@ -88,7 +91,7 @@ liquids = st.sampled_from([i for i in composition.table().values() if i.is_liqui
 
 
 @given(weights, weights, weights, weights, liquids, liquids)
-def test_one_working_says_what_each_of_the_four_says(flour, one, two, butter, liquid, second):
+def test_one_working_says_what_each_alone_says(flour, one, two, butter, liquid, second):
     """And both agree with the formula's own hydration, which the swap shows."""
     if liquid == second:
         return

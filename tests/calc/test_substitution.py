@@ -94,6 +94,7 @@ def test_each_meaning_of_hydration_counts_what_it_says():
     )
     wanted = {
         "liquid": 300 / 500,
+        "poured": 200 / 500,
         "water": (200 * milk + 100 * egg) / 500,
         "all-water": (200 * milk + 100 * egg + 75 * butter + 9 * salt) / 500,
         "flour-moisture": (200 * milk + 100 * egg + 75 * butter + 9 * salt + 500 * flour) / 500,

@@ -94,10 +94,16 @@ def test_what_the_story_asks_for_is_enough(key, problem_id):
         assert shown.marks == shown.out_of
 
 
-def test_a_story_that_asks_for_four_numbers_has_four_answers():
+def test_a_story_that_asks_for_five_numbers_has_five_answers():
     problem_set = load("what-hydration-means")
     drawn = draw(problem_set, problem_set.problem("in-all-meanings"), "Ada Invented")
-    assert [step.key for step in drawn.asked] == ["water", "liquid", "all-water", "flour-moisture"]
+    assert [step.key for step in drawn.asked] == [
+        "water",
+        "liquid",
+        "poured",
+        "all-water",
+        "flour-moisture",
+    ]
 
 
 # Every correct route from a student's own figures.

@@ -72,7 +72,7 @@ def four_meanings(attributes: Mapping[str, str]) -> Drawing:
         ]
         says.append(f"{title}, which counts {' and '.join(_counted(found, meaning.key))}")
     return Drawing(
-        f"Four bars, one for each meaning of hydration of one dough. {'. '.join(says)}.",
+        f"{len(MEANINGS)} bars, one for each meaning of hydration of one dough. {'. '.join(says)}.",
         "Each bar holds what that meaning counts. Blue is water; grey is the part of the liquids that is not.",
         len(MEANINGS) * ROW,
         tuple(marks),
