@@ -127,13 +127,20 @@ def read_answer(text: str, kind: str, near: float | None = None, style: Style = 
 
 @dataclass(frozen=True)
 class _Quantity:
-    """A number as written: every value it can have with half of its last figure, and its unit."""
+    """A number as written: every value it can have with half of its last figure, and its unit.
+
+    `over` are the two numbers of a fraction.
+    """
 
     numbers: tuple[tuple[float, float], ...]
     unit: str
     start: int
     end: int
-    is_fraction: bool = False
+    over: tuple[float, ...] = ()
+
+    @property
+    def is_fraction(self) -> bool:
+        return bool(self.over)
 
 
 # What a line is made of: quantities, the signs + − × ÷ ± ( ) =, “neg” for a minus of a number
@@ -332,10 +339,12 @@ def _quantity(text: str, place: int, kind: str, before: str) -> _Quantity | None
     if kind == "time" and (clock := _CLOCK.match(text, place)):
         minutes = int(clock[1]) * 60.0 + int(clock[2])
         return _Quantity(((minutes, 0.5),), "min", place, clock.end())
+    over: tuple[float, ...] = ()
     fraction = _FRACTION.match(text, place) if before != "÷" else None
     if fraction and int(fraction[3]):
-        whole, over, under = (int(part or 0) for part in fraction.groups())
-        numbers, end = ((whole + over / under, 0.5 / under),), fraction.end()
+        whole, top, under = (int(part or 0) for part in fraction.groups())
+        numbers, end = ((whole + top / under, 0.5 / under),), fraction.end()
+        over = (float(top), float(under))
     elif number := _NUMBER.match(text, place):
         numbers, end = tuple(_values(number[0])), number.end()
     else:
@@ -344,7 +353,7 @@ def _quantity(text: str, place: int, kind: str, before: str) -> _Quantity | None
         return _Quantity(numbers, "", place, times.end())
     unit = _UNITS_OF[kind].match(text, end) or _ANY_UNIT.match(text, end)
     word = " ".join(unit[1].lower().split()) if unit else ""
-    return _Quantity(numbers, word, place, unit.end() if unit else end, bool(fraction))
+    return _Quantity(numbers, word, place, unit.end() if unit else end, over)
 
 
 def _values(digits: str) -> Iterator[tuple[float, float]]:
@@ -600,3 +609,68 @@ def _slip(sums: list[Sum] | None, reading: Reading, style: Style) -> str:
         return ""
     gives, wrote = (units.trimmed(each, style) for each in (values[0], number))
     return f"Your sum gives {gives}, not {wrote}. The result you wrote is what counts."
+
+
+# A line of free working, piece by piece.
+
+
+@dataclass(frozen=True)
+class Worked:
+    """One sum of a line with its result, or a number alone: its text, and what went into it.
+
+    `operands` are the numbers of the sum in calc's unit (a percentage as a fraction), `signs` its
+    signs; `words` are the words around the numbers, in small letters.
+    """
+
+    text: str
+    operands: tuple[float, ...]
+    signs: frozenset[str]
+    words: frozenset[str]
+
+
+_EQUALS_SIGN = re.compile(f"[{_EQUALS}]")
+
+
+def worked(line: str) -> list[Worked]:
+    """The sums of one line: “480 × 0.68 = 326 ÷ 0.94 = 347” holds two.
+
+    Nothing for a line without a number, or a longer one than an answer can be.
+    """
+    line = units.plain_letters(line)
+    if len(line) > LONGEST_ANSWER:
+        return []
+    words = frozenset(word.lower().rstrip(".") for word in _WORD.findall(line))
+    sides = [side.strip() for side in _EQUALS_SIGN.split(line)]
+    told = [(side, list(_tokens(side, "mass"))) for side in sides]
+    told = [(side, tokens) for side, tokens in told if any(map(_is_quantity, tokens))]
+    if len(told) < 3:
+        sum_ = _sum_of(told)
+        return [Worked(line.strip(), _numbers(sum_), _signs(sum_), words)] if told else []
+    made = []
+    for (left, sum_), (right, result) in pairwise(told):
+        if _is_sum(sum_):
+            first = next(filter(_is_quantity, result))
+            end = first.end if _is_sum(result) else len(right)
+            text = f"{left} = {right[:end]}"
+            made.append(Worked(text, _numbers(sum_), _signs(sum_), words))
+    return made
+
+
+def _sum_of(told: Sequence[tuple[str, list[_Token]]]) -> list[_Token]:
+    """What goes into the last result: the sum before it, or an open sum."""
+    return told[0][1] if told and (len(told) > 1 or _is_sum(told[0][1])) else []
+
+
+def _signs(tokens: Sequence[_Token]) -> frozenset[str]:
+    found = {token for token in tokens if token in ("+", "−", "×", "÷")}
+    return frozenset(found | {"÷" for token in tokens if _is_quantity(token) and token.over})
+
+
+def _numbers(tokens: Sequence[_Token]) -> tuple[float, ...]:
+    """The numbers of some tokens, in calc's unit; a fraction's line divides two of them."""
+    found = []
+    for token in filter(_is_quantity, tokens):
+        unit = units.any_unit(token.unit) if token.unit else None
+        values = token.over or [value for value, _ in token.numbers]
+        found += [value * (unit.factor if unit else 1.0) for value in values]
+    return tuple(found)
