@@ -80,33 +80,17 @@ _TIMES = re.compile(r"\s*-?(?:times|fold|x|×)(?!\s*[\d(.])(?![^\W\d_])", re.IGN
 
 
 @dataclass(frozen=True)
-class Sum:
-    """A sum that was written: the expression over its numbers, each in calc's unit."""
-
-    expression: Expression
-    text: str
-
-    def value(self) -> float | None:
-        """What it comes to; None where it divides by nothing."""
-        try:
-            found = evaluate(self.expression, lambda name: math.nan, float)
-        except (ZeroDivisionError, OverflowError):
-            return None
-        return found if math.isfinite(found) else None
-
-
-@dataclass(frozen=True)
 class Answer:
     """What an answer is read as.
 
-    `note` says how, where the text can be read otherwise or holds more than a number; `slip` says so
-    where a sum does not give the result that is written after it. `sum` is that sum, if there is one.
+    `note` says how, where the text can be read in two ways (`is_doubtful`) or holds more than a
+    number; `slip` says so where a sum does not give the result that is written after it.
     """
 
     reading: Reading
     note: str = ""
     slip: str = ""
-    sum: Sum | None = None
+    is_doubtful: bool = False
 
 
 def read_answer(text: str, kind: str, near: float | None = None, style: Style = PLAIN) -> Answer:
@@ -167,12 +151,12 @@ class _Line:
             return self._open_sum(result, shown, near, style)
         found = self._readings(result, shown)
         reading, other = _nearest(found, near, self.text)
-        worked = next((one for part in reversed(before) if (one := self._sum(part))), None)
+        worked = next((one for part in reversed(before) if (one := self._sum(part))), [])
         return Answer(
             reading,
             self._note(reading, other, style),
             _slip(worked, reading, style),
-            _first(worked),
+            other is not None,
         )
 
     # The result.
@@ -234,25 +218,19 @@ class _Line:
 
     # Sums.
 
-    def _sum(self, part: Sequence[_Token]) -> list[Sum] | None:
-        """The sum of a part, with decimals and with thousands where marks can be either."""
+    def _sum(self, part: Sequence[_Token]) -> list[float]:
+        """What the sum of a part gives, with decimals and with thousands where marks can be either."""
         tokens = _last_run(_without_tolerance(_together(part, self.kind)))
         if not (_is_sum(tokens) or any(_is_quantity(one) and one.is_fraction for one in tokens)):
-            return None
-        text = self.text[tokens[0].start if _is_quantity(tokens[0]) else 0 :]
-        made = []
-        for which in (0, -1):
-            expression = _Parser(tokens, which, self.kind).whole()
-            if expression is not None:
-                made.append(Sum(expression, text))
-        return made or None
+            return []
+        found = (_Parser(tokens, which, self.kind).whole() for which in (0, -1))
+        return [value for one in found if one is not None and (value := _value(one)) is not None]
 
     def _open_sum(
         self, part: Sequence[_Token], shown: str, near: float | None, style: Style
     ) -> Answer:
         """A sum without its result: it is worked out, and that is told."""
-        sums = self._sum(part) or []
-        values = [value for one in sums if (value := one.value()) is not None]
+        values = self._sum(part)
         if not values:
             raise ReadingError(
                 f"I cannot work out “{shown[:LONGEST_ECHO]}”. Write its result: {KINDS[self.kind].wanted}."
@@ -267,7 +245,7 @@ class _Line:
         factor = unit.factor if _only_last_has_unit(part) else 1.0
         found = [Reading(value * factor * each, 0.0, unit) for value in values for each in scale]
         reading, _ = _nearest(found, near, self.text)
-        return Answer(reading, f"Read as {_written(reading, self.kind, style)}.", "", sums[0])
+        return Answer(reading, f"Read as {_written(reading, self.kind, style)}.")
 
     def _note(self, reading: Reading, other: Reading | None, style: Style) -> str:
         chosen = _written(reading, self.kind, style)
@@ -546,6 +524,15 @@ class _NoSum(Exception):
     """The tokens are no sum."""
 
 
+def _value(expression: Expression) -> float | None:
+    """What a sum comes to; None where it divides by nothing."""
+    try:
+        found = evaluate(expression, lambda name: math.nan, float)
+    except (ZeroDivisionError, OverflowError):
+        return None
+    return found if math.isfinite(found) else None
+
+
 # What is said.
 
 
@@ -592,13 +579,8 @@ def _written(reading: Reading, kind: str, style: Style) -> str:
     return f"{number} {unit.symbol}".rstrip()
 
 
-def _first(sums: list[Sum] | None) -> Sum | None:
-    return sums[0] if sums else None
-
-
-def _slip(sums: list[Sum] | None, reading: Reading, style: Style) -> str:
-    """Says so where a written sum does not give the written result."""
-    values = [value for one in sums or [] if (value := one.value()) is not None]
+def _slip(values: list[float], reading: Reading, style: Style) -> str:
+    """Says so where a written sum, whatever its values may be, does not give the written result."""
     number = (reading.value - reading.unit.offset) / reading.unit.factor
     scales = {1.0: reading.value, reading.unit.factor: number}
     for scale, result in scales.items():
@@ -607,7 +589,7 @@ def _slip(sums: list[Sum] | None, reading: Reading, style: Style) -> str:
             return ""
     if not values:
         return ""
-    gives, wrote = (units.trimmed(each, style) for each in (values[0], number))
+    gives, wrote = (f"{each:.5g}".replace(".", style.decimal) for each in (values[0], number))
     return f"Your sum gives {gives}, not {wrote}. The result you wrote is what counts."
 
 
@@ -654,6 +636,20 @@ def worked(line: str) -> list[Worked]:
             text = f"{left} = {right[:end]}"
             made.append(Worked(text, _numbers(sum_), _signs(sum_), words))
     return made
+
+
+def sum_slip(text: str, style: Style = PLAIN) -> str:
+    """Says so where a sum does not give its result, whatever is asked for; else empty."""
+    tokens = [token for token in _tokens(units.plain_letters(text), "mass") if _is_quantity(token)]
+    unit = tokens[-1].unit if tokens else ""
+    kinds = [units.any_unit(unit).kind] if unit else ["number", "share"]
+    slips = []
+    for kind in kinds:
+        try:
+            slips.append(read_answer(text, kind, style=style).slip)
+        except ReadingError:
+            return ""
+    return slips[0] if all(slips) else ""
 
 
 def _sum_of(told: Sequence[tuple[str, list[_Token]]]) -> list[_Token]:

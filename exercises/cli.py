@@ -343,17 +343,17 @@ def _mark_one(path: Path, set_name: str | None, level: int | None) -> int:
         drawn = draw(problem_set, problem, handin.student)
         result = mark(drawn, handin.answers.get(problem.id, {}), hints=handin.hints.get(problem.id))
         earned, out_of = earned + result.marks, out_of + result.out_of
-        _print_marks(result, handin.answers.get(problem.id, {}))
+        _print_marks(result)
     print(f"Marks: {earned} of {out_of}")
     return 0
 
 
-def _print_marks(result: ProblemMark, answers: dict[str, str]) -> None:
+def _print_marks(result: ProblemMark) -> None:
     print(f"{result.variant.problem.title}: {result.marks} of {result.out_of}")
     if result.says:
         print(f"  {result.says}")
     for one in result.steps:
-        wrote = _one_line(answers.get(one.step.key, "").strip())
+        wrote = _one_line(one.wrote)
         print(f"  {introduced(one.step.label)} {wrote or '–'}  [{one.verdict.value}]")
         if one.note:
             print(f"    {one.note}")

@@ -15,7 +15,8 @@ from datetime import datetime
 from pathlib import Path
 
 from exercises.codes import code_of, same_code, sheet_of
-from exercises.draws import Problem, ProblemSet, draw, plain_name
+from exercises.draws import Problem, ProblemSet, Variant, draw, plain_name
+from exercises.free_working import LONGEST_WORKING, WORKING
 from exercises.handin import LARGEST_HANDIN, Handin, HandinError, is_packed, read_handin
 from exercises.table import Row, Table, TableError, open_table, unharmed
 
@@ -205,9 +206,13 @@ def _entry(handin: Handin, place: str, problem_set: ProblemSet) -> Entry | Refus
 
 def _cut(answers: Answers) -> Answers:
     return {
-        problem: {step: text[:LONGEST_ANSWER] for step, text in steps.items()}
+        problem: {step: text[: _longest(step)] for step, text in steps.items()}
         for problem, steps in answers.items()
     }
+
+
+def _longest(step: str) -> int:
+    return LONGEST_WORKING if step == WORKING else LONGEST_ANSWER
 
 
 def doubts(handin: Handin, problem_set: ProblemSet) -> Iterator[str]:
@@ -264,10 +269,23 @@ def _from_table(
 def answer_headings(problem_set: ProblemSet) -> dict[str, tuple[str, str]]:
     """The heading of each place for an answer, ``problem/step``, and what it stands for."""
     return {
-        f"{problem.id}/{part.key}": (problem.id, part.key)
+        f"{problem.id}/{key}": (problem.id, key)
         for problem in problem_set.problems
-        for part in draw(problem_set, problem, "").parts
+        for key in places(draw(problem_set, problem, ""))
     }
+
+
+def places(drawn: Variant) -> list[str]:
+    """The keys of what a student may write for a problem: each step and box, and free working."""
+    free = [WORKING] if drawn.takes_lines else []
+    return [*free, *(part.key for part in drawn.parts)]
+
+
+def places_on_paper(drawn: Variant) -> list[str]:
+    """The keys of what a sheet has a place for: lines and answers where the plan is the student's own."""
+    if drawn.is_free:
+        return [WORKING, *(step.key for step in drawn.asked)]
+    return [part.key for part in drawn.parts]
 
 
 def is_marks(table: Table) -> bool:
@@ -345,7 +363,7 @@ def _from_row(row: Row, place: str, layout: _Layout, problem_set: ProblemSet) ->
     for n, problem, step in layout.answers:
         text = _cell(cells, n)
         if text.strip():
-            answers.setdefault(problem, {})[step] = unharmed(text[:LONGEST_ANSWER])
+            answers.setdefault(problem, {})[step] = unharmed(text[: _longest(step)])
     if not answers:
         # It would count as nothing earned, and take the place of a hand-in.
         return Refusal(place, f"“{student or drawn_for}” has no answers: absent? Not counted.")

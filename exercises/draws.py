@@ -21,6 +21,8 @@ from calc.units import PLAIN, Style
 from calc.working import Step, Working, is_usual, rounded_to, whole
 
 MOST_REDRAWS = 20
+# At this level a student plans the steps, so no box names them.
+FREE_LEVEL = 3
 # Marks that stand around an option or its letter, and mean nothing.
 _AROUND = re.compile(r"[()\[\].:;,!?“”\"'’]+")
 PLACEHOLDER = re.compile(r"\{([^{}]*)\}")
@@ -148,6 +150,17 @@ class Variant:
     @property
     def out_of(self) -> int:
         return self.problem.marks_per_step * len(self.parts)
+
+    @property
+    def takes_lines(self) -> bool:
+        """Whether free working can stand in place of its boxes: it has steps, and they are no table."""
+        quantity = self.problem.quantity
+        return quantity is not None and not quantity.cells and len(self.working.steps) > 1
+
+    @property
+    def is_free(self) -> bool:
+        """Whether its steps have no boxes: the plan is the student's own."""
+        return self.takes_lines and self.problem.level == FREE_LEVEL
 
     @cached_property
     def asked(self) -> tuple[Step, ...]:

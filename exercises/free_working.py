@@ -12,9 +12,9 @@ from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass, field
 from functools import cached_property
 
-from calc.answers import Worked, read_answer, worked
+from calc.answers import Worked, read_answer, sum_slip, worked
 from calc.expression import Expression, Name, Number, Operation
-from calc.units import Reading, ReadingError
+from calc.units import PLAIN, Reading, ReadingError, Style
 from calc.working import Step, margin
 from exercises.draws import Variant
 
@@ -25,7 +25,7 @@ MOST_LINES = 40
 # Two numbers are one within this part: an operand may have been rounded.
 _NEAR = 0.006
 # What fits is worth: what a line comes to, the numbers in it, its words. Less than `_LEAST` is no fit.
-_RIGHT, _FOLLOWS, _OPERANDS, _WORDS, _LEAST = 3.0, 2.5, 2.0, 1.0, 1.1
+_RIGHT, _FOLLOWS, _OPERANDS, _WORDS, _LEAST = 3.0, 2.5, 2.0, 1.0, 0.95
 # A number that an unknown line gave fits a step that no line is put to yet, a little less well.
 _GUESSED = 0.8
 _FEW = 0.3
@@ -41,6 +41,9 @@ class Matched:
     stray: tuple[str, ...]
 
 
+NO_LINES = Matched({}, ())
+
+
 def lines(text: str) -> list[str]:
     """The lines of a working, blank ones left out; a semicolon ends a line too, as in a table's cell."""
     found = (line.strip() for line in _LINE_ENDS.split(text[:LONGEST_WORKING]))
@@ -54,6 +57,14 @@ def match(variant: Variant, text: str) -> Matched:
     return Matched(
         {key: one.text for key, one in matching.of_step.items()}, tuple(matching.stray())
     )
+
+
+def sums_that_do_not_come_out(text: str, style: Style = PLAIN) -> Iterator[str]:
+    """A sentence for each sum of a working that does not give the result written after it."""
+    for number, line in enumerate(lines(text), 1):
+        for one in worked(line):
+            if slip := sum_slip(one.text, style):
+                yield f"Line {number}: {slip}"
 
 
 @dataclass
@@ -102,10 +113,14 @@ class _Matching:
         expression = self.variant.working.steps[key].expression
         unknown = [name for name in _names(expression) if name in self._unmatched]
         for operand in self._unexplained(line, expression):
-            for number in self.free:
-                fitting = [name for name in unknown if self._gives(number, name, operand)]
-                if len(fitting) == 1 and fitting[0] not in self.of_step:
-                    self._put(number, fitting[0])
+            pairs = [
+                (self._fit(number, name), number, name)
+                for number in self.free
+                for name in unknown
+                if name not in self.of_step and self._gives(number, name, operand)
+            ]
+            if pairs:
+                self._put(*max(pairs)[1:])
 
     def _last_is_the_answer(self) -> None:
         """On paper the last line is the answer, whatever it comes to."""

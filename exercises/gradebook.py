@@ -293,8 +293,9 @@ def marks_headings(problem_set: ProblemSet) -> list[str]:
 
 
 def wrote(problem: ProblemMark, step: StepMark, entry: Entry) -> str:
-    """What a student wrote for a step."""
-    return entry.answers.get(problem.variant.problem.id, {}).get(step.step.key, "").strip()
+    """What a student wrote for a step: in its box, or as a line of free working."""
+    text = entry.answers.get(problem.variant.problem.id, {}).get(step.step.key, "").strip()
+    return text or step.wrote
 
 
 def comment(step: StepMark) -> str:

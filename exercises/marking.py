@@ -8,7 +8,7 @@ a known wrong method explains is told so.
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Container, Mapping, Sequence
 from dataclasses import dataclass, field
 from enum import Enum
 
@@ -20,9 +20,18 @@ from calc.routes import routes
 from calc.units import PLAIN, Reading, ReadingError, Style
 from calc.working import PART_OF_A_WHOLE, Step, Working, margin
 from exercises.draws import Box, Option, Variant
+from exercises.free_working import (
+    NO_LINES,
+    WORKING,
+    lines,
+    match,
+    sums_that_do_not_come_out,
+)
 
 # More explanations than this for one number explain nothing.
 MOST_FINDINGS = 2
+# As many lines that lead nowhere are quoted.
+MOST_STRAY = 3
 
 
 class Verdict(Enum):
@@ -57,7 +66,8 @@ class Verdict(Enum):
 class StepMark:
     """One step's verdict, what to tell the student, and the mistakes found.
 
-    `note` says how the answer was read, where it could be read otherwise.
+    `wrote` is what was marked, in its box or (`from_line`) as a line of free working; `note` says how it was read, where
+    it could be read otherwise.
     `findings` are alternatives, unless `in_a_row`: then they were made one after the other.
     """
 
@@ -68,6 +78,8 @@ class StepMark:
     findings: list[Finding] = field(default_factory=list)
     in_a_row: bool = False
     reading: Reading | None = None
+    wrote: str = ""
+    from_line: bool = False
     hint_cost: float = 0.0
 
 
@@ -107,29 +119,49 @@ def mark(
 ) -> ProblemMark:
     """Mark a problem.
 
-    `answers` maps the keys of steps and boxes to what the student wrote; some may be left out.
+    `answers` maps the keys of steps and boxes to what the student wrote; some may be left out. Under
+    `free_working.WORKING` it may have lines of working, each of which is put to the step it computes.
     `hints` says how many of a step's three hints were opened.
     """
     marks = {part.key: StepMark(part, Verdict.BLANK) for part in variant.parts}
-    says = ""
+    says, from_lines = "", set()
     if variant.problem.ranking:
         says = _judge_order(variant, marks, answers)
     elif variant.boxes:
         _judge_choices(variant, marks, answers)
     else:
-        readings = _read_all(variant.working, marks, answers, style)
+        matched = match(variant, answers.get(WORKING, "")) if variant.takes_lines else NO_LINES
+        filled = {key: text for key, text in answers.items() if text.strip()}
+        from_lines = matched.answers.keys() - filled.keys()
+        answers, says = {**matched.answers, **filled}, _of_stray(matched.stray)
+        readings = _read_all(variant.working, marks, answers, style, from_lines)
         _judge(variant, marks, readings, style)
         if variant.problem.credits_unshown and not variant.problem.quantity.cells:
             _credit_blanks(variant.working, marks)
+    for key, one in marks.items():
+        one.wrote = answers.get(key, "").strip()
+        one.from_line = key in from_lines
     for key, opened in (hints or {}).items():
         if key in marks:
             marks[key].hint_cost = sum(variant.problem.hint_costs[: max(0, opened)])
     return ProblemMark(variant, tuple(marks.values()), says)
 
 
+def _of_stray(stray: Sequence[str]) -> str:
+    """What to say, kindly, of lines that no step asks for."""
+    if not stray:
+        return ""
+    told = ", ".join(f"“{line}”" for line in stray[:MOST_STRAY])
+    if len(stray) == 1:
+        return f"{told} leads to nothing that this problem needs. What did you want to know by it?"
+    return f"These lines lead to nothing that this problem needs: {told}. What did you want to know by them?"
+
+
 def same_answers(variant: Variant, one: Mapping[str, str], other: Mapping[str, str]) -> bool:
     """Whether two answers to a problem read the same, as ``355`` and ``355 g`` do."""
     values = variant.working.values()
+    if lines(one.get(WORKING, "")) != lines(other.get(WORKING, "")):
+        return False
     return all(
         _read_as(part, one.get(part.key, ""), values.get(part.key))
         == _read_as(part, other.get(part.key, ""), values.get(part.key))
@@ -244,7 +276,11 @@ def _longest_in_order(scores: list[float], same: float) -> list[int]:
 
 
 def _read_all(
-    working: Working, marks: dict[str, StepMark], answers: Mapping[str, str], style: Style
+    working: Working,
+    marks: dict[str, StepMark],
+    answers: Mapping[str, str],
+    style: Style,
+    from_lines: Container[str] = (),
 ) -> dict[str, Reading]:
     readings, values = {}, working.values()
     for key, one in marks.items():
@@ -257,7 +293,9 @@ def _read_all(
             one.verdict, one.says = Verdict.UNREAD, str(error)
             continue
         one.reading = readings[key] = answer.reading
-        one.note = " ".join(filter(None, (answer.note, answer.slip)))
+        # That a line's result is its result goes without saying.
+        note = answer.note if answer.is_doubtful or key not in from_lines else ""
+        one.note = " ".join(filter(None, (note, answer.slip)))
     return readings
 
 
@@ -265,11 +303,12 @@ def read_back(variant: Variant, answers: Mapping[str, str], style: Style = PLAIN
     """By step, how each answer is read, where it holds more than a number with its unit; or why not."""
     marks = {key: StepMark(step, Verdict.BLANK) for key, step in variant.working.steps.items()}
     _read_all(variant.working, marks, answers, style)
-    return {
-        key: told
+    told = {
+        key: one.note or (one.says if one.verdict is Verdict.UNREAD else "")
         for key, one in marks.items()
-        if (told := one.note or (one.says if one.verdict is Verdict.UNREAD else ""))
     }
+    told[WORKING] = " ".join(sums_that_do_not_come_out(answers.get(WORKING, ""), style))
+    return {key: says for key, says in told.items() if says}
 
 
 def _judge(

@@ -6,8 +6,8 @@ from collections.abc import Iterator
 from pathlib import Path
 
 from exercises.codes import MOST_SHEETS
-from exercises.collect import CODE_HEADING, LONGEST_NAME, STUDENT_HEADINGS, answer_headings
-from exercises.draws import ProblemSet, plain_name
+from exercises.collect import CODE_HEADING, LONGEST_NAME, STUDENT_HEADINGS, places_on_paper
+from exercises.draws import ProblemSet, draw, plain_name
 from exercises.publish.pdf import PdfError, print_pdf
 from exercises.publish.worksheet import Sheet, key, worksheet
 from exercises.table import TableWriter
@@ -66,10 +66,17 @@ def print_set(
 
 
 def write_template(problem_set: ProblemSet, sheets: list[Sheet], path: Path) -> None:
-    """A table with a row a sheet and a column an answer. A table typed into is never overwritten."""
+    """A table with a row a sheet and a column an answer. A table typed into is never overwritten.
+
+    Lines of free working go into one cell, with a semicolon between them.
+    """
     with path.open("x", encoding="utf-8-sig", newline="") as file:
         writer = TableWriter(file)
-        headings = list(answer_headings(problem_set))
+        headings = [
+            f"{problem.id}/{key}"
+            for problem in problem_set.problems
+            for key in places_on_paper(draw(problem_set, problem, ""))
+        ]
         writer.write(CODE_HEADING, STUDENT_HEADINGS[0], *headings)
         for sheet in sheets:
             writer.write(sheet.code, sheet.student, *("" for _ in headings))

@@ -28,6 +28,7 @@ section.sheet + section.sheet { break-before: page; margin-top: 3rem; border-top
 .room { min-height: 3.2em; border: 1px solid var(--line); border-radius: 3px; padding: 0.1rem 0.3rem; color: var(--soft);
   font-size: 0.85em; }
 .short .room { min-height: 1.7em; }
+.line { border-bottom: 1px solid var(--line); min-height: 2em; }
 .blank { border-bottom: 1px solid var(--ink); text-align: right; min-height: 1.6em; }
 ol.options { list-style: lower-alpha; margin: 0.2rem 0; }
 .key .problem { margin: 0.6rem 0; } .key ol { margin: 0.2rem 0; }
@@ -139,7 +140,9 @@ def _places(drawn: Variant) -> Iterator[Element]:
         # The places of a ranking have their options in common.
         yield element("p", element("strong", drawn.problem.ranking.asks))
         yield _options(drawn.boxes[0])
-    for part in drawn.parts:
+    if drawn.is_free:
+        yield element("div", *_ruled(len(drawn.working.steps) + 1), class_="lines")
+    for part in drawn.asked if drawn.is_free else drawn.parts:
         if isinstance(part, Step):
             told = drawn.told(part)
             to = f" ({told})" if told else ""
@@ -156,6 +159,13 @@ def _how_much_to_write(problem_set: ProblemSet) -> str:
     if all(problem.credits_unshown for problem in problem_set.problems):
         return "Write every step with its unit, or only the answer."
     return "Write every step with its unit: only what you write earns a mark."
+
+
+def _ruled(count: int) -> Iterator[Element]:
+    """Lines to plan and write the steps on, one a step."""
+    yield element("div", "Your working, one line a step:", class_="line note")
+    for _ in range(count):
+        yield element("div", class_="line")
 
 
 def _options(box: Box) -> Element:

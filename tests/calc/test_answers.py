@@ -56,7 +56,7 @@ def test_a_reader_of_commas_is_told_in_commas():
     ("text", "kind", "gives"),
     [
         ("720 × 0.62 = 464.4 g", "mass", "Your sum gives 446.4, not 464.4."),
-        ("326 / 480 = 0.86", "share", "Your sum gives 0.679167, not 0.86."),
+        ("326 / 480 = 0.86", "share", "Your sum gives 0.67917, not 0.86."),
         ("720 × 0.62 = 446 g", "mass", ""),
         ("0.5 kg × 0.62 = 310 g", "mass", ""),
         ("1.2 × 0.62 = 0.744 kg", "mass", ""),

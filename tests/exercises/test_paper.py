@@ -10,6 +10,7 @@ from pypdf import PdfReader
 
 from exercises.cli import main
 from exercises.codes import code_of, same_code, sheet_name, sheet_of
+from exercises.free_working import WORKING
 from exercises.marking import right_answers, solution
 from exercises.paper import NamesError, read_names
 from exercises.problems import draw, load
@@ -52,7 +53,7 @@ def right(head, row, drawn_for):
     for place, heading in enumerate(head[2:], 2):
         problem, step = heading.split("/")
         drawn = draw(problem_set, problem_set.problem(problem), drawn_for)
-        filled[place] = drawn.working.weighed(step)
+        filled[place] = "" if step == WORKING else drawn.working.weighed(step)
     return filled
 
 
@@ -68,7 +69,9 @@ def test_each_student_gets_their_own_numbers_and_room_for_every_step():
         for problem, shown in zip(problem_set.problems, problems, strict=True):
             drawn = draw(problem_set, problem, name)
             assert " ".join(drawn.story.split()) in words(shown)
-            assert len(shown.find_all(class_="room")) == len(drawn.parts)
+            rooms, ruled = (len(shown.find_all(class_=name)) for name in ("room", "line"))
+            assert rooms == len(drawn.asked if drawn.is_free else drawn.parts)
+            assert ruled == (len(drawn.parts) + 2 if drawn.is_free else 0)
             units = [blank.get_text() for blank in shown.find_all(class_="blank")]
             assert set(units) <= {"g", "%"}
 
@@ -89,7 +92,7 @@ def test_options_to_choose_and_to_order_are_marked_from_paper_too(tmp_path, monk
         for place, heading in enumerate(head[2:], 2):
             problem, key = heading.split("/")
             drawn = draw(problem_set, problem_set.problem(problem), "Sheet 1")
-            filled[place] = right_answers(drawn)[key]
+            filled[place] = right_answers(drawn).get(key, "")
         return filled
 
     type_in(tmp_path / "answers.csv", all_right)

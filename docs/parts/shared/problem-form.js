@@ -7,7 +7,7 @@ import {fill} from './live-part.js';
  * @param {Record<string, string>} answers by the names of the boxes
  */
 export function putAnswers(form, answers) {
-  for (const box of form.querySelectorAll('input, select')) {
+  for (const box of form.querySelectorAll('input, select, textarea')) {
     const control = /** @type {HTMLInputElement | HTMLSelectElement} */ (box);
     const text = answers[control.name] ?? '';
     if (control.type === 'radio') {

@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from xml.etree.ElementTree import Element
 
 from calc.answers import LONGEST_ANSWER
 from calc.units import Style
 from calc.working import Step
 from exercises.draws import Box, Variant
+from exercises.free_working import LONGEST_WORKING, WORKING
 from exercises.marking import (
     ProblemMark,
     StepMark,
@@ -63,6 +64,8 @@ _ENOUGH = "In the steps before it, whole grams and whole per cent are exact enou
 
 
 def _how_much_to_write(variant: Variant) -> str:
+    if variant.is_free and variant.problem.credits_unshown:
+        return "Plan it yourself: write your working line by line, or only the answer."
     if not variant.problem.credits_unshown:
         return "Write every step: only what you write earns a mark."
     if len(variant.asked) > 1:
@@ -76,7 +79,12 @@ def _places(prefix: str, variant: Variant, style: Style) -> list[Element]:
     if variant.boxes:
         return [_radios(prefix, box) for box in variant.boxes]
     cells = variant.problem.quantity.cells
+    if variant.is_free:
+        asked = (_step(prefix, variant, step, style, hinted=False) for step in variant.asked)
+        return [_lines(prefix, "Your working, one line a step"), *_plan(variant, style), *asked]
     steps = [_step(prefix, variant, step, style) for step in variant.working.steps.values()]
+    if variant.takes_lines:
+        return [*steps, _instead(prefix)]
     return [element("div", *steps, class_="dw-cells")] if cells else steps
 
 
@@ -107,7 +115,57 @@ def _radios(prefix: str, box: Box) -> Element:
     return element("fieldset", element("legend", box.label), *lines, class_="dw-question")
 
 
-def _step(prefix: str, variant: Variant, step: Step, style: Style) -> Element:
+def _lines(prefix: str, label: str) -> Element:
+    """A place for free working."""
+    box = f"{prefix}-{WORKING}"
+    return element(
+        "div",
+        element("label", label, for_=box),
+        element(
+            "textarea",
+            id=box,
+            name=WORKING,
+            rows=5,
+            autocomplete="off",
+            spellcheck="false",
+            maxlength=LONGEST_WORKING,
+            aria_describedby=f"{box}-how {box}-read",
+        ),
+        element(
+            "span",
+            "As on paper, in any order, such as 480 × 0.68 = 326. Each line is marked for what it computes.",
+            id=f"{box}-how",
+            class_="dw-note",
+        ),
+        element(
+            "span",
+            id=f"{box}-read",
+            class_="dw-note dw-read",
+            data_read=WORKING,
+            aria_live="polite",
+        ),
+        class_="dw-field dw-lines",
+    )
+
+
+def _instead(prefix: str) -> Element:
+    """Free working for who would rather plan the steps than fill in boxes."""
+    return element(
+        "details",
+        element("summary", "Write your working in lines of your own"),
+        _lines(prefix, "One line a step"),
+        class_="dw-hint dw-instead",
+    )
+
+
+def _plan(variant: Variant, style: Style) -> Iterator[Element]:
+    """The hints of each step, without a word on which step it is until one is opened."""
+    costs = variant.problem.hint_costs
+    for number, key in enumerate(variant.working.steps, 1):
+        yield _hints(key, hints(variant, key, style), costs, f"Step {number}, ")
+
+
+def _step(prefix: str, variant: Variant, step: Step, style: Style, hinted: bool = True) -> Element:
     key = step.key
     box = f"{prefix}-{key.replace(' ', '-')}"
     label = step.label[0].upper() + step.label[1:]
@@ -131,21 +189,26 @@ def _step(prefix: str, variant: Variant, step: Step, style: Style) -> Element:
         element(
             "span", id=f"{box}-read", class_="dw-note dw-read", data_read=key, aria_live="polite"
         ),
-        _hints(key, hints(variant, key, style), variant.problem.hint_costs),
+        _hints(key, hints(variant, key, style), variant.problem.hint_costs) if hinted else None,
         class_="dw-field dw-answer-box",
     )
 
 
-def _hints(key: str, three: tuple[str, str, str], costs: tuple[float, float, float]) -> Element:
+def _hints(
+    key: str,
+    three: tuple[str, str, str],
+    costs: tuple[float, float, float],
+    of_step: str = "",
+) -> Element:
     """Hints that open one inside the other, each telling more and costing what the set says."""
-    names = ("Hint: what to find", "More: the relation", "More: the numbers put in")
+    names = (f"{of_step}hint: what to find", "More: the relation", "More: the numbers put in")
     made = None
     for level in (3, 2, 1):
         cost = costs[level - 1]
         price = f" (takes {cost:g} mark{'s' * (cost > 1)})" if cost else ""
         made = element(
             "details",
-            element("summary", names[level - 1] + price),
+            element("summary", _capital(names[level - 1]) + price),
             element("p", three[level - 1]),
             made,
             class_="dw-hint",
@@ -153,6 +216,10 @@ def _hints(key: str, three: tuple[str, str, str], costs: tuple[float, float, flo
             data_level=level,
         )
     return made
+
+
+def _capital(text: str) -> str:
+    return text[:1].upper() + text[1:]
 
 
 def earned(result: ProblemMark) -> str:
@@ -178,7 +245,7 @@ def verdicts(
     return {
         one.step.key: one.verdict.name.lower()
         for one in result.steps
-        if answers.get(one.step.key, "") == marked.get(one.step.key, "")
+        if not one.from_line and answers.get(one.step.key, "") == marked.get(one.step.key, "")
     }
 
 
@@ -193,11 +260,16 @@ def feedback(result: ProblemMark, tries: int, style: Style) -> list[Element]:
             class_="dw-marks" + (" dw-right" if result.all_right else ""),
         )
     ]
-    if not result.answered and all(one.verdict is Verdict.BLANK for one in result.steps):
+    blank = [one for one in result.steps if one.verdict is Verdict.BLANK]
+    if len(blank) == len(result.steps) and not result.says:
         return [element("p", "Nothing is filled in yet. Write at least the answer.")]
     if result.says:
         made.append(element("p", result.says))
-    made.append(element("ul", *(_step_feedback(one) for one in result.steps), class_="dw-verdicts"))
+    # Where the plan is the student's own, a step that is not shown is not named either.
+    told = [one for one in result.steps if not (result.variant.is_free and one in blank)]
+    made.append(element("ul", *map(_step_feedback, told), class_="dw-verdicts"))
+    if len(told) < len(result.steps):
+        made.append(element("p", _not_shown(len(blank)), class_="dw-note"))
     left = result.variant.problem.tries - tries
     if result.all_right or left <= 0:
         made.append(
@@ -213,6 +285,12 @@ def feedback(result: ProblemMark, tries: int, style: Style) -> list[Element]:
             element("p", f"Tries left before the worked solution: {left}", class_="dw-note")
         )
     return made
+
+
+def _not_shown(count: int) -> str:
+    if count == 1:
+        return "One step of the plan is not shown yet."
+    return f"{count} steps of the plan are not shown yet."
 
 
 def _sentence(one: StepMark) -> str:
@@ -234,6 +312,7 @@ def _step_feedback(one: StepMark) -> Element:
     return element(
         "li",
         element("span", one.verdict.sign, aria_hidden="true", class_="dw-sign"),
+        *([element("q", one.wrote), " "] if one.from_line else []),
         element("strong", _sentence(one)),
         f"{one.note} " if one.note else "",
         one.says,
