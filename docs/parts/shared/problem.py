@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Iterable, Mapping
 from xml.etree.ElementTree import Element
 
 from calc.answers import LONGEST_ANSWER
@@ -81,7 +81,7 @@ def _places(prefix: str, variant: Variant, style: Style) -> list[Element]:
     cells = variant.problem.quantity.cells
     if variant.is_free:
         asked = (_step(prefix, variant, step, style, hinted=False) for step in variant.asked)
-        return [_lines(prefix, "Your working, one line a step"), *_plan(variant, style), *asked]
+        return [_lines(prefix, "Your working, one line a step"), _plan(variant, style), *asked]
     steps = [_step(prefix, variant, step, style) for step in variant.working.steps.values()]
     if variant.takes_lines:
         return [*steps, _instead(prefix)]
@@ -158,11 +158,18 @@ def _instead(prefix: str) -> Element:
     )
 
 
-def _plan(variant: Variant, style: Style) -> Iterator[Element]:
-    """The hints of each step, without a word on which step it is until one is opened."""
+def _plan(variant: Variant, style: Style) -> Element:
+    """The hints of each step; neither which steps there are nor how many is told before one opens them."""
     costs = variant.problem.hint_costs
-    for number, key in enumerate(variant.working.steps, 1):
-        yield _hints(key, hints(variant, key, style), costs, f"Step {number}, ")
+    return element(
+        "details",
+        element("summary", "Hints, step by step"),
+        *(
+            _hints(key, hints(variant, key, style), costs, f"Step {number}, ")
+            for number, key in enumerate(variant.working.steps, 1)
+        ),
+        class_="dw-hint",
+    )
 
 
 def _step(prefix: str, variant: Variant, step: Step, style: Style, hinted: bool = True) -> Element:
