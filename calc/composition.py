@@ -24,7 +24,7 @@ from calc.data_file import (
     read_rows,
 )
 from calc.interval import Interval
-from calc.names import any_order, best, forms, plain
+from calc.names import any_order, best, differ, forms, percentage, plain
 
 # Sodium to salt: the factor of EU Regulation 1169/2011, annex I.
 SALT_PER_SODIUM = 2.5
@@ -138,6 +138,12 @@ class Ingredient:
     def is_liquid(self) -> bool:
         """Whether it counts as the dough's liquid: a row of `LIQUID_GROUPS`, or a reader's own."""
         return self.group in LIQUID_GROUPS or self.group == OWN_LIQUID
+
+    @property
+    def in_lists(self) -> str:
+        """Its name, and the other one that people look for where it shares no more than a word of it."""
+        other = self.also[0] if self.also else self.name
+        return f"{self.name} – {other}" if differ(plain(self.name), plain(other)) else self.name
 
     @property
     def is_flour(self) -> bool:
@@ -256,13 +262,35 @@ def find(asked: str) -> Ingredient:
     for ingredient in (*table().values(), *_OWN.get()):
         if wanted in (ingredient.key, ingredient.name.lower()):
             return ingredient
-    typed = forms(asked[:LONGEST_ECHO])
-    called = [_called(str).get(form) for form in typed]
-    called += [_called(any_order).get(any_order(form)) for form in typed]
-    meant = next(filter(None, called), ())
+    name = asked[:LONGEST_ECHO]
+    meant = _meant(name) or _of_that_fat(name)
     if len(meant) != 1:
         raise UnknownIngredient(asked)
     return table()[meant[0]]
+
+
+def _meant(name: str) -> tuple[str, ...]:
+    """The keys of the rows that a name may mean."""
+    typed = forms(name)
+    called = [_called(str).get(form) for form in typed]
+    called += [_called(any_order).get(any_order(form)) for form in typed]
+    return next(filter(None, called), ())
+
+
+# How far a fat in a name may be off the row's, in percentage points, or as a part of it.
+_FAT_POINTS, _FAT_PART = 0.5, 0.1
+
+
+def _of_that_fat(name: str) -> tuple[str, ...]:
+    """The row of a name with its fat stated: “heavy cream (36 %)”, but not “heavy cream (12 %)”."""
+    stated = percentage(plain(name))
+    if not stated:
+        return ()
+    per_cent, rest = stated
+    near = max(_FAT_POINTS, _FAT_PART * per_cent)
+    return tuple(
+        key for key in _meant(rest) if abs(100 * (table()[key].fat or 0) - per_cent) <= near
+    )
 
 
 @cache

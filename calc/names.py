@@ -21,7 +21,7 @@ SPELT = {
     **dict.fromkeys(("powdered", "dried", "dry"), "dry"),
     **dict.fromkeys(("nonfat", "fatfree"), "fat free"),
     "flavoured": "flavored", "flavouring": "flavoring", "raising": "rising", "sirup": "syrup",
-    "lowfat": "low fat", "percent": "%", "pct": "%", "and": "&", "pureed": "puree",
+    "lowfat": "low fat", "applesauce": "apple sauce", "percent": "%", "pct": "%", "and": "&", "pureed": "puree",
 }  # fmt: skip
 # Words that say how it comes, not what it is.
 _IDLE = {
@@ -30,7 +30,7 @@ _IDLE = {
     "pure", "natural", "plain", "store", "bought", "bottled", "carton", "pasteurised", "pasteurized",
     "uht", "real", "squeezed", "canned", "ripe", "raw", "melted", "softened", "chopped", "sliced",
     "diced", "peeled", "grated", "shredded", "beaten", "sifted", "large", "medium", "small", "brewed",
-    "leftover", "frozen", "fine", "coarse", "soft", "barista", "filtered",
+    "leftover", "frozen", "cube", "cubed", "crumbled", "boiling", "hot", "fine", "coarse", "soft", "barista", "filtered",
 }  # fmt: skip
 # How alike two words must be for one to be a slip of the other.
 _SLIP = 0.8
@@ -44,7 +44,7 @@ def plain(text: str) -> str:
     >>> plain("Non-fat Yoghurts") == plain("nonfat yogurt")
     True
     """
-    letters = unicodedata.normalize("NFKD", text.casefold())
+    letters = unicodedata.normalize("NFKD", text.casefold()).casefold()
     letters = "".join(each for each in letters if not unicodedata.combining(each))
     letters = re.sub(r"['’`]", "", letters).replace("%", " % ")
     # A mark between figures is a decimal point; elsewhere marks part words.
@@ -61,7 +61,7 @@ def _one_spelling(word: str) -> str:
         singular = word[:-2]
     elif len(word) > 4 and word.endswith("ies"):
         singular = f"{word[:-3]}y"
-    elif len(word) > 3 and word.endswith("s") and not word.endswith(("ss", "us", "is", "as")):
+    elif len(word) > 3 and word.endswith("s") and not word.endswith(("ss", "us", "is")):
         singular = word[:-1]
     return SPELT.get(singular, singular)
 
@@ -80,9 +80,26 @@ def forms(text: str) -> tuple[str, ...]:
     return tuple(dict.fromkeys((whole, bare(whole), whole.replace(" ", ""))))
 
 
+_PERCENT = re.compile(r"(\d+(?:\.\d+)?) %")
+
+
+def percentage(name: str) -> tuple[float, str] | None:
+    """The number of per cent in a `plain` name, and the name without it; None where there is not one."""
+    found = _PERCENT.findall(name)
+    rest = " ".join(_PERCENT.sub(" ", name).split())
+    return (float(found[0]), rest) if len(found) == 1 and rest else None
+
+
 def any_order(name: str) -> str:
     """A `plain` name's words in the order of the alphabet: “milk, 2 %” is “2 % milk”."""
     return " ".join(sorted(set(name.split())))
+
+
+def differ(one: str, other: str) -> bool:
+    """Whether each of two `plain` names has a word that the other lacks, however they are joined."""
+    words, others = set(one.split()), set(other.split())
+    joined = one.replace(" ", "") == other.replace(" ", "")
+    return not (words <= others or others <= words or joined)
 
 
 def fits(asked: str, name: str) -> float:

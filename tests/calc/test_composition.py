@@ -3,6 +3,7 @@
 import csv
 import io
 import math
+from functools import cache
 from importlib.resources import files
 from pathlib import Path
 
@@ -13,16 +14,20 @@ from calc.composition import UnknownIngredient, table
 from calc.data_file import INGREDIENTS, DataFileError, check_ingredients, rows_of
 
 FILES = Path(__file__).parent.parent / "reference"
-REFERENCE = FILES / "usda_sr_baking_ingredients.csv"
 PARTS = {
     "water": "water_g", "protein": "protein_g", "fat": "fat_g",
     "carbohydrate": "carbohydrate_g", "fibre": "fibre_g", "ash": "ash_g",
 }  # fmt: skip
 
 
+@cache
 def usda() -> dict[str, dict[str, str]]:
-    with REFERENCE.open(encoding="utf-8") as file:
-        return {row["ndb_number"]: row for row in csv.DictReader(file)}
+    """Rows of the USDA table by NDB number: of the release this project began with, then of another."""
+    found = {}
+    for name in ("usda_sr24_foods.csv", "usda_sr_baking_ingredients.csv"):
+        with (FILES / name).open(encoding="utf-8") as file:
+            found |= {row["ndb_number"]: row for row in csv.DictReader(file)}
+    return found
 
 
 CITED = [
@@ -41,6 +46,7 @@ def test_agrees_with_usda_standard_reference(ingredient, ndb):
     assert ingredient.salt * 100 == pytest.approx(float(row["sodium_mg"]) * 2.5 / 1000)
 
 
+@cache
 def ifct() -> dict[str, dict[str, str]]:
     with (FILES / "ifct_2017.csv").open(encoding="utf-8") as file:
         return {row["code"]: row for row in csv.DictReader(file)}

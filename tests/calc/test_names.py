@@ -42,7 +42,7 @@ FREE_OF = {
     "oat yogurt": {"milk", "soy"},
     "coconut yogurt": {"milk", "soy"},
     "vegan butter": {"milk", "tree-nut", "peanut"},
-    "sunflower butter": {"milk", "tree-nut", "peanut", "sesame"},
+    "pumpkin seed butter": {"milk", "tree-nut", "peanut", "sesame"},
     "dairy-free cream": {"milk"},
     "vegan cream cheese": {"milk"},
     "gluten free flour": {"wheat", "gluten"},
@@ -78,6 +78,14 @@ def test_two_rows_of_one_name_are_both_offered_with_their_allergens():
         assert says in str(error.value)
 
 
+def test_a_fat_in_a_name_must_be_the_rows():
+    assert find("heavy cream (36 %)").key == "heavy-cream"
+    assert find("whole milk, 3.6%").key == "whole-milk"
+    for other in ("heavy cream (12 %)", "milk 0.1 %", "quark (40 %)", "white wine 12 %"):
+        with pytest.raises(UnknownIngredient):
+            find(other)
+
+
 @pytest.mark.parametrize(
     ("slip", "key"),
     [
@@ -104,6 +112,18 @@ def test_every_name_of_a_row_means_it_in_any_letters(row, letters, data):
     with pytest.raises(UnknownIngredient) as error:
         find(name)
     assert row.name in error.value.near
+
+
+@pytest.mark.parametrize(
+    ("key", "shown"),
+    [
+        ("strained-yogurt", "strained yogurt (whole milk) – greek yogurt"), ("oat-drink", "oat drink – oat milk"),
+        ("courgette", "grated courgette – zucchini"), ("whole-milk", "whole milk"), ("egg", "whole egg"),
+        ("corn-starch", "corn starch"),
+    ],
+)  # fmt: skip
+def test_a_list_shows_the_name_that_people_look_for(key, shown):
+    assert table()[key].in_lists == shown
 
 
 @given(st.text(max_size=200))

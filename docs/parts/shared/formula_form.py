@@ -139,7 +139,7 @@ def ingredient_choices(wanted: Callable[[Ingredient], bool]) -> list[tuple[str, 
     found = [each for each in composition.table().values() if wanted(each)]
     order = list(GROUP_NAMES)
     found.sort(key=lambda each: order.index(each.group) if each.group in order else len(order))
-    return [(each.key, each.name, GROUP_NAMES.get(each.group, "Other")) for each in found]
+    return [(each.key, each.in_lists, GROUP_NAMES.get(each.group, "Other")) for each in found]
 
 
 def liquid_choices() -> list[tuple[str, str, str]]:
