@@ -12,8 +12,9 @@ from dataclasses import dataclass
 from calc import formula
 from calc.composition import Ingredient
 from calc.formula import Formula, FormulaError, Item
+from calc.spread import least_seen, level_of_each, needed_gap
 from calc.substitution import Swap, swap
-from calc.tasting import blind_codes, serving, serving_orders
+from calc.tasting import blind_codes, mixing_orders, oven_places, serving
 
 # A bake compares at least and at most so many variants.
 FEWEST, MOST = 2, 8
@@ -61,6 +62,32 @@ class Variant:
 
 
 @dataclass(frozen=True)
+class Sight:
+    """What a plan can show of one measure, in spreads of loaves of the same dough.
+
+    `alone` is how far two means must come out apart to count when one pair is looked at; `together`
+    when all pairs are; `seen` is the least true difference that the bake shows four times in five.
+    """
+
+    alone: float
+    together: float
+    seen: float
+
+
+def sight(variants: int, loaves: int) -> Sight | None:
+    """What so many loaves of each variant can show; None for one loaf of each."""
+    freedom = variants * (loaves - 1)
+    if not freedom:
+        return None
+    each = level_of_each(variants * (variants - 1) // 2)
+    return Sight(
+        needed_gap(loaves, freedom),
+        needed_gap(loaves, freedom, each),
+        least_seen(loaves, freedom, each),
+    )
+
+
+@dataclass(frozen=True)
 class Bake:
     """A planned side-by-side bake. `replicates` is the number of loaves of each variant."""
 
@@ -86,21 +113,42 @@ class Bake:
     def tasting(self) -> tuple[tuple[int, ...], ...]:
         """The codes each taster tastes, in order; one tuple a taster."""
         codes = self.codes()
+        return tuple(tuple(codes[loaf] for loaf in loaves) for loaves in self.served())
+
+    def served(self) -> tuple[tuple[tuple[str, int], ...], ...]:
+        """The loaves each taster tastes, in order, each a variant's key and the loaf's number."""
         return tuple(
             tuple(
-                codes[self.variants[sample].key, loaf + 1]
+                (self.variants[sample].key, loaf + 1)
                 for sample, loaf in serving(len(self.variants), self.replicates, taster)
             )
             for taster in range(self.tasters)
         )
 
     def mixing_rounds(self) -> tuple[tuple[Variant, ...], ...]:
-        """The order to mix and bake in: a round makes one loaf of each variant."""
-        orders = serving_orders(len(self.variants))
-        return tuple(
-            tuple(self.variants[place] for place in orders[number % len(orders)])
-            for number in range(self.replicates)
-        )
+        """The order to mix in: a round makes one loaf of each variant, number 1 in the first round."""
+        orders = mixing_orders(len(self.variants), self.replicates)
+        return tuple(tuple(self.variants[one] for one in order) for order in orders)
+
+    def oven_place(self, variant: Variant, loaf: int) -> int:
+        """The place in the oven, from 1, where a variant's loaf of that number bakes."""
+        places = oven_places(len(self.variants), self.replicates)
+        return places[loaf - 1][self.variants.index(variant)] + 1
+
+    @property
+    def control(self) -> bool:
+        """Whether one of the variants is made with plain water."""
+        return any(variant.key == "water" for variant in self.variants)
+
+    @property
+    def pairs(self) -> int:
+        """How many pairs of variants there are to compare."""
+        return len(self.variants) * (len(self.variants) - 1) // 2
+
+    @property
+    def sight(self) -> Sight | None:
+        """What the loaves can show; None when each variant is baked once."""
+        return sight(len(self.variants), self.replicates)
 
     def in_all(self) -> tuple[Item, ...]:
         """What is weighed once for all the loaves together, over all variants and replicates."""

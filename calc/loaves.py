@@ -1,25 +1,35 @@
 """What came out of a side-by-side bake: loaves measured, and what can be said from so few.
 
 A loaf is known by its variant's key and its number. Its numbers stand in calc's units (g, °C, min,
-cm, ml); scores and dough feel are plain numbers.
+cm, ml); scores and dough feel are plain numbers. A score is known by its taster and the variant.
 """
 
 from __future__ import annotations
 
-import re
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from itertools import combinations
 
 from calc import units
 from calc.interval import Interval
 from calc.registry import Slot, quantity
-from calc.spread import Pooled, Summary, difference, level_of_each, pooled
+from calc.spread import (
+    Pooled,
+    Summary,
+    chance_of_difference,
+    difference,
+    holm,
+    pooled,
+    without_rows,
+)
 from calc.units import ReadingError, Style
 from calc.working import PART_OF_A_WHOLE, Working
 
-# The level of confidence of every interval between variants.
+# The level of confidence of every interval between variants; the risk of any false claim.
 LEVEL = 0.95
+RISK = 1 - LEVEL
+# Means of dough temperatures further apart than this (°C) may explain what is found.
+EQUAL_WARMTH = 1.0
 
 
 @dataclass(frozen=True)
@@ -27,8 +37,8 @@ class Measure:
     """One thing to write down for each loaf.
 
     `kind` is a key of `calc.units.KINDS`; `low` and `high` are the ends of what is not a slip, in
-    calc's unit; `unit` is what a bare number is in (empty: the reader's own choice). `several`
-    lets one loaf have several numbers, one a taster; their mean counts.
+    calc's unit; `unit` is what a bare number is in (empty: the reader's own choice). `judged` is
+    what one person judged in steps: it hints and claims nothing. `scored`: each taster gives a score.
     """
 
     key: str
@@ -38,29 +48,37 @@ class Measure:
     high: float
     unit: str = ""
     how: str = ""
-    several: bool = False
+    judged: bool = False
+    scored: bool = False
 
 
 # What can be written down for a loaf.
 MEASURES = (
     Measure("dough-temperature", "dough temperature", "temperature", 0, 50, how="after mixing"),
-    Measure("feel", "dough feel", "number", 1, 5, how="1 slack to 5 tight"),
+    Measure("feel", "dough feel", "number", 1, 5, how="1 slack to 5 tight; felt without knowing which", judged=True),
     Measure("proof", "proof time", "time", 1, 2880, "min", "both rises together"),
     Measure("height", "height", "length", 1, 50, "mm", "at the highest point, cold"),
     Measure("volume", "volume", "volume", 20, 20_000, "ml", "by seed displacement"),
     Measure("before", "weight before baking", "mass", 10, 20_000, how="the shaped dough"),
     Measure("after", "weight after baking", "mass", 10, 20_000, how="the cold loaf"),
-    Measure("crust", "crust colour", "number", 1, 9, how="1 pale to 9 dark", several=True),
-    Measure("softness", "softness", "number", 1, 9, how="1 hard to 9 soft", several=True),
-    Measure("taste", "taste", "number", 1, 9, how="1 dislike to 9 like", several=True),
+)  # fmt: skip
+# What each taster gives each sample.
+SCORES = (
+    Measure("crust", "crust colour", "number", 1, 9, how="1 pale to 9 dark", scored=True),
+    Measure("softness", "softness", "number", 1, 9, how="1 hard to 9 soft", scored=True),
+    Measure("taste", "taste", "number", 1, 9, how="1 dislike to 9 like", scored=True),
 )
-# The same, by key.
-BY_KEY = {measure.key: measure for measure in MEASURES}
-# What is reckoned from them.
+# What is reckoned from the measures.
 DERIVED = (
     Measure("bake-loss", "bake loss", "share", 0, 1),
     Measure("specific-volume", "specific volume", "specific volume", 0, 100),
 )
+# All of them, by key.
+BY_KEY = {measure.key: measure for measure in (*MEASURES, *SCORES, *DERIVED)}
+# What a bake may ask: one measure, chosen before it. What the dough weighs, or one person judged, is none.
+QUESTIONS = tuple(
+    m for m in BY_KEY.values() if not m.judged and m.key not in ("dough-temperature", "before", "after")
+)  # fmt: skip
 # The key of a loaf's remark, and the most characters it may have.
 REMARK = "remark"
 LONGEST_REMARK = 300
@@ -83,6 +101,16 @@ class Loaf:
             working = specific_volume(self.values["volume"], self.values["after"])
             return working.values()["specific volume"]
         return self.values.get(measure)
+
+
+@dataclass(frozen=True)
+class Score:
+    """What one taster (from 1) gave one loaf, by the key of the score."""
+
+    taster: int
+    variant: str
+    loaf: int
+    values: Mapping[str, float] = field(default_factory=dict)
 
 
 _AFTER = Slot("after", "mass", 10, 20_000)
@@ -217,17 +245,42 @@ def read_loaves(
     return read, messages
 
 
+# What the name of a score's cell ends in, before the score's key.
+SCORE = "score-"
+
+
+def score_cell(variant: str, taster: int, measure: str) -> str:
+    """The name of the cell of a taster's score: ``buttermilk.3.score-softness``."""
+    return cell(variant, taster, SCORE + measure)
+
+
+def read_scores(
+    texts: Mapping[str, str],
+    served: Sequence[Sequence[tuple[str, int]]],
+    style: Style = units.PLAIN,
+) -> tuple[list[Score], dict[str, str]]:
+    """Read every taster's scores, and a message for each cell that cannot be read.
+
+    `served` holds, for each taster, the loaves in order: (variant's key, number).
+    """
+    read, messages = [], {}
+    for taster, loaves in enumerate(served, 1):
+        for variant, loaf in loaves:
+            values: dict[str, float] = {}
+            for measure in SCORES:
+                name = score_cell(variant, taster, measure.key)
+                if not texts.get(name, "").strip():
+                    continue
+                try:
+                    values[measure.key] = read_cell(texts[name].strip(), measure, style)
+                except ReadingError as error:
+                    messages[name] = str(error)
+            read.append(Score(taster, variant, loaf, values))
+    return read, messages
+
+
 def read_cell(text: str, measure: Measure, style: Style = units.PLAIN) -> float:
-    """One cell in calc's unit; several scores (``7 6 8``) give their mean. Raises ReadingError."""
-    if not measure.several:
-        return _read_one(text, measure, style)
-    parts = [part.rstrip(",") for part in re.split(r"[;\s]+", text) if part.rstrip(",")]
-    if not parts:
-        raise ReadingError(f"There is no score in “{text}”. Write one, or several: 7 6 8.")
-    return Summary(tuple(_read_one(part, measure, style) for part in parts)).mean
-
-
-def _read_one(text: str, measure: Measure, style: Style) -> float:
+    """One cell in calc's unit. Raises ReadingError."""
     own = style.unit(measure.kind)
     value = units.read(text, measure.kind, measure.unit or (own.symbol if own else None)).value
     if not measure.low <= value <= measure.high:
@@ -256,44 +309,57 @@ def write(value: float, measure: Measure, style: Style = units.PLAIN, guard: int
 class Pair:
     """Two variants in one measure. `gap` is mean of `one` − mean of `other`.
 
-    `alone` is its 95 % interval taken alone; `together` the wider one that holds for all the
-    pairs of the measure at once. Both are None where no loaf was baked twice, or where loaves of
-    one variant all gave the same number, so that the spread cannot be seen.
+    `alone` is its 95 % interval taken alone, and `chance` how often loaves that do not differ give
+    such a gap (p value). Both are None where nothing was measured twice, or where all that was
+    measured twice gave the same number, so that the spread cannot be seen. `claimed`: it stays
+    clear when all pairs of the bake's question are looked at together.
     """
 
     one: str
     other: str
     gap: float
     alone: Interval | None = None
-    together: Interval | None = None
+    chance: float | None = None
+    claimed: bool = False
 
     @property
     def verdict(self) -> str:
         """``larger`` than the spread, ``perhaps``, ``not shown``, or ``unknown``."""
-        if self.alone is None or self.together is None:
+        if self.alone is None:
             return "unknown"
-        if 0 not in self.together:
+        if self.claimed:
             return "larger"
         return "not shown" if 0 in self.alone else "perhaps"
 
 
 @dataclass(frozen=True)
 class Outcome:
-    """One measure over all variants: each one's summary, the common spread, and the pairs."""
+    """One measure over all variants: each one's summary, the common spread, and the pairs.
+
+    `groups` hold a number for each loaf; for a score, one for each taster, with the taster's own
+    level taken out. `tasters` says how many of them scored every variant (0: no score).
+    """
 
     measure: Measure
     groups: dict[str, Summary]
     common: Pooled | None
     pairs: tuple[Pair, ...]
+    tasters: int = 0
 
     @property
     def spread_is_seen(self) -> bool:
-        """Whether at least one variant was baked twice and its loaves were not all alike."""
+        """Whether something was measured twice and did not come out all alike."""
         return self.common is not None and self.common.spread > 0
 
 
-def outcomes(loaves: Sequence[Loaf]) -> list[Outcome]:
-    """What each measure came to, for every measure that at least one loaf has."""
+def outcomes(
+    loaves: Sequence[Loaf], scores: Sequence[Score] = (), question: str = ""
+) -> list[Outcome]:
+    """What each measure came to, for every measure that at least one loaf or taster has.
+
+    `question` is the key of the measure that the bake asks about; the others then only hint. Where
+    it has no number, or is empty, all measures share one risk of a false claim (`RISK`).
+    """
     found = []
     for measure in (*MEASURES, *DERIVED):
         groups: dict[str, list[float]] = {}
@@ -303,28 +369,77 @@ def outcomes(loaves: Sequence[Loaf]) -> list[Outcome]:
                 groups.setdefault(loaf.variant, []).append(value)
         if groups:
             found.append(outcome(measure, {key: Summary(tuple(v)) for key, v in groups.items()}))
-    return found
+    found += [one for measure in SCORES if (one := score_outcome(measure, scores))]
+    return _claim(found, question)
 
 
 def outcome(measure: Measure, groups: dict[str, Summary]) -> Outcome:
-    """Compare every pair of variants in one measure."""
+    """Compare every pair of variants in one measure of loaves. Nothing is claimed yet."""
     common = pooled(list(groups.values()))
-    pairs = list(combinations(groups, 2))
-    compared = []
-    for one, other in pairs:
-        left, right = groups[one], groups[other]
-        gap = left.mean - right.mean
-        if common is None or not common.spread:
-            compared.append(Pair(one, other, gap))
-            continue
-        each = level_of_each(len(pairs), LEVEL)
-        compared.append(
-            Pair(
-                one,
-                other,
-                gap,
-                difference(left, right, common, LEVEL),
-                difference(left, right, common, each),
-            )
-        )
-    return Outcome(measure, groups, common, tuple(compared))
+    return Outcome(measure, groups, common, _pairs(groups, common))
+
+
+def score_outcome(measure: Measure, scores: Sequence[Score]) -> Outcome | None:
+    """Compare every pair of variants in one score, each taster's own level taken out; None without scores.
+
+    A taster who did not score every variant is left out. The tasters' differences tell these
+    loaves apart, not all loaves of a liquid.
+    """
+    given: dict[int, dict[str, float]] = {}
+    for one in scores:
+        if measure.key in one.values:
+            given.setdefault(one.taster, {})[one.variant] = one.values[measure.key]
+    variants = list(dict.fromkeys(one.variant for one in scores))
+    rows = [
+        [mine[key] for key in variants] for mine in given.values() if len(mine) == len(variants)
+    ]
+    if not rows:
+        return None
+    columns, common = without_rows(rows)
+    groups = dict(zip(variants, columns, strict=True))
+    return Outcome(measure, groups, common, _pairs(groups, common), len(rows))
+
+
+def _pairs(groups: dict[str, Summary], common: Pooled | None) -> tuple[Pair, ...]:
+    return tuple(_pair(one, other, groups, common) for one, other in combinations(groups, 2))
+
+
+def _pair(one: str, other: str, groups: dict[str, Summary], common: Pooled | None) -> Pair:
+    left, right = groups[one], groups[other]
+    gap = left.mean - right.mean
+    if common is None or not common.spread:
+        return Pair(one, other, gap)
+    chance = chance_of_difference(left, right, common)
+    return Pair(one, other, gap, difference(left, right, common, LEVEL), chance)
+
+
+def asked(found: Sequence[Outcome], question: str) -> list[Outcome]:
+    """The outcomes that may claim: the question's own, or all when it has none."""
+    able = [one for one in found if not one.measure.judged]
+    return [one for one in able if one.measure.key == question] or able
+
+
+def _claim(found: list[Outcome], question: str) -> list[Outcome]:
+    """Mark the pairs that stay clear when all pairs of what is asked are read together (Holm)."""
+    family = asked(found, question)
+    judged = [pair for one in family for pair in one.pairs if pair.chance is not None]
+    raised = iter(holm([pair.chance for pair in judged]))
+
+    def marked(pair: Pair) -> Pair:
+        return pair if pair.chance is None else replace(pair, claimed=next(raised) <= RISK)
+
+    return [
+        replace(one, pairs=tuple(marked(pair) for pair in one.pairs)) if one in family else one
+        for one in found
+    ]
+
+
+def warmth_apart(found: Sequence[Outcome]) -> float:
+    """How far the variants' mean dough temperatures lie apart, in °C; 0 where they are not known."""
+    means = [
+        group.mean
+        for one in found
+        if one.measure.key == "dough-temperature"
+        for group in one.groups.values()
+    ]
+    return max(means) - min(means) if means else 0.0

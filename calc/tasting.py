@@ -1,4 +1,4 @@
-"""Blind codes for loaves, and the order in which each taster tastes them.
+"""Blind codes for loaves, and the orders of tasting, mixing and baking.
 
 A taster who knows which loaf is which tastes what is expected, so loaves carry three-digit codes.
 What is tasted first, or right after a sour loaf, is judged otherwise, so the orders are balanced.
@@ -6,6 +6,7 @@ What is tasted first, or right after a sour loaf, is judged otherwise, so the or
 
 from __future__ import annotations
 
+import math
 from collections.abc import Sequence
 from hashlib import sha256
 
@@ -61,17 +62,60 @@ def serving_orders(samples: int) -> tuple[tuple[int, ...], ...]:
     return tuple(rows)
 
 
-def balanced_tasters(samples: int) -> int:
-    """The smallest number of tasters for whom the orders are balanced; so is each multiple of it."""
-    return len(serving_orders(samples))
+def balanced_tasters(samples: int, replicates: int = 1) -> int:
+    """The smallest number of tasters for whom all is balanced; so is each multiple of it.
+
+    With one replicate: the samples' places and neighbours. With several: each loaf's place too.
+    """
+    return len(serving_orders(samples)) * replicates
 
 
 def serving(samples: int, replicates: int, taster: int) -> tuple[tuple[int, int], ...]:
     """What one taster tastes, in order: pairs of (sample, replicate), all counted from 0.
 
-    Each taster tastes one loaf of every sample. The loaves of a sample take turns from taster to
-    taster, so that each is tasted equally often, or once more.
+    A taster tastes one loaf of every sample, all of one round, so that a round's loaves stand in
+    every place equally often whatever the number of tasters. The rounds take turns; where their
+    turn and that of the orders would always meet alike, the turn moves on by one.
     """
     orders = serving_orders(samples)
-    order = orders[taster % len(orders)]
-    return tuple((sample, (taster + sample) % replicates) for sample in order)
+    turn = taster + taster // math.lcm(len(orders), replicates)
+    return tuple((sample, turn % replicates) for sample in orders[taster % len(orders)])
+
+
+# Mixing and baking: a round makes one loaf of each sample.
+
+
+def mixing_orders(samples: int, rounds: int) -> tuple[tuple[int, ...], ...]:
+    """In which order each round mixes its doughs.
+
+    From two rounds on, the places that a sample has had add up to the same for all samples, or
+    differ by one: none is the early one, and none the late one.
+    """
+    williams = serving_orders(samples)
+    orders = list(_three_orders(samples)) if rounds % 2 and rounds > 1 else []
+    pairs = iter(williams * rounds)
+    while len(orders) < rounds:
+        order = next(pairs)
+        orders += [order, order[::-1]]
+    return tuple(orders[:rounds])
+
+
+def _three_orders(samples: int) -> tuple[tuple[int, ...], ...]:
+    """Three orders in which every sample's places add up to the same, or differ by one."""
+    half, last = (samples - 1) // 2, samples - 1
+    every = range(samples)
+    second = [last - one // 2 if one % 2 else half - one // 2 for one in every]
+    third = sorted(every, key=lambda one: one + second[one], reverse=True)
+    return tuple(every), tuple(sorted(every, key=second.__getitem__)), tuple(third)
+
+
+def oven_places(samples: int, rounds: int) -> tuple[tuple[int, ...], ...]:
+    """For each round, each sample's place in the oven, from 0.
+
+    No sample has a place twice before it has had all the others, or before the rounds end.
+    """
+    step = max(1, samples // rounds)
+    return tuple(
+        tuple((sample + number * step) % samples for sample in range(samples))
+        for number in range(rounds)
+    )

@@ -10,14 +10,52 @@ import numpy as np
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
+from pandas import DataFrame
 from scipy import stats
+from statsmodels.formula.api import ols
+from statsmodels.stats.anova import anova_lm
+from statsmodels.stats.multitest import multipletests
+from statsmodels.stats.power import TTestIndPower
 
 from calc import composition, loaves
-from calc.comparison import plan
+from calc.comparison import plan, sight
 from calc.formula import Formula, FormulaError, Item
-from calc.loaves import BY_KEY, MEASURES, Loaf, cell, outcome, outcomes, read_cell, read_loaves
-from calc.spread import Pooled, Summary, critical_t, difference, level_of_each, pooled
-from calc.tasting import balanced_tasters, blind_codes, serving, serving_orders
+from calc.loaves import (
+    BY_KEY,
+    MEASURES,
+    SCORES,
+    Loaf,
+    Score,
+    cell,
+    outcomes,
+    read_cell,
+    read_loaves,
+    read_scores,
+    score_cell,
+    score_outcome,
+)
+from calc.spread import (
+    Pooled,
+    Summary,
+    chance_of_difference,
+    critical_t,
+    difference,
+    holm,
+    least_seen,
+    level_of_each,
+    needed_gap,
+    pooled,
+    power,
+    without_rows,
+)
+from calc.tasting import (
+    balanced_tasters,
+    blind_codes,
+    mixing_orders,
+    oven_places,
+    serving,
+    serving_orders,
+)
 from calc.units import ReadingError, Style
 
 LIQUIDS = [one for one in composition.table().values() if one.is_liquid and one.water > 0.2]
@@ -72,11 +110,38 @@ def test_too_few_too_many_or_twice_is_refused(keys):
         plan(dough(), "water", [composition.find(key) for key in keys])
 
 
-def test_mixing_rounds_hold_each_variant_once_and_do_not_start_alike():
+# Every plan the page allows: liquids, loaves of each, tasters.
+PLANS = [(samples, rounds) for samples in range(2, 9) for rounds in range(1, 6)]
+
+
+@pytest.mark.parametrize(("samples", "rounds"), PLANS)
+def test_no_liquid_is_mixed_earlier_or_later_than_another(samples, rounds):
+    orders = mixing_orders(samples, rounds)
+    assert len(orders) == rounds
+    assert all(sorted(order) == list(range(samples)) for order in orders)
+    places = [sum(order.index(one) for order in orders) for one in range(samples)]
+    if rounds > 1:
+        assert max(places) - min(places) <= 1
+
+
+@pytest.mark.parametrize(("samples", "rounds"), PLANS)
+def test_no_liquid_keeps_a_place_in_the_oven(samples, rounds):
+    places = oven_places(samples, rounds)
+    assert all(sorted(one) == list(range(samples)) for one in places)
+    for sample in range(samples):
+        times = Counter(one[sample] for one in places)
+        assert len(times) == min(samples, rounds)
+        assert max(times.values()) - min(times.values()) <= 1
+
+
+def test_a_plan_tells_order_oven_and_control():
     bake = plan(dough(), "water", LIQUIDS[:5], replicates=3)
     rounds = bake.mixing_rounds()
     assert all(set(one) == set(bake.variants) for one in rounds)
     assert len({one[0].key for one in rounds}) == 3
+    assert {bake.oven_place(variant, 2) for variant in bake.variants} == {1, 2, 3, 4, 5}
+    assert bake.control == any(one.key == "water" for one in LIQUIDS[:5])
+    assert plan(dough(), "water", [composition.find(k) for k in ("water", "egg")]).control
 
 
 # Codes and tasting.
@@ -132,15 +197,34 @@ def test_the_orders_are_balanced(samples):
     assert len(neighbours) == samples * (samples - 1)
 
 
-@given(st.integers(2, 8), st.integers(1, 5), st.integers(1, 40))
-def test_loaves_of_a_sample_take_turns(samples, replicates, tasters):
-    served = Counter(
-        one for taster in range(tasters) for one in serving(samples, replicates, taster)
-    )
+@pytest.mark.parametrize(("samples", "rounds"), PLANS)
+@pytest.mark.parametrize("tasters", [1, 2, 3, 4, 5, 6, 7, 8, 9, 12, 16, 24, 31, 40])
+def test_loaf_and_place_are_not_tied_for_any_number_of_tasters(samples, rounds, tasters):
+    """Each loaf is tasted as often as its sisters; a round's loaves stand equally often in every place."""
+    served = [serving(samples, rounds, taster) for taster in range(tasters)]
+    times = Counter(one for row in served for one in row)
+    places = Counter((loaf, place) for row in served for place, (_, loaf) in enumerate(row))
+    for loaf in range(rounds):
+        assert len({places[loaf, place] for place in range(samples)}) == 1
     for sample in range(samples):
-        times = [served[sample, loaf] for loaf in range(replicates)]
-        assert sum(times) == tasters
-        assert max(times) - min(times) <= 1
+        turns = [times[sample, loaf] for loaf in range(rounds)]
+        assert sum(turns) == tasters
+        assert max(turns) - min(turns) <= 1
+    each = Counter((one, place) for row in served for place, one in enumerate(row))
+    blocks = -(-tasters // balanced_tasters(samples, rounds))
+    assert max(each.values()) <= blocks * (1 + samples % 2)
+
+
+@pytest.mark.parametrize(("samples", "rounds"), PLANS)
+def test_with_the_right_number_of_tasters_each_loaf_has_every_place_equally_often(samples, rounds):
+    tasters = balanced_tasters(samples, rounds)
+    each = Counter(
+        (one, place)
+        for taster in range(tasters)
+        for place, one in enumerate(serving(samples, rounds, taster))
+    )
+    assert len(each) == samples * rounds * samples
+    assert set(each.values()) == {1 + samples % 2}
 
 
 # Statistics, against scipy.stats and numpy.
@@ -191,6 +275,76 @@ def test_the_common_spread_is_that_of_an_analysis_of_variance(groups):
         assert ours == pytest.approx(theirs, rel=1e-6, abs=1e-6)
 
 
+@given(st.lists(numbers, min_size=2, max_size=6), st.lists(numbers, min_size=2, max_size=6))
+def test_the_chance_of_a_difference_is_scipys(left, right):
+    one, other = Summary(tuple(left)), Summary(tuple(right))
+    common = pooled([one, other])
+    if common.spread > 0.01 and min(one.squares, other.squares) > 0.01:
+        theirs = stats.ttest_ind(left, right).pvalue
+        assert chance_of_difference(one, other, common) == pytest.approx(theirs, abs=1e-9)
+
+
+@given(st.lists(st.floats(0, 1), min_size=1, max_size=30))
+def test_holm_is_statsmodels(chances):
+    theirs = multipletests(chances, method="holm")[1]
+    assert holm(chances) == pytest.approx(list(theirs), abs=1e-12)
+
+
+tables = st.integers(2, 5).flatmap(
+    lambda wide: st.lists(st.lists(numbers, min_size=wide, max_size=wide), min_size=2, max_size=8)
+)
+
+
+@given(tables)
+def test_taking_tasters_out_is_the_two_way_analysis_of_statsmodels(rows):
+    columns, common = without_rows(rows)
+    data = DataFrame(
+        {
+            "score": [score for row in rows for score in row],
+            "taster": [f"t{n}" for n, row in enumerate(rows) for _ in row],
+            "liquid": [f"l{n}" for row in rows for n, _ in enumerate(row)],
+        }
+    )
+    if common.spread > 1e-3:
+        theirs = anova_lm(ols("score ~ C(taster) + C(liquid)", data).fit()).loc["Residual"]
+        assert common.freedom == theirs["df"]
+        assert common.spread**2 == pytest.approx(theirs["mean_sq"], rel=1e-6)
+    for column, scores in zip(columns, zip(*rows, strict=True), strict=True):
+        assert column.mean == pytest.approx(fmean(scores), abs=1e-6)
+
+
+@pytest.mark.parametrize("loaves", [2, 3, 4, 5, 10])
+@pytest.mark.parametrize("gap", [0.0, 0.5, 1.0, 2.0, 3.0, 4.0])
+def test_the_power_of_two_means_is_statsmodels(loaves, gap):
+    theirs = TTestIndPower().power(gap, loaves, 0.05)
+    assert power(gap, loaves, 2 * (loaves - 1)) == pytest.approx(theirs, abs=2e-6)
+
+
+@pytest.mark.parametrize(("freedom", "level", "gap"), [(1, 0.9, 2.0), (8, 0.99, 3.0), (32, 0.998, 2.5)])  # fmt: skip
+def test_the_power_is_that_of_scipys_noncentral_t(freedom, level, gap):
+    bar, middle = stats.t.ppf((1 + level) / 2, freedom), gap * math.sqrt(2.0)
+    theirs = stats.nct.sf(bar, freedom, middle) + stats.nct.cdf(-bar, freedom, middle)
+    assert power(gap, 4, freedom, level) == pytest.approx(theirs, abs=2e-6)
+
+
+@pytest.mark.parametrize("loaves", [2, 3, 4, 5])
+def test_the_least_difference_a_plan_sees_is_statsmodels(loaves):
+    theirs = TTestIndPower().solve_power(nobs1=loaves, alpha=0.05, power=0.8)
+    assert least_seen(loaves, 2 * (loaves - 1)) == pytest.approx(theirs, rel=1e-3)
+
+
+@pytest.mark.parametrize(("loaves", "spreads"), [(2, 4.30), (3, 2.27), (4, 1.73), (5, 1.46)])
+def test_how_far_two_means_must_lie_apart(loaves, spreads):
+    """Student's table, two-sided 5 % (t of 2, 4, 6 and 8 degrees of freedom), times √(2 ÷ loaves)."""
+    assert sight(2, loaves).alone == pytest.approx(spreads, abs=0.005)
+    assert needed_gap(loaves, 2 * loaves - 2) == sight(2, loaves).together
+    assert sight(3, loaves).together > sight(3, loaves).alone
+
+
+def test_one_loaf_of_each_sees_nothing():
+    assert sight(4, 1) is None
+
+
 def test_one_loaf_has_no_spread():
     assert Summary((104.0,)).spread is None
     assert pooled([Summary((104.0,)), Summary((98.0,))]) is None
@@ -209,21 +363,27 @@ def test_all_pairs_together_share_the_risk():
 
 # What can be said.
 
-HEIGHT = BY_KEY["height"]
-
 
 @given(st.lists(st.floats(1, 50), min_size=2, max_size=8))
 def test_one_loaf_each_never_says_which_is_more(heights):
-    baked = [Loaf(f"v{n}", 1, {"height": height}) for n, height in enumerate(heights)]
-    (found,) = outcomes(baked)
+    single = [Loaf(f"v{n}", 1, {"height": height}) for n, height in enumerate(heights)]
+    (found,) = outcomes(single)
     assert found.common is None
     assert {pair.verdict for pair in found.pairs} == {"unknown"}
 
 
 def test_equal_numbers_hide_the_spread():
-    found = outcome(HEIGHT, {"a": Summary((10.0, 10.0)), "b": Summary((9.0, 9.0))})
+    (found,) = outcomes(baked({"a": (10.0, 10.0), "b": (9.0, 9.0)}))
     assert not found.spread_is_seen
     assert found.pairs[0].verdict == "unknown"
+
+
+def baked(heights: dict[str, tuple], measure="height") -> list[Loaf]:
+    return [
+        Loaf(key, number, {measure: each})
+        for key, group in heights.items()
+        for number, each in enumerate(group, 1)
+    ]
 
 
 @pytest.mark.parametrize(
@@ -235,24 +395,157 @@ def test_equal_numbers_hide_the_spread():
     ],
 )
 def test_verdicts(groups, verdicts):
-    named = {f"v{n}": Summary(group) for n, group in enumerate(groups)}
-    assert [pair.verdict for pair in outcome(HEIGHT, named).pairs] == verdicts
+    named = {f"v{n}": group for n, group in enumerate(groups)}
+    (found,) = outcomes(baked(named), question="height")
+    assert [pair.verdict for pair in found.pairs] == verdicts
 
 
-def test_chance_alone_seldom_makes_a_winner():
-    """400 bakes of four equal variants: "larger" in at most about 5 % of bakes (Bonferroni)."""
-    rng = stats.norm(100, 3)
-    draws = rng.rvs(size=(400, 4, 3), random_state=7)
+def test_only_the_question_claims_and_the_others_hint():
+    far = {"a": (10.0, 10.1), "b": (5.0, 5.1)}
+    both = [
+        Loaf(loaf.variant, loaf.number, {**loaf.values, "proof": 60 * loaf.values["height"]})
+        for loaf in baked(far)
+    ]
+    verdicts = {
+        question: {one.measure.key: one.pairs[0].verdict for one in outcomes(both, (), question)}
+        for question in ("height", "proof", "")
+    }
+    assert verdicts["height"] == {"height": "larger", "proof": "perhaps"}
+    assert verdicts["proof"] == {"height": "perhaps", "proof": "larger"}
+    assert verdicts[""] == {"height": "larger", "proof": "larger"}
+
+
+def test_what_one_person_judged_claims_nothing():
+    (found,) = outcomes(baked({"a": (1, 1.1), "b": (5, 4.9)}, "feel"))
+    assert found.pairs[0].verdict == "perhaps"
+
+
+def simulated(rng, variants, loaves, measures):
+    """A bake whose liquids are all alike: every number is drawn from one normal distribution."""
+    values = rng.normal(10, 0.3, (variants, loaves, len(measures)))
+    return [
+        Loaf(f"v{v}", n + 1, dict(zip(measures, values[v, n], strict=True)))
+        for v in range(variants)
+        for n in range(loaves)
+    ]
+
+
+SEVERAL = ("dough-temperature", "proof", "height", "volume", "before")
+
+
+@pytest.mark.parametrize(("variants", "loaves"), [(4, 2), (2, 3)])
+@pytest.mark.parametrize("question", ["height", ""])
+def test_bakes_of_equal_liquids_seldom_claim_anything(variants, loaves, question):
+    """The stated risk, 5 % of bakes, over five independent measures; 3 standard errors of 600 bakes."""
+    rng = np.random.default_rng(7)
     alarms = sum(
         any(
             pair.verdict == "larger"
-            for pair in outcome(
-                HEIGHT, {str(n): Summary(tuple(g)) for n, g in enumerate(bake)}
-            ).pairs
+            for one in outcomes(simulated(rng, variants, loaves, SEVERAL), (), question)
+            for pair in one.pairs
         )
-        for bake in draws
+        for _ in range(600)
     )
-    assert alarms <= 400 * 0.08
+    assert alarms <= 600 * (0.05 + 3 * math.sqrt(0.05 * 0.95 / 600))
+
+
+def test_intervals_hold_the_true_difference_in_95_of_100_bakes():
+    rng, held, bakes = np.random.default_rng(3), 0, 1500
+    for _ in range(bakes):
+        drawn = {"a": tuple(rng.normal(12, 0.5, 3)), "b": tuple(rng.normal(11, 0.5, 3))}
+        (found,) = outcomes(baked(drawn))
+        held += 1.0 in found.pairs[0].alone
+    assert held / bakes == pytest.approx(0.95, abs=3 * math.sqrt(0.95 * 0.05 / bakes))
+
+
+@pytest.mark.parametrize(("variants", "loaves"), [(2, 3), (4, 2)])
+def test_a_plan_sees_what_it_says_in_four_bakes_of_five(variants, loaves):
+    """A true difference of `seen` spreads, between the first liquid and the others.
+
+    Holm's rule claims all that Bonferroni's does, so it finds at least as much as the plan says.
+    """
+    rng, found, bakes = np.random.default_rng(5), 0, 500
+    gap = sight(variants, loaves).seen
+    for _ in range(bakes):
+        drawn = {f"v{v}": tuple(rng.normal(gap * (v == 0), 1, loaves)) for v in range(variants)}
+        (one,) = outcomes(baked(drawn), (), "height")
+        found += one.pairs[0].claimed
+    least = 0.8 - 3 * math.sqrt(0.8 * 0.2 / bakes)
+    assert least <= found / bakes <= (1.0 if variants > 2 else 0.8 + 3 * 0.018)
+
+
+# Tasters.
+
+SOFT = SCORES[1]
+
+
+def tasted(rng, gap, tasters, liquids=2, leniency=1.5, noise=1.0):
+    own = rng.normal(0, leniency, tasters)
+    return [
+        Score(t + 1, f"v{v}", 1, {"softness": own[t] + gap * (v == 0) + rng.normal(0, noise)})
+        for t in range(tasters)
+        for v in range(liquids)
+    ]
+
+
+def share_found(gap, tasters, liquids, bakes=500):
+    rng = np.random.default_rng(11)
+    return (
+        sum(
+            outcomes([], tasted(rng, gap, tasters, liquids), "softness")[0].pairs[0].claimed
+            for _ in range(bakes)
+        )
+        / bakes
+    )
+
+
+def test_tasters_own_leniency_does_not_hide_a_difference():
+    """Tasters whose own levels spread by 1.5, and 1 of noise: a true gap of 2 is found nearly always.
+
+    Outside check of the power: statsmodels, for differences within tasters (√2 of noise).
+    """
+    from statsmodels.stats.power import TTestPower
+
+    theirs = TTestPower().power(2 / math.sqrt(2), 8, 0.05)
+    assert share_found(2.0, 8, 2) == pytest.approx(theirs, abs=0.05)
+    assert share_found(0.0, 8, 2) <= 0.05 + 3 * 0.01
+
+
+def test_a_lenient_taster_changes_nothing():
+    rng = np.random.default_rng(1)
+    plain = tasted(rng, 1.0, 6, 3)
+    lenient = [
+        Score(s.taster, s.variant, s.loaf, {"softness": s.values["softness"] + 3 * (s.taster == 2)})
+        for s in plain
+    ]
+    one, other = score_outcome(SOFT, plain), score_outcome(SOFT, lenient)
+    for here, there in zip(one.pairs, other.pairs, strict=True):
+        assert here.gap == pytest.approx(there.gap)
+        assert here.chance == pytest.approx(there.chance)
+
+
+def test_two_liquids_are_the_paired_t_test_of_scipy():
+    rng = np.random.default_rng(2)
+    scores = tasted(rng, 1.0, 7)
+    left, right = (
+        [s.values["softness"] for s in scores if s.variant == key] for key in ("v0", "v1")
+    )
+    found = score_outcome(SOFT, scores)
+    assert found.tasters == 7
+    assert found.pairs[0].chance == pytest.approx(stats.ttest_rel(left, right).pvalue, abs=1e-9)
+
+
+def test_a_taster_who_did_not_score_every_liquid_is_left_out():
+    scores = tasted(np.random.default_rng(4), 1.0, 5, 3)
+    short = [s for s in scores if (s.taster, s.variant) != (2, "v1")]
+    assert score_outcome(SOFT, short).tasters == 4
+    assert score_outcome(SOFT, [s for s in scores if s.taster == 9]) is None
+    assert score_outcome(SOFT, [s for s in scores if s.variant == "v0" or s.taster < 0])
+
+
+def test_tasters_who_all_agree_show_no_spread():
+    scores = [Score(t, v, 1, {"softness": t + 2.1 * (v == "a")}) for t in range(1, 6) for v in "ab"]
+    assert score_outcome(SOFT, scores).pairs[0].verdict == "unknown"
 
 
 def test_bake_loss_and_specific_volume():
@@ -282,8 +575,7 @@ def test_the_mean_of_three_heights_is_the_standard_librarys():
         ("after", "808 g", Style(mass="oz"), 808),
         ("dough-temperature", "77", Style(temperature="°F"), 25),
         ("feel", "3", Style(), 3),
-        ("taste", "7 6 8", Style(), 7),
-        ("taste", "7,5; 6,5", Style(), 7),
+        ("taste", "7,5", Style(), 7.5),
     ],
 )
 def test_reads_a_cell(measure, text, style, value):
@@ -297,8 +589,6 @@ def test_reads_a_cell(measure, text, style, value):
         ("height", "1040"),
         ("feel", "6"),
         ("feel", "0"),
-        ("taste", "7 10"),
-        ("taste", ";"),
         ("volume", "2 g"),
         ("proof", "-5"),
         ("after", "1e3"),
@@ -320,7 +610,28 @@ def test_a_loaf_does_not_gain_weight():
     assert read.values == {"before": 800}
 
 
-@given(st.sampled_from(MEASURES), st.text(max_size=50))
+@pytest.mark.parametrize("text", ["10", "7 6 8", "good"])
+def test_a_bad_score_is_told(text):
+    served = plan(dough(), "water", LIQUIDS[:2], 2, tasters=1).served()
+    name = score_cell(LIQUIDS[0].key, 1, "taste")
+    read, messages = read_scores({name: text}, served)
+    assert list(messages) == [name]
+    assert not any(one.values for one in read)
+
+
+def test_scores_are_read_by_taster_and_loaf():
+    served = plan(dough(), "water", LIQUIDS[:2], 2, tasters=3).served()
+    keys = [one.key for one in LIQUIDS[:2]]
+    texts = {score_cell(keys[0], 2, "taste"): "7", score_cell(keys[1], 2, "taste"): "12"}
+    read, messages = read_scores(texts, served)
+    assert len(read) == 6
+    assert list(messages) == [score_cell(keys[1], 2, "taste")]
+    (given_,) = [one for one in read if one.values]
+    assert (given_.taster, given_.variant, given_.values) == (2, keys[0], {"taste": 7})
+    assert (given_.variant, given_.loaf) in served[1]
+
+
+@given(st.sampled_from([*MEASURES, *SCORES]), st.text(max_size=50))
 def test_no_text_breaks_the_reader(measure, text):
     with contextlib.suppress(ReadingError):
         assert measure.low <= read_cell(text, measure) <= measure.high

@@ -1,0 +1,96 @@
+"""Tests in which each taster must choose: the triangle test and the paired test, and what they show.
+
+A taster who cannot tell guesses, and a guess is right by chance. So the question is how many right
+choices so many guessing tasters would hardly ever reach: a sum of the binomial distribution.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from math import comb
+
+from calc.tasting import blind_codes
+
+# The risk of a false claim that is taken, as in `calc.spread`.
+RISK = 0.05
+
+
+@dataclass(frozen=True)
+class ChoiceTest:
+    """A test by choice. `guess` is how often a guess is right; `sides` is 2 where either answer may win."""
+
+    key: str
+    name: str
+    asks: str
+    guess: float
+    sides: int
+    source: str
+    orders: tuple[str, ...]
+
+
+# Which of the two liquids, A and B, stands in which place: each order is used equally often.
+TRIANGLE = ChoiceTest(
+    "triangle",
+    "Triangle test",
+    "Two of these three samples are alike. Which one is the odd one?",
+    1 / 3,
+    1,
+    "ISO 4120",
+    ("AAB", "BBA", "ABA", "BAB", "BAA", "ABB"),
+)
+PAIRED = ChoiceTest(
+    "paired",
+    "Paired test",
+    "Which of these two samples is softer (or: which do you like better)?",
+    1 / 2,
+    2,
+    "ISO 5495",
+    ("AB", "BA"),
+)
+TESTS = (TRIANGLE, PAIRED)
+
+
+def at_least(right: int, tasters: int, share: float) -> float:
+    """How often `right` or more of so many tasters choose right when each does with chance `share`."""
+    return sum(
+        comb(tasters, n) * share**n * (1 - share) ** (tasters - n)
+        for n in range(right, tasters + 1)
+    )
+
+
+def chance(chosen: int, tasters: int, test: ChoiceTest) -> float:
+    """How often mere guessing gives so many choices, or more: the p value.
+
+    `chosen` is how many found the odd sample, or in a two-sided test chose the first liquid; there,
+    few count as many for the other liquid. Raises ValueError when more chose than tasted.
+    """
+    if not 0 <= chosen <= tasters or tasters < 1:
+        raise ValueError("More cannot choose than taste, and somebody must taste.")
+    most = max(chosen, tasters - chosen) if test.sides == 2 else chosen
+    return min(1.0, test.sides * at_least(most, tasters, test.guess))
+
+
+def needed(tasters: int, test: ChoiceTest, risk: float = RISK) -> int | None:
+    """The fewest choices that show a difference; None where even all of them would not."""
+    fewest = (tasters + 1) // 2 if test.sides == 2 else 0
+    found = (n for n in range(fewest, tasters + 1) if chance(n, tasters, test) <= risk)
+    return next(found, None)
+
+
+def power(able: float, tasters: int, test: ChoiceTest, risk: float = RISK) -> float:
+    """How often the test shows a difference when the share `able` of tasters can really tell.
+
+    The others guess. In a two-sided test, those who can tell all choose the same liquid.
+    """
+    bar = needed(tasters, test, risk)
+    return at_least(bar, tasters, able + (1 - able) * test.guess) if bar is not None else 0.0
+
+
+def sheet(word: str, test: ChoiceTest, taster: int) -> tuple[tuple[str, int], ...]:
+    """One taster's samples, left to right: each the liquid's letter and its code. Tasters count from 0.
+
+    Every sample has a code of its own, so that two slices of one loaf do not look alike on paper.
+    """
+    order = test.orders[taster % len(test.orders)]
+    names = [f"{test.key} {taster} {place}" for place in range(len(order))]
+    return tuple(zip(order, blind_codes(word, names), strict=True))
