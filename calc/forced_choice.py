@@ -6,6 +6,7 @@ choices so many guessing tasters would hardly ever reach: a sum of the binomial 
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import dataclass
 from math import comb
 
@@ -13,6 +14,8 @@ from calc.tasting import blind_codes
 
 # The risk of a false claim that is taken, as in `calc.spread`.
 RISK = 0.05
+# More tasters than this are a slip.
+MOST_TASTERS = 999
 
 
 @dataclass(frozen=True)
@@ -84,6 +87,44 @@ def power(able: float, tasters: int, test: ChoiceTest, risk: float = RISK) -> fl
     """
     bar = needed(tasters, test, risk)
     return at_least(bar, tasters, able + (1 - able) * test.guess) if bar is not None else 0.0
+
+
+@dataclass(frozen=True)
+class Count:
+    """What a test gave: of `tasters`, so many `chosen` right, or chose the first liquid."""
+
+    test: ChoiceTest
+    chosen: int
+    tasters: int
+
+
+def cells(test: ChoiceTest) -> tuple[str, str]:
+    """The names of a test's two cells among a bake's results: how many tasted, how many chose."""
+    return f"{test.key}.1.asked", f"{test.key}.1.chosen"
+
+
+def read_counts(texts: Mapping[str, str]) -> tuple[list[Count], dict[str, str]]:
+    """The tests that were made, and a message for each cell that cannot be read."""
+    found, messages = [], {}
+    for test in TESTS:
+        asked, chosen = cells(test)
+        numbers = [_whole(texts.get(name, "")) for name in (asked, chosen)]
+        for name, number in zip((asked, chosen), numbers, strict=True):
+            if number is None and texts.get(name, "").strip():
+                messages[name] = f"Write a whole number of tasters, from 0 to {MOST_TASTERS}."
+        if None in numbers:
+            continue
+        if numbers[1] > numbers[0] or not numbers[0]:
+            messages[chosen] = "More cannot choose than taste. Look at both numbers again."
+            continue
+        found.append(Count(test, numbers[1], numbers[0]))
+    return found, messages
+
+
+def _whole(text: str) -> int | None:
+    text = text.strip()
+    number = int(text) if text.isascii() and text.isdigit() and len(text) < 5 else -1
+    return number if 0 <= number <= MOST_TASTERS else None
 
 
 def sheet(word: str, test: ChoiceTest, taster: int) -> tuple[tuple[str, int], ...]:

@@ -302,6 +302,15 @@ def write(value: float, measure: Measure, style: Style = units.PLAIN, guard: int
     return units.write(value, measure.kind, style, step, guard)
 
 
+def write_spread(value: float, measure: Measure, style: Style = units.PLAIN) -> str:
+    """A spread, or a difference of two numbers: degrees have no zero of their own, shares are points."""
+    if measure.kind == "temperature":
+        return units.write(value, "temperature difference", style, 0.1)
+    if measure.kind == "share":
+        return f"{units.digits(value * 100, 0.1, style)} percentage points"
+    return write(value, measure, style, guard=1)
+
+
 # What can be said.
 
 

@@ -252,7 +252,7 @@ class SideBySide extends FormulaForm {
   async #save(action) {
     const answer = await this.ask({...this.fields(), action});
     if (!answer) return;
-    download(answer.file, answer.filename, action === 'csv' ? 'text/csv' : undefined);
+    download(answer.file, answer.filename, action === 'json' ? undefined : 'text/csv');
     this.#tellFiles(answer.says);
 
   }

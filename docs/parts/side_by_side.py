@@ -4,13 +4,23 @@ from __future__ import annotations
 
 import re
 from collections.abc import Mapping
+from dataclasses import replace
 from xml.etree.ElementTree import Element
 
+from calc import units
 from calc.comparison import FEWEST, MOST, Bake, plan
+from calc.forced_choice import read_counts
 from calc.formula import Formula, FormulaError
-from calc.loaves import read_loaves
+from calc.loaves import BY_KEY, QUESTIONS, Measure, read_cell, read_loaves, read_scores
+from calc.units import ReadingError
 from docs.parts import python_cell
-from docs.parts.shared import onward, side_by_side_files, side_by_side_results, side_by_side_sheets
+from docs.parts.shared import (
+    onward,
+    side_by_side_choices,
+    side_by_side_files,
+    side_by_side_results,
+    side_by_side_sheets,
+)
 from docs.parts.shared.caution_list import must_make_bread
 from docs.parts.shared.fields import (
     FieldErrors,
@@ -31,12 +41,13 @@ from docs.parts.shared.formula_form import (
     remarks,
     scale_of,
 )
-from docs.parts.shared.side_by_side_sheets import Plan, print_button
+from docs.parts.shared.side_by_side_sheets import PROOFS, Plan, print_button
 from exercises import untrusted
-from exercises.publish.html import element, write
+from exercises.publish.html import Child, element, write
 
 DEFAULTS = {
-    "loaves": "2", "word": "our first bake", "tasters": "4",
+    "loaves": "2", "word": "our first bake", "tasters": "8",
+    "question": "height", "spread": "", "proof": "time", "warm": "25 °C",
     "mass": "g", "decimal": ".", "degrees": "°C", "scale": "1 g",
 }  # fmt: skip
 LIQUIDS = "kefir; orange-juice; oat-drink; half-and-half"
@@ -60,25 +71,27 @@ def build(attributes: Mapping[str, str]) -> list[Element]:
     values = fields_of(attributes)
     prefix = attributes.get("id", "bake")
     made = read_plan(values)
-    loaves, _ = read_loaves({}, _loaves(made.bake), made.style)
     return [
         element("h2", "Plan the bake", class_="dw-hidden"),
         *form_with_result(form(values, prefix), plan_view(made, values), headline(made)),
         element("h2", "Type in the results"),
         element("p", INTRODUCTION),
         element("div", class_="dw-buttons", data_kept=True),
-        element("div", side_by_side_results.form(made, prefix), data_loaves=shape(made)),
+        element("div", *side_by_side_results.forms(made, prefix), data_loaves=shape(made)),
         element("p", class_="dw-told", role="status", data_told=True),
         element(
-            "div", *side_by_side_results.view(made, loaves), data_outcomes=True, class_="dw-output"
+            "div",
+            *side_by_side_results.view(made, side_by_side_results.Results()),
+            data_outcomes=True,
+            class_="dw-output",
         ),
         files(prefix),
     ]
 
 
 INTRODUCTION = (
-    "Type what is on the bench sheets. Leave a box empty when you did not measure it. Several tasters’ scores "
-    "go into one box: 7 6 8. What you type stays on this device, under the name of the bake. The page sends it nowhere. "
+    "Type what is on the bench sheets and the tasting sheets. Leave a box empty when you did not measure it. "
+    "What you type stays on this device, under the name of the bake. The page sends it nowhere. "
     "Keep this page away from the tasters: it shows codes and liquids together."
 )
 
@@ -86,7 +99,7 @@ INTRODUCTION = (
 def respond(values: Mapping[str, str]) -> dict[str, object]:
     """Answer the page: the plan with its results, a file to save, or a file that was opened.
 
-    ``action`` is ``show``, ``csv``, ``json`` or ``open``; ``results`` holds the cells as JSON.
+    ``action`` is ``show``, ``csv``, ``scores``, ``json`` or ``open``; ``results`` holds the cells as JSON.
     Raises FieldErrors when a field of the plan, or an opened file, cannot be read.
     """
     action = values.get("action", "show")
@@ -99,15 +112,16 @@ def respond(values: Mapping[str, str]) -> dict[str, object]:
         text = side_by_side_files.save_json(fields, cells)
         return {"file": text, "filename": f"{name}.json", "says": f"{name}.json is saved."}
     made = read_plan(values)
-    loaves, messages = read_loaves(cells, _loaves(made.bake), made.style)
-    if action == "csv":
-        text = side_by_side_files.save_csv(made, loaves, cells)
-        return {"file": text, "filename": f"{name}.csv", "says": f"{name}.csv is saved."}
+    results, messages = read_results(made, cells)
+    if action in ("csv", "scores"):
+        save = side_by_side_files.save_csv if action == "csv" else side_by_side_files.save_scores
+        file = f"{name}.csv" if action == "csv" else f"{name}-scores.csv"
+        return {"file": save(made, results, cells), "filename": file, "says": f"{file} is saved."}
     return {
         "elements": plan_view(made, values),
-        "loaves": write(side_by_side_results.form(made, values.get("prefix", "bake"))),
+        "loaves": write(*side_by_side_results.forms(made, values.get("prefix", "bake"))),
         "shape": shape(made),
-        "outcomes": write(*side_by_side_results.view(made, loaves)),
+        "outcomes": write(*side_by_side_results.view(made, results)),
         "bad": messages,
         "told": side_by_side_results.tell(made, messages),
         "says": headline(made),
@@ -115,10 +129,22 @@ def respond(values: Mapping[str, str]) -> dict[str, object]:
     }
 
 
+def read_results(
+    made: Plan, cells: Mapping[str, str]
+) -> tuple[side_by_side_results.Results, dict[str, str]]:
+    """What was typed, and a message for each cell that cannot be read."""
+    loaves, bad = read_loaves(cells, _loaves(made.bake), made.style)
+    scores, bad_scores = read_scores(cells, made.bake.served(), made.style)
+    counts, bad_counts = read_counts(cells)
+    results = side_by_side_results.Results(tuple(loaves), tuple(scores), tuple(counts))
+    return results, bad | bad_scores | bad_counts
+
+
 def shape(made: Plan) -> str:
     """What the boxes for the results depend on: the page keeps them while this stays the same."""
     codes = [f"{key}.{loaf}={code}" for (key, loaf), code in made.bake.codes().items()]
-    return " ".join([made.style.mass, made.style.temperature, *codes])
+    tasters = str(made.bake.tasters)
+    return " ".join([made.style.mass, made.style.temperature, tasters, *codes])
 
 
 def _open(text: str) -> dict[str, object]:
@@ -163,6 +189,15 @@ def read_plan(values: Mapping[str, str]) -> Plan:
             "word",
             f"Give the bake a name of 1 to {LONGEST_WORD} characters, such as: class 2, week 5.",
         )
+    question = BY_KEY.get(values.get("question", ""), BY_KEY[DEFAULTS["question"]])
+    rule = PROOFS.get(values.get("proof", ""), PROOFS["time"])
+    if question.key == "proof" and rule is PROOFS["time"]:
+        reader.complain(
+            "proof",
+            "When all proof for the same time, no dough can be the quicker one. Choose the same volume.",
+        )
+    spread = _spread(reader, question)
+    warm = reader.quantity("warm", "temperature", 10, 40) if values.get("warm") else 25.0
     reader.finish()
     scale = scale_of(values)
     try:
@@ -171,7 +206,25 @@ def read_plan(values: Mapping[str, str]) -> Plan:
         raise FieldErrors({"liquid1": str(error)}) from None
     for variant in bake.variants:
         must_make_bread(values, variant.dough)
-    return Plan(bake, style, scale)
+    return Plan(bake, style, scale, question, rule, warm, spread)
+
+
+def _spread(reader: FieldReader, question: Measure) -> float | None:
+    """The spread that the reader knows from earlier bakes, in calc's unit; None when left empty."""
+    text = reader.values.get("spread", "").strip()
+    if not text:
+        return None
+    one = replace(question, low=0.0)
+    try:
+        value = read_cell(text, one, reader.style)
+    except ReadingError as error:
+        reader.complain("spread", str(error))
+        return None
+    if not value:
+        reader.complain(
+            "spread", "Loaves always spread a little. Leave this empty if you do not know how much."
+        )
+    return value
 
 
 def _check_liquids(reader: FieldReader) -> None:
@@ -238,6 +291,44 @@ def form(values: Mapping[str, str], prefix: str) -> Element:
                 text_field(prefix, "tasters", "Tasters", values["tasters"]),
                 class_="dw-row",
             ),
+            element(
+                "div",
+                choice_field(
+                    prefix,
+                    "question",
+                    "The question: what matters most",
+                    values["question"],
+                    [(one.key, one.name, "") for one in QUESTIONS],
+                    "Only this can be claimed; the rest gives hints.",
+                ),
+                text_field(
+                    prefix,
+                    "spread",
+                    "Its spread, if you know it",
+                    values["spread"],
+                    "of loaves from the same formula, such as 4 mm",
+                ),
+                class_="dw-row",
+            ),
+            element(
+                "div",
+                choice_field(
+                    prefix,
+                    "proof",
+                    "Proof every dough",
+                    values["proof"],
+                    [(key, rule.name, "") for key, rule in PROOFS.items()],
+                ),
+                text_field(
+                    prefix,
+                    "warm",
+                    "Every dough at",
+                    values["warm"],
+                    "after mixing",
+                    kind="temperature",
+                ),
+                class_="dw-row",
+            ),
             text_field(
                 prefix,
                 "word",
@@ -279,14 +370,29 @@ def headline(made: Plan) -> str:
 def plan_view(made: Plan, values: Mapping[str, str]) -> list[Element]:
     """The comparison, the sheets to print, where to go next, and the exact call."""
     return [
-        side_by_side_sheets.comparison(made, headline(made)),
+        side_by_side_sheets.comparison(made, headline(made), _warmed(made, values)),
         element("p", print_button("Print the comparison", "plan")),
         side_by_side_sheets.bench_sheets(made),
         side_by_side_sheets.tasting_sheets(made),
         side_by_side_sheets.code_key(made),
+        side_by_side_choices.choice_tests(made),
         onward_of(values),
         python_cell.folded(python_of(made)),
     ]
+
+
+def _warmed(made: Plan, values: Mapping[str, str]) -> Element:
+    """A link for each variant to the tool that says how warm its liquid must be."""
+    warm = {"wanted": units.write(made.warm, "temperature", made.style)}
+    links: list[Child] = []
+    for variant in made.bake.variants:
+        dough = onward.of_formula(variant.dough, variant.key, made.style)
+        if dough:
+            link = onward.link(values, onward.TEMPERATURE, dough | warm, variant.name)
+            links += [", ", link] if links else [link]
+    return element(
+        "p", f"{side_by_side_sheets.warm_words(made)} How warm its liquid must be: ", *links, "."
+    )
 
 
 def onward_of(values: Mapping[str, str]) -> Element:
@@ -307,6 +413,7 @@ def files(prefix: str) -> Element:
     return element(
         "div",
         save("Save as CSV (for a spreadsheet)", "csv"),
+        save("Save the scores as CSV", "scores"),
         save("Save as JSON (to open here again)", "json"),
         element(
             "div",
@@ -350,9 +457,10 @@ for variant in bake.variants:
     print(variant.name, round(variant.swap.new.grams, 1), "g, hydration", variant.hydration())
 print(bake.codes())
 print(bake.tasting())
+print("what it can see, in spreads:", bake.sight)
 
 typed = {{cell("{bake.variants[0].key}", 1, "height"): "104", cell("{bake.variants[1].key}", 1, "height"): "98"}}
 loaves, bad = read_loaves(typed, [(variant.key, number) for variant, number in bake.loaves])
-for outcome in outcomes(loaves):
+for outcome in outcomes(loaves, question="{made.question.key}"):
     print(outcome.measure.name, outcome.groups, outcome.pairs)
 """

@@ -118,6 +118,12 @@ def links(values: Mapping[str, str], doughs: Mapping[tuple[str, str], Fields | N
     )
 
 
+def link(values: Mapping[str, str], tool: tuple[str, str], dough: Fields, text: str) -> Element:
+    """One link to a tool, with the dough it gets and the reader's units."""
+    style = {name: values[name] for name in STYLE_FIELDS if name in values}
+    return element("a", text, href="#", data_site=f"{tool[0]}?{_query(style | dough)}")
+
+
 def _query(fields: Fields) -> str:
     """An address that also carries the reader's own ingredients, as `own.js` writes them."""
     used = set(fields.values())

@@ -9,9 +9,23 @@ import re
 from collections.abc import Iterable, Mapping
 
 from calc import units
-from calc.loaves import BY_KEY, DERIVED, MEASURES, REMARK, Loaf, Measure, cell
+from calc.forced_choice import TESTS
+from calc.forced_choice import cells as choice_cells
+from calc.loaves import (
+    BY_KEY,
+    DERIVED,
+    MEASURES,
+    REMARK,
+    SCORE,
+    SCORES,
+    Loaf,
+    Measure,
+    cell,
+    score_cell,
+)
 from calc.units import BY_SYMBOL
 from docs.parts.shared.fields import FieldErrors
+from docs.parts.shared.side_by_side_results import Results
 from docs.parts.shared.side_by_side_sheets import Plan
 from exercises import untrusted
 from exercises.table import harmless
@@ -67,7 +81,8 @@ def checked(cells: object) -> dict[str, str]:
     """The cells that can be a bake's: a known name and a short text; the others are left out."""
     if not isinstance(cells, dict) or len(cells) > MOST_CELLS:
         return {}
-    known = {*BY_KEY, REMARK}
+    known = {*BY_KEY, REMARK, *(SCORE + one.key for one in SCORES)}
+    known |= {name.rsplit(".", 1)[1] for test in TESTS for name in choice_cells(test)}
     return {
         name: text
         for name, text in cells.items()
@@ -78,19 +93,39 @@ def checked(cells: object) -> dict[str, str]:
     }
 
 
-def save_csv(plan: Plan, loaves: list[Loaf], cells: Mapping[str, str]) -> str:
+def save_scores(plan: Plan, results: Results, cells: Mapping[str, str]) -> str:
+    """A row for each sample of each taster, in the order of tasting; as `save_csv` otherwise."""
+    names = {variant.key: variant.name for variant in plan.bake.variants}
+    codes = plan.bake.codes()
+    heads = ["taster", "place", "code", "liquid", "loaf", *(one.name for one in SCORES)]
+    rows = []
+    for taster, loaves in enumerate(plan.bake.served(), 1):
+        for place, (key, loaf) in enumerate(loaves, 1):
+            typed = [cells.get(score_cell(key, taster, one.key), "") for one in SCORES]
+            start = [taster, place, codes[key, loaf], names[key], loaf]
+            rows.append([*map(str, start), *typed])
+    return _written([heads, *rows])
+
+
+def _written(rows: list[list[str]]) -> str:
+    out = io.StringIO()
+    csv.writer(out, lineterminator="\r\n").writerows(
+        [harmless(text) for text in row] for row in rows
+    )
+    return out.getvalue()
+
+
+def save_csv(plan: Plan, results: Results, cells: Mapping[str, str]) -> str:
     """A row for each loaf, after RFC 4180: commas, quotes where needed, CRLF at the end of lines.
 
     Numbers have a decimal point and the unit in the column's head. A cell that could not be read
     stands as it was typed. No cell can start a formula in a spreadsheet.
     """
-    out = io.StringIO()
-    writer = csv.writer(out, lineterminator="\r\n")
     columns = [*MEASURES, *DERIVED]
-    writer.writerow(["code", "liquid", "loaf", *(_head(m) for m in columns), "remark"])
+    rows = [["code", "liquid", "loaf", *(_head(m) for m in columns), "remark"]]
     names = {variant.key: variant.name for variant in plan.bake.variants}
     codes = plan.bake.codes()
-    for loaf in loaves:
+    for loaf in results.loaves:
         typed = [cells.get(cell(loaf.variant, loaf.number, m.key), "") for m in columns]
         numbers = [_number(loaf, m) for m in columns]
         remark = cells.get(cell(loaf.variant, loaf.number, REMARK), "")
@@ -101,8 +136,8 @@ def save_csv(plan: Plan, loaves: list[Loaf], cells: Mapping[str, str]) -> str:
             *(number or text for number, text in zip(numbers, typed, strict=True)),
             remark,
         ]
-        writer.writerow([harmless(text) for text in row])
-    return out.getvalue()
+        rows.append(row)
+    return _written(rows)
 
 
 def _symbol(measure: Measure) -> str:

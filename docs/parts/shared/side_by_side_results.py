@@ -2,28 +2,39 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
 from xml.etree.ElementTree import Element
 
-from calc import units
+from calc import forced_choice, units
+from calc.forced_choice import TESTS, TRIANGLE, Count
 from calc.interval import Interval
 from calc.loaves import (
     DERIVED,
+    EQUAL_WARMTH,
     MEASURES,
     REMARK,
+    SCORE,
+    SCORES,
     Loaf,
     Measure,
     Outcome,
     Pair,
+    Score,
+    asked,
     bake_loss,
     cell,
     outcomes,
+    score_cell,
     specific_volume,
+    warmth_apart,
     write,
+    write_spread,
 )
 from calc.units import Style
 from docs.parts import worked_example
 from docs.parts.shared.fields import text_field
+from docs.parts.shared.side_by_side_choices import said_of as said_of_choice
 from docs.parts.shared.side_by_side_sheets import Plan, print_button, sheet
 from exercises.publish.html import Child, element, table
 
@@ -31,25 +42,73 @@ from exercises.publish.html import Child, element, table
 SENTENCES = 6
 
 
-def form(plan: Plan, prefix: str) -> Element:
-    """A box for each number of each loaf."""
+@dataclass(frozen=True)
+class Results:
+    """All that was typed of a bake: its loaves, the tasters' scores, the tests by choice."""
+
+    loaves: tuple[Loaf, ...] = ()
+    scores: tuple[Score, ...] = ()
+    counts: tuple[Count, ...] = ()
+
+
+def forms(plan: Plan, prefix: str) -> list[Element]:
+    """A box for each number of each loaf, for each score of each taster, and for the tests by choice."""
+    return [
+        _form("Results", "dw-loaves", _loaf_cards(plan, prefix)),
+        element("h3", "The tasters’ scores"),
+        _form("Scores", "dw-loaves dw-scores", _taster_cards(plan, prefix)),
+        element("h3", "A triangle or paired test"),
+        _form("Tests by choice", "dw-loaves dw-scores", [_choice_card(plan, prefix)]),
+    ]
+
+
+def _form(label: str, class_: str, cards: list[Element]) -> Element:
+    return element("form", *cards, class_=f"dw-form {class_}", novalidate=True, aria_label=label)
+
+
+def _card(legend: str, boxes: list[Element], open_: bool) -> Element:
+    group = element("div", *boxes, class_="dw-loaf", role="group", aria_label=legend)
+    return element("details", element("summary", legend), group, open=open_)
+
+
+def _loaf_cards(plan: Plan, prefix: str) -> list[Element]:
     codes = plan.bake.codes()
     cards = []
     for variant, number in plan.bake.loaves:
         boxes = [_box(prefix, cell(variant.key, number, m.key), m, plan.style) for m in MEASURES]
-        remark = text_field(prefix, cell(variant.key, number, REMARK), "remark", "")
+        boxes.append(text_field(prefix, cell(variant.key, number, REMARK), "remark", ""))
         legend = f"{variant.name}, loaf {number} (code {codes[variant.key, number]})"
-        cards.append(
-            element(
-                "details",
-                element("summary", legend),
-                element("div", *boxes, remark, class_="dw-loaf", role="group", aria_label=legend),
-                open=True,
+        cards.append(_card(legend, boxes, True))
+    return cards
+
+
+def _taster_cards(plan: Plan, prefix: str) -> list[Element]:
+    """The boxes stand as on the taster's sheet: by code, in the order of tasting."""
+    codes = plan.bake.codes()
+    cards = []
+    for taster, loaves in enumerate(plan.bake.served(), 1):
+        boxes = [
+            text_field(
+                prefix, score_cell(key, taster, one.key), f"{codes[key, loaf]}: {one.name}", ""
             )
-        )
-    return element(
-        "form", *cards, class_="dw-form dw-loaves", novalidate=True, aria_label="Results"
-    )
+            for key, loaf in loaves
+            for one in SCORES
+        ]
+        cards.append(_card(f"Taster {taster}", boxes, False))
+    return cards
+
+
+def _choice_card(plan: Plan, prefix: str) -> Element:
+    first, second = (variant.name for variant in plan.bake.variants[:2])
+    boxes = []
+    for test in TESTS:
+        asked_, chosen = forced_choice.cells(test)
+        what = "found the odd one" if test is TRIANGLE else f"chose {first}"
+        boxes += [
+            text_field(prefix, asked_, f"{test.name}: how many tasted", ""),
+            text_field(prefix, chosen, f"{test.name}: how many {what}", ""),
+        ]
+    return _card(f"{first} and {second}", boxes, False)
 
 
 def _box(prefix: str, name: str, measure: Measure, style: Style) -> Element:
@@ -64,20 +123,26 @@ def _box(prefix: str, name: str, measure: Measure, style: Style) -> Element:
 
 
 def tell(plan: Plan, messages: Mapping[str, str]) -> str:
-    """Bad cells in one line: which loaf, which box, and what is wrong."""
+    """Bad cells in one line: which loaf or taster, which box, and what is wrong."""
     names = {variant.key: variant.name for variant in plan.bake.variants}
-    measures = {measure.key: measure.name for measure in MEASURES} | {REMARK: "remark"}
-    said = []
-    for name, message in messages.items():
-        variant, number, measure = name.rsplit(".", 2)
-        said.append(f"{names[variant]}, loaf {number}, {measures[measure]}: {message}")
-    return " ".join(said)
+    return " ".join(f"{_cell_name(name, names)}: {text}" for name, text in messages.items())
 
 
-def view(plan: Plan, loaves: list[Loaf]) -> list[Element]:
+def _cell_name(name: str, names: Mapping[str, str]) -> str:
+    variant, number, measure = name.rsplit(".", 2)
+    if variant not in names:
+        return next(test.name for test in TESTS if test.key == variant)
+    if measure.startswith(SCORE):
+        score = next(one.name for one in SCORES if SCORE + one.key == measure)
+        return f"Taster {number}, {names[variant]}, {score}"
+    called = next((one.name for one in MEASURES if one.key == measure), measure)
+    return f"{names[variant]}, loaf {number}, {called}"
+
+
+def view(plan: Plan, results: Results) -> list[Element]:
     """The table of means, a picture of each measure, and the sentences."""
-    found = outcomes(loaves)
-    if not found:
+    found = outcomes(results.loaves, results.scores, plan.question.key)
+    if not found and not results.counts:
         return [
             element(
                 "p",
@@ -91,9 +156,10 @@ def view(plan: Plan, loaves: list[Loaf]) -> list[Element]:
             "results",
             "What came out",
             *_general(plan, found),
-            _means(plan, found, names),
-            *(_measured(plan, one, loaves, names) for one in found),
-            *_workings(plan, loaves),
+            _means(plan, found, names) if found else None,
+            *(_measured(plan, one, results.loaves, names) for one in found),
+            *(element("p", said_of_choice(count, plan)) for count in results.counts),
+            *_workings(plan, results.loaves),
             element("p", print_button("Print the results", "results")),
         )
     ]
@@ -104,35 +170,54 @@ def view(plan: Plan, loaves: list[Loaf]) -> list[Element]:
 
 def _general(plan: Plan, found: list[Outcome]) -> list[Element]:
     said = []
-    if all(one.common is None for one in found):
+    if found and all(one.common is None for one in found):
         said.append(
             "There is one loaf of each so far. Each number is about that one loaf and says nothing beyond "
             "it. Another loaf from the same formula would come out differently, and one loaf cannot show by how much. "
             "Bake each variant at least twice, better three times."
         )
-    else:
+    elif found:
         said.append(
-            "The spread is how much loaves of the same variant differ (the sample standard deviation). A "
+            "The spread is the standard deviation: how far loaves of the same variant typically lie from their mean. A "
             "difference between variants counts only when it is larger than the spread can explain."
         )
         said.append(
             "“From … to …” is a 95 % interval for one pair taken alone: made in this way after each of many such "
-            "bakes, it would hold the true difference in 95 of 100. It takes for granted that all variants spread "
-            "alike. Where you compare several pairs, only a difference that stays clear of 0 in a wider interval, "
-            "one that holds for all pairs together, is called larger than the spread can explain."
+            "bakes, it would hold the true difference in 95 of 100. It takes for granted that all variants spread alike."
         )
-    if len(found) > 1:
+        said.append(_claims(plan, found))
+    apart = warmth_apart(found)
+    if apart > EQUAL_WARMTH:
         said.append(
-            f"You look at {len(found)} measures. The more you look at, the more often one differs by chance. "
-            "Decide before the bake which one matters most."
+            f"The doughs were not equally warm: their means lie {units.write(apart, 'temperature difference', plan.style, 0.1)} "
+            "apart. Rise, proof and height may come from that, and not from the liquid."
         )
-    if any(one.measure.several for one in found):
+    if any(one.tasters for one in found):
         said.append(
-            "Several tasters’ scores of one loaf make one number, their mean. More tasters are not more loaves. "
-            "Scores are opinions: a step from 3 to 4 need not be the same as one from 7 to 8."
+            "Some tasters give high scores and some low ones. So each taster’s own level is taken out, and only the "
+            "differences within a taster count. Scores tell these loaves apart: more tasters are not more loaves. "
+            "And a step from 3 to 4 need not be the same as one from 7 to 8."
         )
     said.append("This is one kitchen, one day, one flour. It may come out otherwise elsewhere.")
     return [element("p", text) for text in said]
+
+
+def _claims(plan: Plan, found: list[Outcome]) -> str:
+    name = plan.question.name
+    if [one.measure.key for one in asked(found, plan.question.key)] == [plan.question.key]:
+        rest = (
+            " The other measures only hint: to claim one of them, make it the question of another bake."
+            if len(found) > 1
+            else ""
+        )
+        return (
+            f"This bake asks about {name}. What it calls larger than the spread can explain there stays clear when all its pairs "
+            f"are read together (Holm’s rule): in bakes of liquids that are all alike, any such claim comes in 5 of 100 at most.{rest}"
+        )
+    return (
+        f"The question, {name}, has no numbers yet. So all measures share one risk: in bakes of liquids that are all alike, any "
+        "claim at all comes in 5 of 100 at most (Holm’s rule)."
+    )
 
 
 def said_of(one: Outcome, names: Mapping[str, str], style: Style) -> list[tuple[str, list[str]]]:
@@ -142,7 +227,9 @@ def said_of(one: Outcome, names: Mapping[str, str], style: Style) -> list[tuple[
     if one.common is None:
         return [
             (
-                "One loaf of each: these numbers describe these loaves. Which variant is really more "
+                "One taster: these scores are one person’s. Nothing can be said beyond it."
+                if one.tasters
+                else "One loaf of each: these numbers describe these loaves. Which variant is really more "
                 "cannot be said.",
                 [],
             )
@@ -169,7 +256,7 @@ def said_of(one: Outcome, names: Mapping[str, str], style: Style) -> list[tuple[
 
 VERDICTS = {
     "larger": "Larger than the spread can explain:",
-    "perhaps": "Larger than the spread when this pair is taken alone. Among all the pairs that you compare, one "
+    "perhaps": "A hint: larger than the spread when this pair is taken alone. Among all that you compare, one "
     "like it may come by chance. Bake again before you believe it:",
     "not shown": "The spread can explain these. The loaves do not show which is more, and they do not show that "
     "they are alike:",
@@ -182,18 +269,9 @@ def _pair(one: Outcome, pair: Pair, names: Mapping[str, str], style: Style) -> s
         more, less, gap = less, more, -gap
         bounds = Interval(-bounds.high, -bounds.low)
     size, low, high = (
-        _difference(value, one.measure, style) for value in (gap, bounds.low, bounds.high)
+        write_spread(value, one.measure, style) for value in (gap, bounds.low, bounds.high)
     )
     return f"{names[more]} minus {names[less]}: {size} (from {low} to {high})"
-
-
-def _difference(value: float, measure: Measure, style: Style) -> str:
-    """A difference of two numbers: degrees have no zero of their own, and shares are points."""
-    if measure.kind == "temperature":
-        return units.write(value, "temperature difference", style, 0.1)
-    if measure.kind == "share":
-        return f"{units.digits(value * 100, 0.1, style)} percentage points"
-    return write(value, measure, style, guard=1)
 
 
 # The table and the pictures.
@@ -204,7 +282,10 @@ def _means(plan: Plan, found: list[Outcome], names: Mapping[str, str]) -> Elemen
         [one.measure.name, *(_mean(one, key, plan.style) for key in names)] for one in found
     ]
     return table(
-        "Mean, spread and number of loaves", ["", *names.values()], rows, "dw-figures dw-holds"
+        "Mean, spread, and how many loaves or tasters",
+        ["", *names.values()],
+        rows,
+        "dw-figures dw-holds",
     )
 
 
@@ -212,18 +293,23 @@ def _mean(one: Outcome, key: str, style: Style) -> Child:
     group = one.groups.get(key)
     if group is None:
         return "–"
-    spread = (
-        "one loaf" if group.spread is None
-        else f"spread {_difference(group.spread, one.measure, style)}, {group.number} loaves"
-    )  # fmt: skip
+    if one.tasters:
+        spread = f"{one.tasters} taster{'s' if one.tasters > 1 else ''}"
+    elif group.spread is None:
+        spread = "one loaf"
+    else:
+        spread = f"spread {write_spread(group.spread, one.measure, style)}, {group.number} loaves"
     return element("span", write(group.mean, one.measure, style), element("small", spread))
 
 
-def _measured(plan: Plan, one: Outcome, loaves: list[Loaf], names: Mapping[str, str]) -> Element:
+def _measured(
+    plan: Plan, one: Outcome, loaves: Sequence[Loaf], names: Mapping[str, str]
+) -> Element:
     return element(
         "figure",
         element("figcaption", one.measure.name[0].upper() + one.measure.name[1:]),
         *dots(plan, one, loaves, names),
+        element("p", _common(one, plan.style)) if one.spread_is_seen else None,
         *(
             element(
                 "div",
@@ -236,8 +322,15 @@ def _measured(plan: Plan, one: Outcome, loaves: list[Loaf], names: Mapping[str, 
     )
 
 
-def dots(plan: Plan, one: Outcome, loaves: list[Loaf], names: Mapping[str, str]) -> list[Element]:
-    """A dot for every loaf and a line for the mean, one strip a variant, all on one scale."""
+def _common(one: Outcome, style: Style) -> str:
+    spread = write_spread(one.common.spread, one.measure, style)
+    return f"Spread of all variants together: {spread}."
+
+
+def dots(
+    plan: Plan, one: Outcome, loaves: Sequence[Loaf], names: Mapping[str, str]
+) -> list[Element]:
+    """A dot for every loaf or taster and a line for the mean, one strip a variant, all on one scale."""
     values = [value for group in one.groups.values() for value in group.values]
     low, high = min(values), max(values)
     room = (high - low or abs(high) or 1) * 0.1
@@ -260,28 +353,23 @@ def dots(plan: Plan, one: Outcome, loaves: list[Loaf], names: Mapping[str, str])
 
 
 def _strip(
-    plan: Plan, one: Outcome, key: str, name: str, loaves: list[Loaf], low: float, high: float
+    plan: Plan, one: Outcome, key: str, name: str, loaves: Sequence[Loaf], low: float, high: float
 ) -> Element:
     def across(value: float) -> str:
         return f"{(value - low) / (high - low) * 100:.2f}%"
 
-    found = [
-        (loaf.number, value)
-        for loaf in loaves
-        if loaf.variant == key and (value := loaf.value(one.measure.key)) is not None
-    ]
+    found = _dots_of(one, key, loaves)
     mean = one.groups[key].mean
-    said = ", ".join(f"loaf {n} {write(v, one.measure, plan.style)}" for n, v in found)
+    unit, rows = ("taster", one.tasters) if one.tasters else ("loaf", plan.bake.replicates)
+    said = ", ".join(f"{unit} {n} {write(v, one.measure, plan.style)}" for n, v in found)
     text = f"{name}: {said}; mean {write(mean, one.measure, plan.style)}"
-    # Loaves stand at different heights, so that equal numbers do not hide each other.
+    # Dots stand at different heights, so that equal numbers do not hide each other.
     return element(
         "svg",
         element("title", text),
         element("line", x1=across(mean), x2=across(mean), y1="5%", y2="95%"),
         *(
-            element(
-                "circle", cx=across(v), cy=f"{100 * n / (plan.bake.replicates + 1):.0f}%", r="4.5"
-            )
+            element("circle", cx=across(v), cy=f"{100 * n / (rows + 1):.0f}%", r="4.5")
             for n, v in found
         ),
         role="img",
@@ -289,7 +377,18 @@ def _strip(
     )
 
 
-def _workings(plan: Plan, loaves: list[Loaf]) -> list[Element]:
+def _dots_of(one: Outcome, key: str, loaves: Sequence[Loaf]) -> list[tuple[int, float]]:
+    """Each number with its loaf's; a score with its taster's place among those who scored all."""
+    if one.tasters:
+        return list(enumerate(one.groups[key].values, 1))
+    return [
+        (loaf.number, value)
+        for loaf in loaves
+        if loaf.variant == key and (value := loaf.value(one.measure.key)) is not None
+    ]
+
+
+def _workings(plan: Plan, loaves: Sequence[Loaf]) -> list[Element]:
     """The first loaf's bake loss and specific volume, step by step."""
     names = {variant.key: variant.name for variant in plan.bake.variants}
     made = []

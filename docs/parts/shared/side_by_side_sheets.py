@@ -6,10 +6,10 @@ from dataclasses import dataclass
 from xml.etree.ElementTree import Element
 
 from calc import cautions, units
-from calc.comparison import Bake, Variant
+from calc.comparison import Bake, Variant, sight
 from calc.composition import Ingredient
 from calc.formula import MEANINGS, Formula, Item
-from calc.loaves import MEASURES
+from calc.loaves import EQUAL_WARMTH, MEASURES, SCORES, Measure, write_spread
 from calc.tasting import balanced_tasters
 from calc.units import Style
 from docs.parts import worked_example
@@ -23,13 +23,48 @@ PARTS = ("fat", "sugars", "salt")
 MUCH_FAT, MUCH_LACTOSE, SOUR, THICK = 0.03, 0.02, 5.5, 0.85
 
 
+# The most loaves of each that the page offers.
+MOST_LOAVES = 5
+
+
+@dataclass(frozen=True)
+class Proof:
+    """One rule by which every dough of a bake proofs."""
+
+    name: str
+    does: str
+    then: str
+
+
+PROOFS = {
+    "time": Proof(
+        "for the same time",
+        "Proof every dough for the same time, at the same warmth.",
+        "Then height and volume may differ.",
+    ),
+    "volume": Proof(
+        "to the same volume",
+        "Proof every dough to the same volume: put 50 g of each into a narrow straight jar, and stop when it has doubled there.",
+        "Then the minutes may differ.",
+    ),
+}
+
+
 @dataclass(frozen=True)
 class Plan:
-    """A bake, the reader's scale, and how the reader wants numbers written."""
+    """A bake, how it is run, the reader's scale, and how the reader wants numbers written.
+
+    `warm` is the wanted dough temperature (°C); `spread` what the reader knows of the question's
+    spread, in calc's unit.
+    """
 
     bake: Bake
     style: Style
     scale: Scale
+    question: Measure
+    proof: Proof
+    warm: float
+    spread: float | None = None
 
     def mass(self, grams: float) -> str:
         """A weight on the reader's scale; yeast and salt finer than flour."""
@@ -119,7 +154,79 @@ def _keep_cold(bake: Bake) -> str:
     )
 
 
-def comparison(plan: Plan, headline: str) -> Element:
+def warm_words(plan: Plan) -> str:
+    """How warm every dough is to be."""
+    warm = units.write(plan.warm, "temperature", plan.style, 0.5)
+    near = units.write(EQUAL_WARMTH, "temperature difference", plan.style, 0.5)
+    return f"Every dough at {warm} after mixing, and none more than {near} from another: a warmer dough rises faster."
+
+
+def _control(bake: Bake) -> Element | None:
+    if bake.control:
+        return None
+    return element(
+        "p",
+        element("strong", "No dough with plain water. "),
+        "You can then compare these liquids with each other, but not say what any of them does to your usual dough. "
+        "Add water as one more liquid.",
+        class_="dw-note",
+    )
+
+
+def _sight(plan: Plan) -> Element:
+    """What the bake can show, told before it, with fewer and more loaves beside it."""
+    bake, name = plan.bake, plan.question.name
+    rows: list[list[Child]] = []
+    for loaves in range(2, MOST_LOAVES + 1):
+        seen = sight(len(bake.variants), loaves)
+        label = f"{loaves} loaves of each" + (" (your plan)" if loaves == bake.replicates else "")
+        rows.append([label, _spreads(plan, seen.together), _spreads(plan, seen.seen)])
+    pairs = "one pair" if bake.pairs == 1 else f"{bake.pairs} pairs"
+    known = (
+        "" if plan.spread else
+        f" Do you know the spread of your {name} from an earlier bake? Type it in, and this table tells it in its unit."
+    )  # fmt: skip
+    return element(
+        "div",
+        element("h4", "What this bake can show"),
+        element("p", _sight_words(plan)),
+        table(
+            f"For {name}, with {pairs} to compare",
+            [
+                "",
+                "means must come out apart by",
+                "a true difference it shows in four bakes of five",
+            ],
+            rows,
+            "dw-figures",
+        ),
+        element(
+            "p",
+            "Spread means the standard deviation of loaves made from the same formula, each from a dough of its own. "
+            f"The risk of any false claim is kept at 5 %.{known}",
+            class_="dw-note",
+        ),
+    )
+
+
+def _sight_words(plan: Plan) -> str:
+    seen = plan.bake.sight
+    if seen is None:
+        return "With one loaf of each it can show nothing about the liquids: nobody will know how far two loaves of the same dough lie apart."
+    return (
+        f"Smaller differences will be there, and this bake will miss them: it finds a true difference in {plan.question.name} "
+        f"four times in five only from {_spreads(plan, seen.seen)} on. If that is too coarse, bake more loaves of fewer liquids."
+    )
+
+
+def _spreads(plan: Plan, spreads: float) -> str:
+    told = f"{units.digits(spreads, 0.1, plan.style)} spreads"
+    if plan.spread is None:
+        return told
+    return f"{write_spread(spreads * plan.spread, plan.question, plan.style)} ({told})"
+
+
+def comparison(plan: Plan, headline: str, warmed: Element) -> Element:
     """Cautions, then all variants beside each other: the weigh-up, and what each dough holds."""
     return sheet(
         "plan",
@@ -127,7 +234,11 @@ def comparison(plan: Plan, headline: str) -> Element:
         _whose(plan),
         *cautions_first(plan),
         element("p", headline, class_="dw-answer"),
+        _control(plan.bake),
         _weigh_up(plan),
+        warmed,
+        element("p", f"{plan.proof.does} {plan.proof.then}"),
+        _sight(plan),
         _holds(plan),
         element(
             "p",
@@ -246,7 +357,10 @@ def _mixing(bake: Bake) -> str:
         if bake.replicates > 1
         else ""
     )
-    return f"Mix and bake in this order, so that no liquid always comes first: {rounds}.{batches}"
+    return (
+        f"Mix in this order, so that no liquid is always early: {rounds}. Bake a round together. Number the places in the "
+        f"oven; the sheets say which loaf goes where, so that no liquid keeps the hot corner.{batches}"
+    )
 
 
 def _bench(plan: Plan, variant: Variant, later: bool) -> Element:
@@ -270,13 +384,16 @@ def _bench(plan: Plan, variant: Variant, later: bool) -> Element:
         element(
             "div",
             element("p", element("strong", "What to watch")),
-            element("ul", *(element("li", text) for text in watch(bake, variant))),
+            element("ul", *(element("li", text) for text in watch(plan, variant))),
             class_="dw-watch",
         ),
         table(
             "Write down for each loaf",
             ["", *(f"Loaf {number}" for number in range(1, bake.replicates + 1))],
-            [[label, *([""] * bake.replicates)] for label in _boxes()],
+            [
+                *_given_places(bake, variant),
+                *([label, *([""] * bake.replicates)] for label in _boxes()),
+            ],
             "dw-write-in",
         ),
         class_="dw-bench dw-print-only" if later else "dw-bench",
@@ -290,6 +407,17 @@ def _bench_row(plan: Plan, item: Item) -> list[Child]:
     return [item.ingredient.name, plan.mass(item.grams), element("span", *ticks)]
 
 
+def _given_places(bake: Bake, variant: Variant) -> list[list[Child]]:
+    """Which dough of its round each loaf is, and where it bakes."""
+    rounds = bake.mixing_rounds()
+    loaves = range(1, bake.replicates + 1)
+    count = len(bake.variants)
+    return [
+        ["mix it as", *(f"{rounds[n - 1].index(variant) + 1} of {count}" for n in loaves)],
+        ["place in the oven", *(str(bake.oven_place(variant, n)) for n in loaves)],
+    ]
+
+
 def _boxes() -> list[Child]:
     boxes: list[Child] = ["mixed by, date"]
     for measure in MEASURES:
@@ -299,34 +427,36 @@ def _boxes() -> list[Child]:
     return [*boxes, "remarks"]
 
 
-def watch(bake: Bake, variant: Variant) -> list[str]:
+def watch(plan: Plan, variant: Variant) -> list[str]:
     """What a baker should look at in this dough. Common practice where it says "may" or "usually"."""
     liquid = variant.liquid
     grams = variant.swap.new.grams
     flour = variant.dough.flour
     said = [
         c.text[0].upper() + c.text[1:]
-        for c in cautions.cautions(bake.base, variant.dough)
+        for c in cautions.cautions(plan.bake.base, variant.dough)
         if c.key != "allergen"
     ]
     if liquid.water < THICK:
         said.append("This liquid is thick. Stir it well, and scrape all of it into the bowl.")
     if liquid.ph is not None and liquid.ph.high < SOUR:
         said.append(
-            "It is sour: the dough may feel tighter and may proof more slowly. Add no water."
+            "It is sour: the dough may feel tighter or softer than the others. Add no water."
         )
     if (liquid.fat or 0) * grams / flour >= MUCH_FAT:
         said.append("It brings fat: the dough may feel softer, and the crumb is usually softer.")
     if (liquid.lactose or 0) * grams / flour >= MUCH_LACTOSE:
         said.append(
-            "It brings milk sugar. Bread yeast usually cannot eat it, so the crust may brown more."
+            "It brings milk sugar, which bread yeast cannot eat, so the crust may brown more."
         )
     if liquid.perishable:
-        said.append(
-            "It comes cold from the fridge: write down the dough temperature. A cold dough proofs more slowly."
-        )
-    said.append("Proof to the same look and feel, and write down the minutes.")
-    return said
+        said.append("It comes cold from the fridge. Warm it just before you mix, not earlier.")
+    return [
+        *said,
+        f"{warm_words(plan)} Write it down.",
+        "Whoever feels the dough does not know which one it is: somebody else brings the bowls.",
+        plan.proof.does,
+    ]
 
 
 # Tasting.
@@ -335,14 +465,8 @@ def watch(bake: Bake, variant: Variant) -> list[str]:
 def tasting_sheets(plan: Plan) -> Element:
     """One sheet a taster, with codes only. On the screen the first one stands for all."""
     bake = plan.bake
-    count, need = len(bake.variants), balanced_tasters(len(bake.variants))
-    balance = (
-        f"With {bake.tasters} tasters the order is balanced: every liquid stands equally often in every "
-        "place, and comes equally often right after every other."
-        if bake.tasters % need == 0
-        else f"The order is fully balanced when the tasters are {need}, {2 * need}, {3 * need} … You have "
-        f"{bake.tasters}, so some places and neighbours come more often."
-    )
+    count = len(bake.variants)
+    balance = f"{_balance(bake)} All that one taster tastes comes from the same round of baking."
     sheets = [
         _taster(plan, number, codes, number > 1) for number, codes in enumerate(bake.tasting(), 1)
     ]
@@ -359,9 +483,26 @@ def tasting_sheets(plan: Plan) -> Element:
     )
 
 
+def _balance(bake: Bake) -> str:
+    need, whole = (balanced_tasters(len(bake.variants), n) for n in (1, bake.replicates))
+    if bake.tasters % whole == 0:
+        return (
+            f"With {bake.tasters} tasters the order is balanced: every loaf comes equally often in every place, and every "
+            "liquid equally often right after every other."
+        )
+    if bake.tasters % need == 0:
+        return (
+            f"With {bake.tasters} tasters the order is balanced for the liquids. With {whole}, or a multiple of it, each single "
+            "loaf would come equally often in every place too."
+        )
+    return (
+        f"The order is balanced for the liquids when the tasters are {need}, {2 * need}, {3 * need} …, and for each loaf with "
+        f"{whole}. You have {bake.tasters}, so some places and neighbours come more often."
+    )
+
+
 def _taster(plan: Plan, number: int, codes: tuple[int, ...], later: bool) -> Element:
-    scores = [measure for measure in MEASURES if measure.several]
-    heads = ["Taste in this order", *(f"{m.name}: {m.how}" for m in scores), "Remarks"]
+    heads = ["Taste in this order", *(f"{m.name}: {m.how}" for m in SCORES), "Remarks"]
     return element(
         "article",
         element("h4", f"Taster {number}"),
