@@ -204,6 +204,26 @@ def mean_of_three(first: float, second: float, third: float) -> Working:
     return working
 
 
+@quantity(
+    "gap that two means need",
+    "how far two means must lie apart before a bake shows a difference",
+    Slot("spread", "length", 0.1, 5),
+    Slot("bar", "number", 1, 10),
+    least=0.2,
+    most=30,
+)
+def gap_needed(spread: float, bar: float) -> Working:
+    """Gap = bar × spread; lengths in cm, `bar` in spreads (`calc.spread.needed_gap`)."""
+    working = Working("How far apart two means must lie")
+    known = working.given("spread", "spread of the loaves", spread, "length")
+    times = working.given("bar", "spreads that the means must lie apart", bar, "number")
+    working.step(
+        "gap", "gap that the means need", times * known, "length", to=0.1,
+        why="With few loaves one spread is not enough. The table says how many it takes.",
+    )  # fmt: skip
+    return working
+
+
 # Reading what was typed.
 
 

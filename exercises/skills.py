@@ -113,7 +113,7 @@ SKILLS = (
     ),
     Skill(
         "results", "read what came out of the oven", "lessons/side-by-side-bake/",
-        ("bake loss", "specific volume", "mean of three loaves"),
+        ("bake loss", "specific volume", "mean of three loaves", "gap that two means need"),
     ),
     Skill(
         "handling", "keep a dough safe", "lessons/safe-handling/",

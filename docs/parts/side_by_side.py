@@ -50,7 +50,7 @@ DEFAULTS = {
     "question": "height", "spread": "", "proof": "time", "warm": "25 °C",
     "mass": "g", "decimal": ".", "degrees": "°C", "scale": "1 g",
 }  # fmt: skip
-LIQUIDS = "kefir; orange-juice; oat-drink; half-and-half"
+LIQUIDS = "kefir; orange-juice; half-and-half; water"
 SLOTS = tuple(f"liquid{number}" for number in range(1, MOST + 1))
 MOST_LOAVES, MOST_TASTERS = 5, 40
 LONGEST_WORD = 60

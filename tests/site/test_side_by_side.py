@@ -14,7 +14,8 @@ from docs.parts.shared.side_by_side_files import harmless, open_json
 from exercises.publish.html import write
 from tests.site.conftest import open_page, open_ready, settled, visitor
 
-LIQUIDS = ("kefir", "orange-juice", "oat-drink", "half-and-half")
+LOAVES = ".dw-loaves:not(.dw-scores) details"
+LIQUIDS = ("kefir", "orange-juice", "half-and-half", "water")
 
 
 @pytest.fixture
@@ -47,7 +48,7 @@ def test_the_page_is_right_before_any_script(site):
     assert f"kefir (whole milk) {325 / 0.88:.0f} g" in text
     assert f"half and half {325 / 0.8057:.0f} g" in text
     assert len(part.select(".dw-bench")) == 4
-    assert len(part.select(".dw-taster")) == 4
+    assert len(part.select(".dw-taster")) == 8
     allergens, answer = str(part).index("Allergens in each dough"), str(part).index("Bench sheets")
     assert allergens < answer
 
@@ -71,7 +72,7 @@ def test_plans_and_keeps_the_plan_in_the_address(bake, context):
     plan(bake, "Tasters").fill("6")
     expect(bake.locator(".dw-bench")).to_have_count(3)
     expect(bake.locator(".dw-taster")).to_have_count(6)
-    expect(bake.locator(".dw-loaves details")).to_have_count(9)
+    expect(bake.locator(LOAVES)).to_have_count(9)
     expect(bake.locator('[data-sheet="tasting"]')).to_contain_text("the order is balanced")
     again = context.new_page()
     again.goto(bake.url)
@@ -103,8 +104,8 @@ def test_the_same_liquid_twice_is_told(bake):
 def test_results_are_shown_and_stay_over_a_reload(bake):
     type_heights(bake)
     outcomes = bake.locator("[data-outcomes]")
-    # Pooled spread of pairs 2, 1, 2 and 2 mm apart: the kefir loaf stands 18 mm above half and half's.
-    expect(outcomes).to_contain_text("kefir (whole milk) minus half and half: 18.0 mm")
+    # Pooled spread of pairs 2, 1, 2 and 2 mm apart: the kefir loaf stands 18 mm above the control's.
+    expect(outcomes).to_contain_text("kefir (whole milk) minus water: 18.0 mm")
     expect(outcomes).to_contain_text("larger than the spread can explain")
     expect(outcomes.locator(".dw-dots")).to_have_count(4)
     expect(outcomes.locator("circle")).to_have_count(8)
@@ -117,13 +118,64 @@ def test_results_are_shown_and_stay_over_a_reload(bake):
 
 def test_one_loaf_each_says_nothing_beyond_the_loaf(bake):
     plan(bake, "Loaves of each").fill("1")
-    expect(bake.locator(".dw-loaves details")).to_have_count(4)
+    expect(bake.locator(LOAVES)).to_have_count(4)
     box(bake, "kefir", 1, "height").fill("104")
     box(bake, "half-and-half", 1, "height").fill("60")
     outcomes = bake.locator("[data-outcomes]")
     expect(outcomes).to_contain_text("about that one loaf")
     expect(outcomes).to_contain_text("cannot be said")
     expect(outcomes).not_to_contain_text("larger than the spread can explain")
+
+
+def test_tasters_are_told_apart_by_their_own_scores(bake):
+    """Tasters of very unlike levels agree on the order: the page finds it, their levels taken out."""
+    plan(bake, "Liquid 4").select_option("")
+    plan(bake, "Liquid 3").select_option("")
+    plan(bake, "Tasters").fill("5")
+    plan(bake, "The question: what matters most").select_option("softness")
+    expect(bake.locator(".dw-scores.dw-loaves details")).to_have_count(6)
+    for taster, (milk, other) in enumerate(((9, 6), (5, 3), (8, 5), (4, 1), (7, 5)), 1):
+        bake.locator(".dw-scores summary", has_text=f"Taster {taster}").click()
+        box(bake, "kefir", taster, "score-softness").fill(str(milk))
+        box(bake, "orange-juice", taster, "score-softness").fill(str(other))
+    outcomes = bake.locator("[data-outcomes]")
+    expect(outcomes).to_contain_text("Larger than the spread can explain:")
+    expect(outcomes).to_contain_text("kefir (whole milk) minus orange juice: 2.6")
+    expect(outcomes).to_contain_text("each taster’s own level is taken out")
+
+
+def test_a_triangle_test_is_read_with_its_table(bake):
+    bake.get_by_text("Two breads only: a triangle test or a paired test").click()
+    needed = bake.locator(".dw-table", has_text="How many must choose alike")
+    # FAO V7180E, appendix A: 8 tasters, 5 %: 6 right.
+    expect(needed.locator("tr", has_text="8 tasters (yours)")).to_contain_text("6 (")
+    bake.get_by_text("kefir (whole milk) and orange juice", exact=True).click()
+    bake.get_by_label("Triangle test: how many tasted").fill("8")
+    bake.get_by_label("Triangle test: how many found the odd one").fill("6")
+    expect(bake.locator("[data-outcomes]")).to_contain_text(
+        "tasters can tell these two breads apart"
+    )
+    bake.get_by_label("Triangle test: how many found the odd one").fill("9")
+    expect(bake.locator("[data-told]")).to_contain_text(
+        "Triangle test: More cannot choose than taste"
+    )
+
+
+def test_the_plan_says_before_the_bake_what_it_can_see(bake):
+    sight = bake.locator(".dw-table", has_text="with 6 pairs to compare")
+    yours = sight.locator("tr", has_text="your plan")
+    # scipy: t of 8 loaves' 4 degrees of freedom at 0.05 / 6 is 4.85.
+    expect(yours).to_contain_text("4.9 spreads")
+    plan(bake, "Its spread, if you know it").fill("4 mm")
+    expect(yours).to_contain_text("19.4 mm")
+    plan(bake, "The question: what matters most").select_option("proof")
+    expect(bake.locator(".dw-complaint", has_text="Choose the same volume")).to_be_visible()
+
+
+def test_a_bake_without_water_says_what_it_cannot_say(bake):
+    expect(bake.locator('[data-sheet="plan"]')).not_to_contain_text("No dough with plain water")
+    plan(bake, "Liquid 4").select_option("oat-drink")
+    expect(bake.locator('[data-sheet="plan"]')).to_contain_text("No dough with plain water")
 
 
 def test_a_bad_cell_is_told_and_nothing_is_lost(bake):
@@ -172,9 +224,10 @@ def saved(page, name):
 
 def test_saves_csv_and_json_and_opens_the_json_again(bake, chromium, address):
     type_heights(bake)
-    box(bake, "orange-juice", 1, "taste").fill("7 6 8")
+    bake.locator(".dw-scores summary", has_text="Taster 3").click()
+    box(bake, "orange-juice", 3, "score-taste").fill("7")
     box(bake, "orange-juice", 1, "remark").fill('=1+1, "dull" crust')
-    expect(bake.locator("[data-outcomes] circle")).to_have_count(9)
+    expect(bake.locator("[data-outcomes] circle")).to_have_count(8)
     text = saved(bake, "Save as CSV")
     assert text.count("\r\n") == 9
     rows = list(csv.DictReader(io.StringIO(text, newline="")))
@@ -188,8 +241,11 @@ def test_saves_csv_and_json_and_opens_the_json_again(bake, chromium, address):
         "88",
         "86",
     ]
-    assert rows[2]["taste"] == "7"
     assert rows[2]["remark"] == '\'=1+1, "dull" crust'
+    scores = list(csv.DictReader(io.StringIO(saved(bake, "Save the scores as CSV"), newline="")))
+    assert len(scores) == 8 * 4
+    (given,) = [row for row in scores if row["taste"]]
+    assert (given["taster"], given["liquid"], given["taste"]) == ("3", "orange juice", "7")
     kept = saved(bake, "Save as JSON")
     assert json.loads(kept)["results"]["kefir.1.height"].startswith("104")
     with visitor(chromium) as fresh:
@@ -198,7 +254,8 @@ def test_saves_csv_and_json_and_opens_the_json_again(bake, chromium, address):
             "side-by-side input[type=file]",
             {"name": "bake.json", "mimeType": "application/json", "buffer": kept.encode()},
         )
-        expect(other.locator("[data-outcomes] circle")).to_have_count(9)
+        expect(other.locator("[data-outcomes] circle")).to_have_count(8)
+        assert box(other, "orange-juice", 3, "score-taste").input_value() == "7"
         assert box(other, "orange-juice", 1, "remark").input_value() == '=1+1, "dull" crust'
 
 
@@ -288,7 +345,7 @@ def test_prints_one_bench_sheet_a_page_and_the_key_apart(bake):
     bake.emulate_media(media="screen")
     bake.get_by_role("button", name="Print the tasting sheets").click()
     bake.emulate_media(media="print")
-    expect(bake.locator(".dw-taster").nth(3)).to_be_visible()
+    expect(bake.locator(".dw-taster").nth(7)).to_be_visible()
     expect(bake.locator('[data-sheet="key"]')).to_be_hidden()
     expect(bake.locator('[data-sheet="bench"]')).to_be_hidden()
 
