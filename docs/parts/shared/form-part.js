@@ -1,5 +1,6 @@
 // A part that is a form with a result: recomputes as the reader types, keeps its state in the address.
 
+import {AnswerInSight} from './answer-in-sight.js';
 import {giveUnit} from './bare-number.js';
 import {LivePart, fill} from './live-part.js';
 import {LINKED, carryOwn, isOwn, usesOwn} from './own.js';
@@ -23,6 +24,8 @@ export class FormPart extends LivePart {
     const typed = this.#takeTyped();
     this.timer = 0;
     this.latest = 0;
+    this.inSight = new AnswerInSight(this.status);
+    this.inSight.watch(this.output.querySelector('.dw-answer'));
     // When a box is left, a number alone in it gets its unit: the reader sees how it is read.
     this.addEventListener('change', (event) => {
       const box = event.target;
@@ -121,9 +124,12 @@ export class FormPart extends LivePart {
     if (asked !== this.latest) return;
     this.output.removeAttribute('aria-busy');
     this.output.classList.toggle('dw-stale', !answer);
-    if (!answer) return;
-    this.output.hidden = false;
-    this.show(answer);
+    if (answer) {
+      this.output.hidden = false;
+      this.show(answer);
+    }
+    // An answer to what was typed before says nothing of what is typed now.
+    this.inSight.watch(answer && this.output.querySelector('.dw-answer'));
   }
 
   /**
