@@ -1,41 +1,213 @@
-"""How well the diagnosis names mistakes: ``python -m tests.bench.diagnosis [draws]``.
+"""How well the diagnosis names mistakes: ``python -m tests.bench.diagnosis [draws] [all]``.
 
-For every problem of every set, with many students' draws:
+For every problem of every set, with many students' draws, a student writes the last answer alone (the table's
+cell, where a table is filled in), rounded to the scale:
 
-- named rightly: a student makes one known mistake in one step and writes that step, rounded to the
-  scale; the share in which the marking names this mistake (alone, or as one of two).
-- blamed wrongly: a student writes a random wrong number; the share in which a mistake is named.
-- alike: the share of draws in which two mistakes give the same number in some step.
+- wrong methods: each of `tests.bench.wrong_methods`, a list made apart from the catalogue. Named: the marking
+  names what was done, alone or as one of two; another: it names something else; none: it names nothing.
+- typing slips: the right answer with one digit changed, two digits swapped or one dropped. Blamed: a mistake is
+  named, the decimal point not counted.
+
+`all` prints every pair of method and quantity that is not named in nine draws of ten, and what was said instead.
 """
 
 from __future__ import annotations
 
 import random
 import sys
-from collections.abc import Iterator
-from dataclasses import dataclass
+from collections import Counter, defaultdict
+from collections.abc import Callable, Iterator, Mapping
+from dataclasses import dataclass, field
 
 from calc import units
-from calc.mistakes import outcomes, rewritten
 from calc.working import Step
-from exercises.marking import Verdict, mark
-from exercises.problems import Variant, draw, load, set_keys
+from exercises.marking import StepMark, Verdict, mark
+from exercises.problems import Problem, Variant, draw, load, set_keys
+from tests.bench.wrong_methods import FRESH, LISTED, Wrong, about_every_number, wrong
+
+# Which keys of the catalogue say what was done. A family that is not here is named by nobody.
+SAYS = {
+    "gram for gram": "gram-for-gram",
+    "multiplied for divided": "multiplied-by-water-content multiplied-by-percentage multiplied-by-fat-content "
+    "multiplied-for-divided loss-taken-off",
+    "divided for multiplied": "divided-by-water-content divided-by-percentage divided-by-fat-content "
+    "divided-for-multiplied",
+    "added the missing share": "added-missing-percentage",
+    "added the difference of contents": "added-missing-percentage",
+    "solids for water": "solids-for-water",
+    "liquid as water": "liquid-for-water",
+    "old liquid as water": "liquid-for-water",
+    "one liquid as water": "liquid-for-water",
+    "first liquid as water": "liquid-for-water",
+    "stopped at the water": "stopped-early gram-for-gram",
+    "ratio upside down": "upside-down contents-upside-down",
+    "upside down": "upside-down contents-upside-down",
+    "on the whole dough": "whole-dough",
+    "on flour and liquid": "whole-dough",
+    "on flour and water": "whole-dough",
+    "percentage of flour and liquid": "whole-dough",
+    "on flour and itself": "whole-dough",
+    "on flour and others": "whole-dough",
+    "of flour and itself": "whole-dough",
+    "others in the flour": "whole-dough",
+    "on the other ingredients": "wrong-weight",
+    "on all but the flour": "wrong-weight whole-dough",
+    "percentage of the liquid": "wrong-weight",
+    "others counted as liquid": "counted-too-much",
+    "the part that is not water": "rest-of-percentage",
+    "the part that stays": "rest-of-percentage",
+    "the part that is not sour": "rest-of-percentage",
+    "what is left of the flour": "rest-of-percentage",
+    "the rest of the flour": "rest-of-percentage",
+    "the part that is left": "rest-of-percentage",
+    "divided by what is left": "rest-of-percentage",
+    "the other flour's share": "rest-of-percentage",
+    "gave the rest": "rest-of-percentage",
+    "what is left": "rest-of-percentage",
+    "not sour for sour": "rest-of-percentage",
+    "flour and water together": "percentage-on-top",
+    "added to the flour": "percentage-on-top",
+    "weight times one and the percentage": "percentage-on-top",
+    "forgot the hydration": "forgot-percentage",
+    "forgot the part": "forgot-percentage",
+    "forgot the share": "forgot-percentage",
+    "kept the whole flour": "left-one-out forgot-percentage",
+    "kept the whole blend": "left-one-out forgot-percentage",
+    "another percentage": "other-percentage",
+    "doubled": "doubled-or-halved",
+    "halved": "doubled-or-halved",
+    "a quarter step": "doubled-or-halved",
+    "decimal point": "decimal-point",
+    "only the difference": "only-the-extra",
+    "growth for factor": "only-the-extra",
+    "the difference": "subtracted-for-divided",
+    "added for divided": "subtracted-for-divided",
+    "as planned": "gave-a-given",
+    "the content alone": "gave-a-given",
+    "the water content alone": "gave-a-given",
+    "gave the water before": "gave-a-given stopped-early",
+    "took the missing share off the hydration": "subtracted-for-multiplied",
+    "left one out": "left-one-out forgot-loss",
+    "forgot the friction": "left-one-out",
+    "forgot the minerals": "left-one-out",
+    "forgot the other fat": "left-one-out",
+    "forgot the fat of the old liquid": "left-one-out",
+    "forgot the melting": "left-one-out",
+    "forgot what the liquid brings": "left-one-out",
+    "forgot the first liquid": "left-one-out",
+    "forgot a percentage": "left-one-out",
+    "forgot the flour's water": "left-one-out counted-too-much",
+    "forgot the flour's 100 %": "forgot-the-flour",
+    "divided by the hydration alone": "forgot-the-flour",
+    "divided by the hydration": "forgot-the-flour",
+    "divided for multiplied by the hydration": "forgot-the-flour",
+    "forgot the preferment": "left-one-out forgot-preferment",
+    "forgot the preferment's water": "left-one-out forgot-preferment whole-preferment",
+    "on the final flour only": "left-one-out wrong-weight",
+    "only the preferment's flour": "left-one-out",
+    "gave the preferment's flour": "stopped-early left-one-out",
+    "counted one twice": "counted-twice",
+    "flour counted twice": "counted-twice",
+    "both liquids counted": "counted-too-much",
+    "counted one too many": "counted-too-much",
+    "the weight of the fat too": "counted-too-much",
+    "another meaning": "counted-too-much counted-only-water left-one-out liquid-for-water",
+    "water for weight": "counted-only-water",
+    "added for taken away": "added-for-taken-away",
+    "taken away for added": "taken-away-for-added",
+    "added the friction": "added-for-taken-away taken-away-for-added",
+    "took the friction off": "taken-away-for-added",
+    "taken the wrong way round": "wrong-way-round",
+    "half and half": "half-and-half",
+    "hydration of the whole": "hydration-of-the-whole",
+    "flour for water": "flour-for-water",
+    "whole preferment as flour": "whole-preferment",
+    "whole preferment as water": "whole-preferment",
+    "whole preferment over the final flour": "whole-preferment",
+    "kept the whole preferment": "whole-preferment",
+    "plain mean": "plain-average",
+    "contents swapped": "other-liquid",
+    "one content for both": "other-liquid",
+    "divided by the old content": "other-liquid",
+    "one flour only": "left-one-out one-flour-only",
+    "on the first flour only": "one-flour-only",
+    "on the second flour only": "one-flour-only",
+    "forgot a loss": "forgot-loss",
+    "both losses forgotten": "forgot-loss stopped-early",
+    "loss on top": "loss-on-top",
+    "losses on top": "loss-on-top",
+    "loss taken off": "loss-taken-off",
+    "losses taken off": "loss-taken-off",
+    "losses added": "losses-added",
+    "loss for what is left": "loss-for-what-is-left",
+    "loss of the baked pieces": "loss-for-what-is-left",
+    "divided by one and the loss": "added-for-taken-away",
+    "millilitres for grams": "forgot-density",
+    "whole step": "forgot-to-halve",
+    "one too few": "wrong-number-of-temperatures",
+    "one too many": "wrong-number-of-temperatures",
+    "not multiplied": "wrong-number-of-temperatures",
+    "twice only": "wrong-number-of-temperatures",
+    "divided at the end": "averaged-temperatures",
+    "against the mean": "averaged-temperatures",
+    "ice by 80 alone": "ice-by-80",
+    "no heat capacities": "no-heat-capacity",
+    "heat capacities swapped": "swapped-numbers",
+    "temperatures swapped": "swapped-numbers",
+    "on the dry weight": "on-the-dry-weight",
+    "on the weight after": "divided-by-the-rest",
+    "dish not taken off": "dish-not-taken-off",
+    "dish taken off one only": "dish-not-taken-off",
+    "solids with the dish": "dish-not-taken-off",
+    "dish added": "dish-not-taken-off added-for-taken-away",
+    "serving as 100 g": "hundred-for-serving",
+    "sodium for salt": "sodium-for-salt",
+    "milligrams for grams": "milligrams-for-grams",
+    "on dry flour": "on-the-dry-weight",
+    "of the water": "percent-for-points",
+    "as per cent of the hydration": "percent-for-points",
+    "all of it counted as sour": "forgot-percentage",
+    "forgot the butter's fat content": "stopped-early forgot-fat-content",
+    "water for fat": "water-for-fat",
+    "divided too soon": "divided-one-part",
+    "divided only one": "forgot-brackets divided-one-part",
+    "gave the sum": "stopped-early",
+    "gave the raise": "stopped-early",
+    "gave the fat": "stopped-early",
+    "gave the softener": "stopped-early",
+    "gave the time used": "stopped-early",
+    "gave the difference": "stopped-early",
+    "stopped at the mix": "stopped-early",
+    "gave what the liquid brings": "stopped-early",
+    "gave the first liquid's water": "stopped-early",
+    "divided by two": "wrong-count",
+    "divided by four": "wrong-count",
+    "of the liquid, not of the flour": "wrong-weight",
+}
 
 
 @dataclass
 class Tally:
-    """Counts of one problem."""
+    """Counts of one family, or of all."""
 
     made: int = 0
     named: int = 0
-    random: int = 0
-    blamed: int = 0
-    draws: int = 0
-    alike: int = 0
+    other: int = 0
+    said: Counter = field(default_factory=Counter)
+
+    @property
+    def none(self) -> int:
+        return self.made - self.named - self.other
 
     def add(self, other: Tally) -> None:
         for name in vars(self):
             setattr(self, name, getattr(self, name) + getattr(other, name))
+
+    def share(self, count: int) -> float:
+        return count / self.made if self.made else 0.0
+
+
+Tallies = dict[tuple[str, ...], Tally]
 
 
 def written(value: float, step: Step) -> str:
@@ -43,71 +215,135 @@ def written(value: float, step: Step) -> str:
     return units.write(value, step.kind, step=step.to)
 
 
-def slips(variant: Variant) -> Iterator[tuple[str, str, str]]:
-    """Every (step, mistake, number written) that one known mistake gives and that is not right."""
-    right = variant.working.honest({})
-    for key, step in variant.working.steps.items():
-        for mistake, changed in rewritten(variant.working, key):
-            for value in outcomes(variant.working, key, {key: changed})[:1]:
-                # Below the scale's step nothing can be read off, and less than nothing is no weight.
-                if value > 2 * step.to and value not in right[key].widened(step.to):
-                    yield key, mistake.key, written(value, step)
-
-
-def shown_before(variant: Variant, key: str) -> dict[str, str]:
-    """The steps before `key`, written and right."""
-    answers = {}
-    for step in variant.working.steps.values():
-        if step.key == key:
-            break
-        answers[step.key] = written(variant.working.values()[step.key], step)
-    return answers
-
-
-def tally(variant: Variant, chance: random.Random) -> Tally:
-    """Every known mistake once, and as many random numbers."""
-    found = Tally(draws=1, alike=bool(variant.alike))
-    values = variant.working.values()
-    for key, mistake, number in slips(variant):
-        shown = shown_before(variant, key)
-        result = next(s for s in mark(variant, shown | {key: number}).steps if s.step.key == key)
-        if result.verdict is Verdict.WRONG:
-            found.made += 1
-            found.named += mistake in {finding.mistake.key for finding in result.findings}
-        # Any size from a fifth to five times the right number is as likely as any other.
-        wrong = written(values[key] * 5 ** chance.uniform(-1, 1), result.step)
-        result = next(s for s in mark(variant, shown | {key: wrong}).steps if s.step.key == key)
-        if result.verdict is Verdict.WRONG:
-            found.random += 1
-            found.blamed += bool(result.findings)
-    return found
-
-
-def report(draws: int) -> Tally:
-    """Print a line a problem, and return the whole."""
-    whole = Tally()
-    print(f"{'problem':44} named rightly  blamed wrongly  alike   ({draws} draws each)")
+def problems() -> Iterator[tuple[str, Problem, Callable[[int], Variant]]]:
+    """Every problem that asks for numbers, with a draw of it for each student's number."""
     for key in set_keys():
         problem_set = load(key)
         for problem in filter(lambda each: each.quantity, problem_set.problems):
-            found = Tally()
-            chance = random.Random(f"{key}/{problem.id}")
-            for number in range(draws):
-                found.add(tally(draw(problem_set, problem, f"student {number}"), chance))
-            print(_line(f"{key}/{problem.id}", found))
-            whole.add(found)
-    print(_line("all", whole))
-    return whole
+            yield (
+                f"{key}/{problem.id}",
+                problem,
+                lambda n, s=problem_set, p=problem: draw(s, p, f"student {n}"),
+            )
 
 
-def _line(name: str, found: Tally) -> str:
-    shares = (
-        found.named / max(1, found.made),
-        found.blamed / max(1, found.random),
-        found.alike / max(1, found.draws),
-    )
-    return f"{name:44} {shares[0]:12.1%} {shares[1]:15.1%} {shares[2]:7.1%}"
+def keys_named(variant: Variant, step: Step, text: str) -> set[str] | None:
+    """The mistakes named for an answer alone; None where it is not marked wrong."""
+    result = mark(variant, {step.key: text})
+    one: StepMark = next(each for each in result.steps if each.step.key == step.key)
+    found = {finding.mistake.key for each in result.steps for finding in each.findings}
+    if one.verdict in (Verdict.RIGHT, Verdict.UNREAD):
+        return None
+    if one.verdict is not Verdict.WRONG and not found:
+        return None
+    return found
+
+
+def wrong_answers(variant: Variant, listed: Mapping = LISTED) -> Iterator[Wrong]:
+    working = variant.working
+    givens = {given.key: given.value for given in working.givens.values()}
+    yield from wrong(variant.problem.quantity.name, givens, listed)
+    if listed is LISTED:
+        yield from about_every_number(working.values()[working.answer.key])
+
+
+def tally_methods(variant: Variant, into: Tallies, listed: Mapping = LISTED) -> None:
+    """Every wrong method once, under (family, quantity, step)."""
+    working = variant.working
+    for one in wrong_answers(variant, listed):
+        step = working.steps[one.step or working.answer.key]
+        found = keys_named(variant, step, written(one.value, step))
+        if found is None:
+            continue
+        tally = into[one.family, variant.problem.quantity.name, step.key]
+        tally.made += 1
+        if found & set(SAYS.get(one.family, "").split()):
+            tally.named += 1
+        elif found:
+            tally.other += 1
+            tally.said.update([" + ".join(sorted(found))])
+
+
+def slips(text: str, chance: random.Random) -> Iterator[tuple[str, str]]:
+    """The typing slips of a number: (what slipped, what is written then)."""
+    number, _, unit = text.partition(" ")
+    places = [n for n, sign in enumerate(number) if sign.isdigit()]
+    one = chance.choice(places)
+    digit = chance.choice([d for d in "0123456789" if d != number[one]])
+    yield "one digit changed", number[:one] + digit + number[one + 1 :]
+    pairs = [(a, b) for a, b in zip(places, places[1:]) if number[a] != number[b]]
+    if pairs:
+        a, b = chance.choice(pairs)
+        signs = list(number)
+        signs[a], signs[b] = signs[b], signs[a]
+        yield "two digits swapped", "".join(signs)
+    if len(places) > 1:
+        yield "a digit dropped", (number[:one] + number[one + 1 :]).strip(".")
+
+
+def tally_slips(variant: Variant, into: Tallies, chance: random.Random) -> None:
+    step = variant.working.answer
+    right = written(variant.working.values()[step.key], step)
+    unit = right.partition(" ")[2]
+    for kind, number in slips(right, chance):
+        found = keys_named(variant, step, f"{number} {unit}".strip())
+        if found is None:
+            continue
+        tally = into[(kind,)]
+        tally.made += 1
+        if found - {"decimal-point"}:
+            tally.named += 1
+            tally.said.update([" + ".join(sorted(found))])
+
+
+def measured(draws: int, listed: Mapping = LISTED) -> tuple[Tallies, Tallies]:
+    """The tallies of the wrong methods and of the typing slips."""
+    methods: Tallies = defaultdict(Tally)
+    typing: Tallies = defaultdict(Tally)
+    for name, _, drawn in problems():
+        chance = random.Random(name)
+        for number in range(draws):
+            tally_methods(drawn(number), methods, listed)
+            tally_slips(drawn(number), typing, chance)
+    return methods, typing
+
+
+def added_up(tallies: Tallies, place: int | None = None) -> dict[str, Tally]:
+    """One tally for each name in a place of the keys, or one of all."""
+    sums: dict[str, Tally] = defaultdict(Tally)
+    for key, tally in tallies.items():
+        sums["all" if place is None else key[place]].add(tally)
+    return sums
+
+
+def report(draws: int, everything: bool = False, listed: Mapping = LISTED) -> None:
+    methods, typing = measured(draws, listed)
+    print(f"{'wrong methods, by family':40} {'made':>7} {'named':>7} {'another':>8} {'none':>7}")
+    families = added_up(methods, 0)
+    for family, tally in sorted(families.items(), key=lambda each: -each[1].made):
+        print(_line(family, tally))
+    print(_line(f"all ({len(methods)} pairs)", added_up(methods)["all"]))
+    print(f"\n{'typing slips':40} {'made':>7} {'blamed':>7}")
+    for kind, tally in [*added_up(typing, 0).items(), *added_up(typing).items()]:
+        print(f"{kind:40} {tally.made:7} {tally.share(tally.named):7.1%}")
+    if everything:
+        print("\nnot named in nine draws of ten")
+        for key, tally in sorted(methods.items()):
+            if tally.share(tally.named) < 0.9:
+                said = "; ".join(f"{n} × {keys}" for keys, n in tally.said.most_common(3))
+                print(f"{_line(' | '.join(key), tally)}   {said}")
+        print("\nblamed for typing:", added_up(typing)["all"].said.most_common(25))
+
+
+def _line(name: str, tally: Tally) -> str:
+    named, other, none = map(tally.share, (tally.named, tally.other, tally.none))
+    return f"{name:40} {tally.made:7} {named:7.1%} {other:8.1%} {none:7.1%}"
 
 
 if __name__ == "__main__":
-    report(int(sys.argv[1]) if len(sys.argv) > 1 else 1000)
+    counts = [int(word) for word in sys.argv[1:] if word.isdigit()]
+    report(
+        counts[0] if counts else 20,
+        "all" in sys.argv,
+        FRESH if "fresh" in sys.argv else LISTED,
+    )
