@@ -18,6 +18,7 @@ import sys
 from collections import Counter, defaultdict
 from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass, field
+from itertools import pairwise
 
 from calc import units
 from calc.working import Step
@@ -266,12 +267,12 @@ def tally_methods(variant: Variant, into: Tallies, listed: Mapping = LISTED) -> 
 
 def slips(text: str, chance: random.Random) -> Iterator[tuple[str, str]]:
     """The typing slips of a number: (what slipped, what is written then)."""
-    number, _, unit = text.partition(" ")
+    number = text.partition(" ")[0]
     places = [n for n, sign in enumerate(number) if sign.isdigit()]
     one = chance.choice(places)
     digit = chance.choice([d for d in "0123456789" if d != number[one]])
     yield "one digit changed", number[:one] + digit + number[one + 1 :]
-    pairs = [(a, b) for a, b in zip(places, places[1:]) if number[a] != number[b]]
+    pairs = [(a, b) for a, b in pairwise(places) if number[a] != number[b]]
     if pairs:
         a, b = chance.choice(pairs)
         signs = list(number)

@@ -1038,10 +1038,10 @@ def extra_water(F, h, most, p):
 
 @of(
     "sour part of the water",
-    A="weight0", w="content0", ph="ph0", B="plain", A1="weight1", w1="content1", ph1="ph1",
+    A="weight0", w="content0", ph="ph0", B="plain", A1="weight1", w1="content1",
 )  # fmt: skip
-def sour_part(A, w, ph, B=0.0, A1=0.0, w1=0.0, ph1=6.5):
-    sour, sour1 = (6.5 - ph) / 2, (6.5 - ph1) / 2
+def sour_part(A, w, ph, B=0.0, A1=0.0, w1=0.0):
+    sour = (6.5 - ph) / 2
     water = A * w + A1 * w1 + B
     yield "all of it counted as sour", (A * w + A1 * w1) / water
     if not A1:
