@@ -52,7 +52,7 @@ def drying_working(before: float, after: float, dish: float = 0.0, scale: float 
         "after", _with_dish("dry sample", dish), after, "mass", weighed(after, scale)
     )
     if dish:
-        empty = working.given("dish", "empty dish", dish, "mass", weighed(dish, scale))
+        empty = working.given("dish", "empty dish", dish, "mass", weighed(dish, scale), role="dish")
         alone = "The dish is not a part of the sample: take it away."
         step = scale or None
         fresh = working.step(

@@ -547,7 +547,7 @@ def water_from_us_pack(
     amount = working.given("amount", "one serving", serving, "mass", role="serving")
     grams = {"fat": fat, "protein": protein, "carbohydrate": carbohydrate}
     solids = [working.given(name, name, value, "mass") for name, value in grams.items()]
-    salty = working.given("sodium", "sodium", sodium, "mass")
+    salty = working.given("sodium", "sodium", sodium, "mass", role="sodium")
     solids.append(_salt_step(working, salty))
     minerals = []
     if other_minerals:

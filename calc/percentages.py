@@ -170,6 +170,7 @@ def weights_from_percentages(
             f"weight of {name}",
             total * percentage,
             "mass",
+            role="one flour" if key == "second flour" else "",
             why="A baker's percentage counts on the total flour, so multiply that by it.",
         )
         if key == "second flour":
@@ -179,6 +180,7 @@ def weights_from_percentages(
                 total - weights[key],
                 "mass",
                 to=1.0,
+                role="one flour",
                 why="The two flours together are the total: take the second away.",
             )
     working.step(

@@ -94,7 +94,7 @@ def _parts(working: Working, weight: float, hydration: float, liquid: Ingredient
 
 def _flour(working: Working, weight: float, hydration: float, liquid: Ingredient) -> Name:
     """Add a preferment's weight, hydration and flour to a working; gives the flour."""
-    whole = working.given("preferment", "preferment", weight, "mass")
+    whole = working.given("preferment", "preferment", weight, "mass", role="preferment")
     ratio = working.given(
         "preferment hydration", "hydration of the preferment", hydration, "share", role="hydration"
     )
@@ -105,6 +105,7 @@ def _flour(working: Working, weight: float, hydration: float, liquid: Ingredient
             ratio / content_given(working, "content", liquid, "liquid"),
             "share",
             to=0.001,
+            role="ratio",
             why="Only part of the liquid is water, so it takes more of it: divide.",
         )
     return working.step(
@@ -195,6 +196,7 @@ def _total_flour(
         "flour in all",
         base + ahead,
         "mass",
+        role="flour",
         why="The preferment's flour counts too.",
     )
 
@@ -359,6 +361,7 @@ def overall_hydration(
         "flour in all",
         base + Name("flour"),
         "mass",
+        role="flour",
         why="The preferment's flour counts too.",
     )
     total = working.step(

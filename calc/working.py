@@ -120,6 +120,7 @@ class Working:
             raise ValueError(f"“{key}” stands twice in the working “{self.title}”")
 
     def dimension(self, expression: Expression) -> dict[str, int]:
+        """The powers of calc's units that an expression has; ValueError where unlike things are added."""
         match expression:
             case Name(key):
                 return units.KINDS[self.part(key).kind].dimension
@@ -191,6 +192,10 @@ class Working:
             lambda name: self.part(name).label,
             lambda number: units.write_fraction(number),
         )
+
+    def phrase(self, part: Expression) -> str:
+        """A part of an expression in words: ``water content of buttermilk``."""
+        return words(part, lambda name: self.part(name).label, lambda number: units.write_fraction(number))
 
     def numbers(self, key: str, style: Style = PLAIN) -> str:
         """A step with its numbers put in: ``138.6 g ÷ 0.81``."""

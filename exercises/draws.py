@@ -15,7 +15,7 @@ from functools import cached_property, lru_cache
 
 from calc import units
 from calc.composition import Ingredient
-from calc.mistakes import outcomes, rewritten
+from calc.diagnosis import alike
 from calc.registry import BENCH_SHARES, Quantity, Ranking
 from calc.units import PLAIN, Style
 from calc.working import Step, Working, is_usual, rounded_to, whole
@@ -185,19 +185,8 @@ class Variant:
 
     @cached_property
     def alike(self) -> tuple[str, str] | tuple[()]:
-        """Two mistakes that give the same number in some step of this draw, if there are any."""
-        right = self.working.honest({})
-        for key, step in self.working.steps.items():
-            seen: dict[int, str] = {}
-            for mistake, changed in rewritten(self.working, key):
-                for value in outcomes(self.working, key, {key: changed})[:1]:
-                    # A number the scale cannot show, or a right one, tells nobody apart.
-                    if value < 2 * step.to or value in right[key].widened(step.to / 2):
-                        continue
-                    other = seen.setdefault(round(value / step.to), mistake.key)
-                    if other != mistake.key:
-                        return other, mistake.key
-        return ()
+        """Two mistakes that give the same number in some step, or one that gives the right number."""
+        return alike(self.working)
 
 
 def draw(problem_set: ProblemSet, problem: Problem, student: str) -> Variant:

@@ -16,8 +16,9 @@ from enum import Enum
 from random import Random
 
 from calc import units
+from calc.diagnosis import rewritten
 from calc.expression import evaluate
-from calc.mistakes import CATALOGUE, Mistake, rewritten
+from calc.mistakes import CATALOGUE, Mistake
 from calc.units import ReadingError, Style
 from calc.working import Step, Working
 from exercises.draws import Box, Problem, ProblemSet, Variant, draw
@@ -292,13 +293,13 @@ class _Problem:
 def _spoiled(working: Working, step: Step, own: Mapping[str, float]) -> Iterator[tuple[str, float]]:
     """The mistakes a step admits, each with the wrong number it gives from the student's figures."""
     right = evaluate(step.expression, own.__getitem__, float)
-    for mistake, expression in rewritten(working, step.key):
+    for one in rewritten(working, step.key):
         try:
-            value = evaluate(expression, own.__getitem__, float)
+            value = evaluate(one.expression, own.__getitem__, float)
         except ZeroDivisionError:
             continue
         if _is_another(value, right, step) and _can_be_written(value, step):
-            yield mistake.key, value
+            yield one.mistake.key, value
 
 
 def _is_another(value: float, right: float, step: Step) -> bool:

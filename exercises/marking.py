@@ -13,9 +13,9 @@ from dataclasses import dataclass, field
 from enum import Enum
 
 from calc.answers import read_answer
+from calc.diagnosis import Finding, diagnose
 from calc.expression import names
 from calc.interval import Interval
-from calc.mistakes import Explanation, Finding, diagnose
 from calc.routes import routes
 from calc.units import PLAIN, Reading, ReadingError, Style
 from calc.working import PART_OF_A_WHOLE, Step, Working, margin
@@ -28,10 +28,9 @@ from exercises.free_working import (
     sums_that_do_not_come_out,
 )
 
-# More explanations than this for one number explain nothing.
-MOST_FINDINGS = 2
 # As many lines that lead nowhere are quoted.
 MOST_STRAY = 3
+
 
 
 class Verdict(Enum):
@@ -331,8 +330,8 @@ def _judge(
             one.says = "Your method is right; only an earlier figure is not."
         else:
             one.verdict = Verdict.WRONG
-            explanations = diagnose(working, key, reading, earlier)
-            one.findings, one.in_a_row = _worth_saying(explanations)
+            found = diagnose(working, key, reading, earlier)
+            one.findings, one.in_a_row = list(found.findings), found.in_a_row
             one.says = _explain(one, marks)
         # Nothing can be followed through from a figure that no scale can show.
         if reading.value >= one.step.to:
@@ -382,14 +381,6 @@ def cannot_be(step: Step, value: float, follows: bool) -> str:
     return f"{trouble} It follows from your figures: look at those again." if follows else trouble
 
 
-def _worth_saying(explanations: list[Explanation]) -> tuple[list[Finding], bool]:
-    """One mistake, two alternatives, or two in a row; nothing where too much would explain it."""
-    if len(explanations) == 1:
-        return list(explanations[0]), len(explanations[0]) > 1
-    latest = {one[0].mistake.key: one[0] for one in explanations if len(one) == 1}
-    return (list(latest.values()), False) if len(latest) <= MOST_FINDINGS else ([], False)
-
-
 def _explain(one: StepMark, marks: Mapping[str, StepMark]) -> str:
     if not one.findings:
         return "This number does not fit yet. Open a hint, or write the steps before it."
@@ -398,7 +389,7 @@ def _explain(one: StepMark, marks: Mapping[str, StepMark]) -> str:
         where = ""
         if finding.step != one.step.key:
             where = f" Look at the step “{marks[finding.step].step.label}”."
-        told.append(finding.mistake.says + where)
+        told.append(finding.says + where)
     return (" And then: " if one.in_a_row else " Or: ").join(dict.fromkeys(told))
 
 

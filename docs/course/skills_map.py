@@ -5,7 +5,8 @@ from __future__ import annotations
 from collections.abc import Mapping
 from xml.etree.ElementTree import Element
 
-from calc.mistakes import BY_KEY, rewritten
+from calc.diagnosis import rewritten
+from calc.mistakes import BY_KEY
 from docs.parts.shared.cards import as_cards
 from exercises.draws import draw
 from exercises.publish.html import element, table
@@ -57,8 +58,8 @@ def shown_mistakes(exercise: Exercise) -> list[str]:
     drawn = draw(exercise.problem_set, exercise.problem, "")
     return list(
         dict.fromkeys(
-            mistake.key
+            one.mistake.key
             for step in drawn.working.steps
-            for mistake, _ in rewritten(drawn.working, step)
+            for one in rewritten(drawn.working, step)
         )
     )

@@ -15,8 +15,8 @@ from itertools import combinations
 from xml.etree.ElementTree import Element
 
 from calc import units
+from calc.diagnosis import outcomes, rewritten
 from calc.expression import evaluate, names
-from calc.mistakes import outcomes, rewritten
 from calc.routes import routes
 from calc.units import PLAIN, Unit
 from calc.working import Step
@@ -293,12 +293,12 @@ class StepRules:
         """The numbers of the scale that known mistakes give, in this step or one not shown."""
         working, key, to = self.variant.working, self.step.key, self.step.to
         changes = [
-            (name, mistake, changed)
+            (name, one.mistake, one.expression)
             for name in (*(one.step.key for one in hidden), key)
-            for mistake, changed in rewritten(working, name)
+            for one in rewritten(working, name)
         ]
         single = [{name: changed} for name, _, changed in changes]
-        common = [(name, changed) for name, mistake, changed in changes if mistake.common]
+        common = [(name, changed) for name, mistake, changed in changes if mistake.in_pairs]
         pairs = [dict(two) for two in combinations(common, 2) if two[0][0] != two[1][0]]
         found = {
             near

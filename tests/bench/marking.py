@@ -23,7 +23,7 @@ from functools import lru_cache
 from pathlib import Path
 
 from calc import units
-from calc.mistakes import outcomes, rewritten
+from calc.diagnosis import outcomes, rewritten
 from exercises.classroom import Wanted, mark_files
 from exercises.collect import answer_headings
 from exercises.problems import ProblemSet, Variant, draw, load
@@ -43,8 +43,8 @@ def right_and_mistaken(variant: Variant) -> tuple[dict[str, str], list[dict[str,
     right = {key: working.weighed(key) for key in working.steps}
     mistaken = []
     for key, step in working.steps.items():
-        for _, changed in rewritten(working, key):
-            value = outcomes(working, key, {key: changed})[0]
+        for one in rewritten(working, key):
+            value = outcomes(working, key, {key: one.expression})[0]
             if value > step.to:
                 mistaken.append(right | {key: written(value, step)})
     return right, mistaken

@@ -784,7 +784,6 @@ def error_of_reading(s, W):
     yield "ratio upside down", W / s
     yield "doubled", 2 * s / W
     yield "a quarter step", s / W / 4
-    yield "gave the weight", s / 2
     yield "whole step", s, "half"
 
 
@@ -909,7 +908,6 @@ def by_drying(a, b, d=0):
         yield "dish not taken off", b, "solids"
         yield "dish taken off one only", (b - d) / a, "stays"
     else:
-        yield "gave the weight lost", (a - b) / 100
         yield "halved", (a - b) / a / 2
     yield "doubled", 2 * (a - b) / (a - d)
 
@@ -952,7 +950,6 @@ def from_us_pack(n, fat, protein, carb, sodium, m=0):
     yield "divided for multiplied", sodium / 2.5, "salt"
     yield "milligrams for grams", 1 - (fat + protein + carb + 2500 * sodium) / n - m
     yield "left one out", solids - carb, "solids"
-    yield "gave the grams of water", (n - solids) / 100
     if m:
         yield "forgot the minerals", 1 - solids / n
 
@@ -966,7 +963,6 @@ def bake_loss(a, b):
     yield "what is left", b / a
     yield "ratio upside down", a / b
     yield "ratio upside down", a / (a - b)
-    yield "gave the weight lost", (a - b) / 100
     yield "on both weights", (a - b) / (a + b)
     yield "on the mean", (a - b) / ((a + b) / 2)
     yield "halved", (a - b) / a / 2

@@ -7,7 +7,7 @@ import time
 import pytest
 from playwright.sync_api import expect
 
-from calc.mistakes import outcomes, rewritten
+from calc.diagnosis import outcomes, rewritten
 from docs.parts.study_plan import respond
 from exercises import study
 from exercises.marking import right_answers
@@ -58,7 +58,7 @@ def gram_for_gram(form, student="", number=1):
     story = " ".join(form.locator("p").first.inner_text().split())
     assert story == " ".join(drawn.story.split())
     last = drawn.working.answer.key
-    slip = next(c for m, c in rewritten(drawn.working, last) if m.key == "gram-for-gram")
+    slip = next(one.expression for one in rewritten(drawn.working, last) if one.mistake.key == "gram-for-gram")
     answer = f"{outcomes(drawn.working, last, {last: slip})[0]:.1f} g"
     form.locator("input").last.fill(answer)
     form.get_by_role("button", name="Mark my answer").click()

@@ -5,7 +5,8 @@ import re
 import pytest
 from bs4 import BeautifulSoup
 
-from calc.mistakes import BY_KEY, outcomes, rewritten
+from calc.diagnosis import outcomes, rewritten
+from calc.mistakes import BY_KEY
 from docs.build.site import ROOT
 from docs.parts.worked_example import asked
 from exercises.lessons import LESSONS

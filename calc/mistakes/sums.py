@@ -1,0 +1,218 @@
+"""Mistakes of adding up, taking away and going on: something left out, counted twice, or too early."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from calc.expression import Expression, Name, Number, Operation
+from calc.mistakes.rule import (
+    COMMON,
+    RARE,
+    Changed,
+    also,
+    in_a_part,
+    in_the_step,
+    is_content,
+    is_plain,
+    kind,
+    steps_before,
+)
+from calc.working import Step, Working
+
+
+@in_a_part(
+    "left-one-out",
+    "left out the {part}",
+    "It counts too, whether it is added or taken away. Tick off each number of the story as you use it.",
+    "finding-the-water",
+    COMMON,
+)
+def _left_one_out(working: Working, part: Expression) -> Iterator[Changed]:
+    match part:
+        case Operation("+", left, right):
+            # One part, not a whole sum of them; the 1 of a percentage has a name of its own.
+            if not _is_sum(right) and not isinstance(right, Number):
+                yield Changed(left, right)
+            if not _is_sum(left) and not isinstance(left, Number):
+                yield Changed(right, left)
+        case Operation("−", left, right) if not isinstance(left, Number):
+            yield Changed(left, right)
+            yield Changed(right, left, RARE)
+        case Operation("×", left, right) if kind(working, left) == "number":
+            yield Changed(right, left)
+        case Operation("×", left, right) if kind(working, right) == "temperature":
+            yield Changed(left, right)
+
+
+def _is_sum(part: Expression) -> bool:
+    return isinstance(part, Operation) and part.symbol in "+−"
+
+
+@in_a_part(
+    "counted-twice",
+    "counted the {part} twice",
+    "Each part counts once.",
+    "finding-the-water",
+    RARE,
+)
+def _counted_twice(working: Working, part: Expression) -> Iterator[Changed]:
+    match part:
+        case Operation("+", left, right):
+            yield from (
+                Changed(part + one, one)
+                for one in (left, right)
+                if not _is_sum(one) and not isinstance(one, Number)
+            )
+
+
+@in_a_part(
+    "added-for-taken-away",
+    "added the {part} where it is taken away",
+    "Ask whether it makes the number larger or smaller.",
+    "finding-the-water",
+)
+def _added_for_taken_away(working: Working, part: Expression) -> Iterator[Changed]:
+    match part:
+        case Operation("−", left, right):
+            yield Changed(left + right, right)
+
+
+@in_a_part(
+    "taken-away-for-added",
+    "took the {part} away where it is added",
+    "Ask whether it makes the number larger or smaller.",
+    "finding-the-water",
+)
+def _taken_away_for_added(working: Working, part: Expression) -> Iterator[Changed]:
+    match part:
+        case Operation("+", left, right) if not isinstance(right, Number):
+            yield Changed(left - right, right)
+
+
+@in_the_step(
+    "wrong-way-round",
+    "took away the wrong way round",
+    "Start from the number that something is taken from.",
+    "finding-the-water",
+    COMMON,
+    when_shown=True,
+)
+def _wrong_way_round(working: Working, step: Step, flat: Expression) -> Iterator[Expression]:
+    match step.expression:
+        case Operation("−", left, right) if not isinstance(left, Number):
+            yield right - left
+        case Operation("÷", Operation("−", left, right), divisor):
+            yield (right - left) / divisor
+
+
+@in_a_part(
+    "forgot-brackets",
+    "forgot the brackets",
+    "Work out what is in brackets first.",
+    "preferments",
+    RARE,
+    across=True,
+)
+def _forgot_brackets(working: Working, part: Expression) -> Iterator[Expression]:
+    match part:
+        case Operation(("×" | "÷") as outer, Operation(("+" | "−") as inner, a, b), c):
+            yield Operation(inner, a, Operation(outer, b, c))
+        case Operation(("×" | "÷") as outer, a, Operation(("+" | "−") as inner, b, c)) if (
+            # Grams less a share: the loss forgotten, to the eye.
+            inner == "+" or not isinstance(b, Number)
+        ):
+            yield Operation(inner, Operation(outer, a, b), c)
+
+
+@in_a_part(
+    "divided-one-part",
+    "divided only one part",
+    "Finish the sum or the difference first, then divide all of it.",
+    "part-swaps-blends-eggs",
+    RARE,
+    across=True,
+)
+def _divided_one_part(working: Working, part: Expression) -> Iterator[Expression]:
+    match part:
+        case Operation("÷", Operation(("+" | "−") as inner, a, b), c) if is_plain(working, c):
+            yield Operation(inner, a / c, b)
+            match b:
+                case Operation("×", weight, content) if is_content(working, content):
+                    yield Operation(inner, a / c, weight)
+
+
+@in_the_step(
+    "stopped-early",
+    "stopped too early: that is the {part}",
+    "Go on from there.",
+    "scaling-and-rounding",
+)
+def _stopped_early(working: Working, step: Step, flat: Expression) -> Iterator[Changed]:
+    for before in reversed(steps_before(working, step)):
+        if working.dimension(before.expression) == working.dimension(step.expression):
+            yield Changed(Name(before.key), Name(before.key))
+
+
+@also("stopped-early")
+def _part_of_the_step(working: Working, step: Step, flat: Expression) -> Iterator[Changed]:
+    match step.expression:
+        case Operation(_, left, right):
+            for one in (left, right):
+                if isinstance(one, Operation) and working.dimension(one) == working.dimension(
+                    step.expression
+                ):
+                    yield Changed(one, one)
+
+
+@in_the_step(
+    "gave-a-given",
+    "gave back a number of the story: the {part}",
+    "Something is still to be done with it.",
+    "scaling-and-rounding",
+    RARE,
+    when_shown=True,
+)
+def _gave_a_given(working: Working, step: Step, flat: Expression) -> Iterator[Changed]:
+    for one in working.givens.values():
+        if working.dimension(Name(one.key)) == working.dimension(step.expression):
+            yield Changed(Name(one.key), Name(one.key))
+
+
+@in_the_step(
+    "doubled-or-halved",
+    "came to twice or half of it",
+    "Look for a number that you took twice, or a 2 too many.",
+    "scaling-and-rounding",
+    RARE,
+    when_shown=True,
+)
+def _doubled_or_halved(working: Working, step: Step, flat: Expression) -> Iterator[Expression]:
+    yield step.expression * 2
+    yield step.expression / 2
+
+
+@in_a_part(
+    "wrong-count",
+    "divided by the wrong number of them",
+    "A mean is the sum divided by how many there are: count them.",
+    "side-by-side-bake",
+    throughout=False,
+)
+def _wrong_count(working: Working, part: Expression) -> Iterator[Expression]:
+    match part:
+        case Operation("÷", left, Number(count)) if count > 2.0 and count == int(count):
+            yield left / (count - 1)
+            yield left / (count + 1)
+
+
+@in_the_step(
+    "mean-of-some",
+    "took the mean of only two of them",
+    "All of them count: add them up, and divide by how many there are.",
+    "side-by-side-bake",
+    RARE,
+)
+def _mean_of_some(working: Working, step: Step, flat: Expression) -> Iterator[Expression]:
+    match flat:
+        case Operation("÷", Operation("+", Operation("+", a, b), c), Number(3.0)):
+            yield from ((one + two) / 2 for one, two in ((a, b), (b, c), (a, c)))
