@@ -12,7 +12,7 @@ from dataclasses import dataclass
 from typing import NamedTuple
 from weakref import WeakKeyDictionary
 
-from calc.expression import Expression, Number, evaluate, names
+from calc.expression import Expression, evaluate, names
 from calc.mistakes import CATALOGUE, Mistake
 from calc.mistakes.rule import COMMON, RARE, USUAL, flattened
 from calc.units import Reading
@@ -20,11 +20,11 @@ from calc.working import Step, Working, margin
 
 
 class Rewrite(NamedTuple):
-    """A step as a mistake changes it; `part` is what the change is about, in words, if it is about one."""
+    """A step as a mistake changes it; `part` is what the change is about, if it is about one."""
 
     mistake: Mistake
     expression: Expression
-    part: str = ""
+    part: Expression | None = None
     rank: int = USUAL
 
 
@@ -56,9 +56,10 @@ class Diagnosis:
 
 # Rewriting.
 
-_REWRITTEN: WeakKeyDictionary[Working, dict[tuple[str, frozenset[str]], list[Rewrite]]] = (
-    WeakKeyDictionary()
-)
+# Draws of one problem differ in their numbers only, so they share what does not look at those.
+_MOST_SHAPES = 500
+_BY_SHAPE: dict[tuple, list[Rewrite]] = {}
+_OF_WORKING: WeakKeyDictionary[Working, dict[tuple, list[Rewrite]]] = WeakKeyDictionary()
 
 
 def rewritten(working: Working, key: str, shown: frozenset[str] = frozenset()) -> list[Rewrite]:
@@ -66,20 +67,33 @@ def rewritten(working: Working, key: str, shown: frozenset[str] = frozenset()) -
 
     `shown` are the steps a student wrote down: mistakes that reach over several steps start from those.
     """
-    known = _REWRITTEN.setdefault(working, {})
+    known = _OF_WORKING.setdefault(working, {})
     place = key, shown
     if place not in known:
-        step = working.steps[key]
-        flat = flattened(working, step, shown)
-        found: dict[tuple[str, Expression], Rewrite] = {}
-        for mistake in CATALOGUE:
-            for one in (each for rule in mistake.rules for each in rule(working, step, flat)):
-                if one.expression not in (step.expression, flat):
-                    part = working.phrase(one.part) if one.part is not None else ""
-                    rewrite = Rewrite(mistake, one.expression, part, one.rank or mistake.rank)
-                    found.setdefault((mistake.key, one.expression), rewrite)
-        known[place] = list(found.values())
+        shape = (*place, working.shape())
+        if shape not in _BY_SHAPE:
+            if len(_BY_SHAPE) >= _MOST_SHAPES:
+                _BY_SHAPE.clear()
+            _BY_SHAPE[shape] = list(_rewritten(working, key, shown, looks_at_numbers=False))
+        own = _rewritten(working, key, shown, looks_at_numbers=True)
+        known[place] = [*_BY_SHAPE[shape], *own]
     return known[place]
+
+
+def _rewritten(
+    working: Working, key: str, shown: frozenset[str], looks_at_numbers: bool
+) -> Iterator[Rewrite]:
+    step = working.steps[key]
+    flat = flattened(working, step, shown)
+    found: set[tuple[str, Expression]] = set()
+    for mistake in CATALOGUE:
+        if mistake.looks_at_numbers != looks_at_numbers:
+            continue
+        for one in (each for rule in mistake.rules for each in rule(working, step, flat)):
+            new = one.expression not in (step.expression, flat)
+            if new and (mistake.key, one.expression) not in found:
+                found.add((mistake.key, one.expression))
+                yield Rewrite(mistake, one.expression, one.part, one.rank or mistake.rank)
 
 
 # What a rewrite comes to.
@@ -177,11 +191,16 @@ def _computed(working: Working, key: str, own: Mapping[str, float]) -> Iterator[
     for name in reversed(_blamable(working, key, own)):
         for one in rewritten(working, name, frozenset(own)):
             if name == key or not one.mistake.when_shown:
-                finding = Finding(one.mistake, name, one.part)
+                finding = _finding(working, one, name)
                 for figures in ways:
                     outcome = figures.come_to(key, {name: one.expression})
                     if outcome is not None:
                         yield _Candidate(outcome, one.rank, finding)
+
+
+def _finding(working: Working, made: Rewrite, step: str) -> Finding:
+    part = working.phrase(made.part) if made.part is not None else ""
+    return Finding(made.mistake, step, part)
 
 
 def _blamable(working: Working, key: str, own: Mapping[str, float]) -> list[str]:
@@ -298,8 +317,8 @@ def _pairs(
                         outcome = figures.come_to(key, changes)
                         if outcome is not None and abs(outcome - value) <= slack:
                             pair = (
-                                Finding(first.mistake, one, first.part),
-                                Finding(second.mistake, two, second.part),
+                                _finding(working, first, one),
+                                _finding(working, second, two),
                             )
                             found[pair] = None
     yield from found
@@ -355,27 +374,29 @@ def alike(working: Working) -> tuple[str, str] | tuple[()]:
     Such a draw cannot be told apart when it is marked, or teaches nothing.
     """
     right = working.honest({})
-    values = working.values()
+    figures = _Figures(working, {}, rounding=False)
     for key, step in working.steps.items():
         seen: dict[int, str] = {}
-        figures = _Figures(working, {}, rounding=False)
-        for one in rewritten(working, key):
-            if one.rank < COMMON:
-                continue
-            value = figures.come_to(key, {key: one.expression})
+        for value, rewrite in _common_outcomes(working, key, figures):
             # A number that the scale cannot show tells nobody apart.
-            if value is None or value < 2 * step.to or values[key] == 0:
+            if value < 2 * step.to:
                 continue
             if value in right[key].widened(step.to / 2):
-                if not one.mistake.in_pairs:
-                    continue
-                return one.mistake.key, ""
-            other = seen.setdefault(round(value / step.to), one.mistake.key)
-            if other != one.mistake.key:
-                return other, one.mistake.key
+                if rewrite.mistake.in_pairs:
+                    return rewrite.mistake.key, ""
+                continue
+            other = seen.setdefault(round(value / step.to), rewrite.mistake.key)
+            if other != rewrite.mistake.key:
+                return other, rewrite.mistake.key
     return ()
 
 
-__all__ = [
-    "Diagnosis", "Finding", "Number", "Rewrite", "alike", "diagnose", "mistyped", "outcomes", "rewritten",
-]  # fmt: skip
+def _common_outcomes(working: Working, key: str, figures: _Figures) -> list[tuple[float, Rewrite]]:
+    """What the commonest mistakes in a step give; one slip seen from two sides counts once."""
+    found: dict[str, tuple[float, Rewrite]] = {}
+    for one in rewritten(working, key):
+        if one.rank == COMMON:
+            value = figures.come_to(key, {key: one.expression})
+            if value is not None:
+                found.setdefault(f"{value:.10g}", (value, one))
+    return list(found.values())

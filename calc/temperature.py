@@ -643,7 +643,10 @@ def ice_needed(water_weight: float, tap_temperature: float, water_temperature: f
     wanted = working.given("wanted", "wanted water temperature", water_temperature, "temperature")
     zero = working.given("freezing", "melting point of ice", FREEZING, "temperature")
     melting = working.given(
-        "melting", "melting, in degrees of water", MELTING_IN_DEGREES, "temperature difference",
+        "melting",
+        "melting, in degrees of water",
+        MELTING_IN_DEGREES,
+        "temperature difference",
         role="melting",
     )
     cooling = working.step(

@@ -193,9 +193,17 @@ class Working:
             lambda number: units.write_fraction(number),
         )
 
+    def shape(self) -> tuple:
+        """All of it but the numbers and the words: what a wrong method can be told from."""
+        givens = ((g.key, g.kind, g.role, g.of) for g in self.givens.values())
+        steps = ((s.key, s.kind, s.role, s.expression) for s in self.steps.values())
+        return (*givens, *steps)
+
     def phrase(self, part: Expression) -> str:
         """A part of an expression in words: ``water content of buttermilk``."""
-        return words(part, lambda name: self.part(name).label, lambda number: units.write_fraction(number))
+        return words(
+            part, lambda name: self.part(name).label, lambda number: units.write_fraction(number)
+        )
 
     def numbers(self, key: str, style: Style = PLAIN) -> str:
         """A step with its numbers put in: ``138.6 g ÷ 0.81``."""

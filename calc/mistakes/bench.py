@@ -365,7 +365,8 @@ def _ice_by_80(working: Working, step: Step, flat: Expression) -> Iterator[Expre
             power = working.steps.get(name)
             if power and Name(melting.key) in _terms(power.expression):
                 yield put_in(
-                    step.expression, lambda one, k=name: Name(melting.key) if one.key == k else None
+                    step.expression,
+                    lambda one, k=name, m=melting.key: Name(m) if one.key == k else None,
                 )
 
 

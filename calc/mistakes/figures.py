@@ -111,6 +111,7 @@ def _coarse(value: float, kind: str) -> Iterator[float]:
     "then round once.",
     "scaling-and-rounding",
     RARE,
+    looks_at_numbers=True,
 )
 def _rounded_too_early(working: Working, step: Step, flat: Expression) -> Iterator[Expression]:
     values = working.values()

@@ -103,6 +103,7 @@ def _liquid_for_water(working: Working, part: Expression) -> Iterator[Expression
     "That comes out wrong, because what you add or leave out is not all water either. Divide by the water "
     "content instead.",
     "divide-by-the-water-content",
+    COMMON,
     across=True,
 )
 def _added_missing(working: Working, part: Expression) -> Iterator[Expression]:

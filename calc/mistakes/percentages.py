@@ -354,9 +354,9 @@ def _percentage_on_top(working: Working, part: Expression) -> Iterator[Expressio
     "bakers-percentage",
 )
 def _rest_of_percentage(working: Working, part: Expression) -> Iterator[Expression]:
-    if is_percentage(working, part):
-        yield 1 - part
-    elif isinstance(part, Name) and part.key in working.steps and _is_share_step(working, part):
+    if is_percentage(working, part) or (
+        isinstance(part, Name) and part.key in working.steps and _is_share_step(working, part)
+    ):
         yield 1 - part
 
 

@@ -40,7 +40,8 @@ class Mistake:
     `name` completes "You …" in the past tense ("swapped gram for gram"); `{part}` in it is the part of the
     calculation it is about. `advice` is what a kind teacher says then, `lesson` the one that helps. A mistake of
     a higher `rank` explains a number better than one of a lower. One `in_pairs` is also sought together with
-    another such, in two steps not shown; one `when_shown` (a slip of the unit, say) only in the step asked for.
+    another such, in two steps not shown; one `when_shown` (a slip of the unit, say) only in the step asked for. One that `looks_at_numbers` cannot be told from the
+    shape of a calculation alone.
     """
 
     key: str
@@ -51,6 +52,7 @@ class Mistake:
     rank: int = USUAL
     in_pairs: bool = False
     when_shown: bool = False
+    looks_at_numbers: bool = False
 
     def named(self, part: str = "") -> str:
         """What was done, as it completes "You …": ``left the salt out``."""
@@ -112,12 +114,20 @@ def in_a_part(
 
 
 def in_the_step(
-    key: str, name: str, advice: str, lesson: str, rank: int = USUAL, *, when_shown: bool = False
+    key: str,
+    name: str,
+    advice: str,
+    lesson: str,
+    rank: int = USUAL,
+    *,
+    when_shown: bool = False,
+    looks_at_numbers: bool = False,
 ):
     """Enter a rule that changes a step as a whole."""
 
     def enter(rule: StepRule) -> StepRule:
-        _enter(Mistake(key, name, advice, lesson, [_in_all(rule)], rank, when_shown=when_shown))
+        flags = {"when_shown": when_shown, "looks_at_numbers": looks_at_numbers}
+        _enter(Mistake(key, name, advice, lesson, [_in_all(rule)], rank, **flags))
         return rule
 
     return enter

@@ -19,7 +19,7 @@ from calc.label import (
     water_from_pack,
     water_from_us_pack,
 )
-from calc.mistakes import diagnose
+from calc.diagnosis import diagnose
 from calc.panel_figures import (
     EU_GRAM,
     EU_SALT,
@@ -427,5 +427,5 @@ def test_names_figures_for_a_serving_taken_for_100_g():
     """By hand: 8 + 9 + 12 + 0.3 = 29.3 g; of 150 g that is 0.195, of 100 g 0.293."""
     working = water_from_us_pack(150, 8, 9, 12, 0.12)
     assert working.values()["water"] == pytest.approx(1 - 29.3 / 150)
-    findings = diagnose(working, "water", units.read("70.7 %", "share"), {})
-    assert {each.mistake.key for group in findings for each in group} == {"hundred-for-serving"}
+    found = diagnose(working, "water", units.read("70.7 %", "share"), {})
+    assert {each.mistake.key for each in found.findings} == {"hundred-for-serving"}

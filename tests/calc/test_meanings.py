@@ -12,7 +12,7 @@ from hypothesis import strategies as st
 
 from calc import composition, formula, meanings, units
 from calc.formula import MEANINGS, Formula, Item
-from calc.mistakes import diagnose
+from calc.diagnosis import diagnose
 from calc.quantities import REGISTRY
 
 REFERENCE = Path(__file__).parent.parent / "reference" / "usda_sr_baking_ingredients.csv"
@@ -60,7 +60,7 @@ def working(meaning: str, **given: object):
 def found(meaning: str, key: str, number: str) -> set[str]:
     made = working(meaning, **BUNS)
     reading = units.read(number, made.steps[key].kind)
-    return {each.mistake.key for group in diagnose(made, key, reading, {}) for each in group}
+    return {each.mistake.key for each in diagnose(made, key, reading, {}).findings}
 
 
 def test_as_a_student_reads_the_table():

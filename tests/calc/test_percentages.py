@@ -5,7 +5,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from calc import composition, units
-from calc.mistakes import diagnose
+from calc.diagnosis import diagnose
 from calc.quantities import REGISTRY
 
 SALT = composition.find("salt")
@@ -25,7 +25,7 @@ def answer(asked: str, **given: object) -> float:
 def found(asked: str, key: str, number: str, **given: object) -> set[str]:
     made = working(asked, **given)
     reading = units.read(number, made.steps[key].kind)
-    return {each.mistake.key for group in diagnose(made, key, reading, {}) for each in group}
+    return {each.mistake.key for each in diagnose(made, key, reading, {}).findings}
 
 
 def test_salt_by_hand():

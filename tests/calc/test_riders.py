@@ -14,7 +14,7 @@ from hypothesis import strategies as st
 from calc import composition, formula, units
 from calc.balance import amount
 from calc.formula import Formula, Item
-from calc.mistakes import diagnose
+from calc.diagnosis import diagnose
 from calc.quantities import RANKINGS, REGISTRY
 from calc.registry import BENCH_SHARES, for_bench
 
@@ -126,7 +126,7 @@ def test_a_blend_brings_the_water_in_the_stated_parts(flour, wet, one, part, oth
 def found(asked: str, key: str, number: str, **given: object) -> set[str]:
     working = REGISTRY[asked].working({name.replace("_", " "): v for name, v in given.items()})
     reading = units.read(number, working.steps[key].kind)
-    return {f.mistake.key for each in diagnose(working, key, reading, {}) for f in each}
+    return {each.mistake.key for each in diagnose(working, key, reading, {}).findings}
 
 
 def test_names_a_plain_average():
