@@ -31,7 +31,7 @@ def _decimal_point(working: Working, step: Step, flat: Expression) -> Iterator[E
 @in_the_step(
     "percent-for-fraction",
     "mixed up a percentage and a decimal number",
-    "The number is out by a factor of 100. 74 % is 0.74: turn the percentage into a decimal number once, and only "
+    "The number is out by a factor of 100. 81 % is 0.81: turn the percentage into a decimal number once, and only "
     "once.",
     "bakers-percentage",
     COMMON,
