@@ -149,7 +149,7 @@ def misconceptions(problem_set: ProblemSet) -> list[Mistake]:
             spoils.update(key for key, _ in set(_spoiled(drawn.working, step, values)))
     # A slip that is sought only in a step written down would not be found in a last answer alone.
     fit = [one for one in CATALOGUE if spoils[one.key] and not one.when_shown]
-    fit.sort(key=lambda one: (not one.common, 0 if one.common else -spoils[one.key]))
+    fit.sort(key=lambda one: (not one.in_pairs, 0 if one.in_pairs else -spoils[one.key]))
     return fit[:MOST_MISCONCEPTIONS]
 
 

@@ -32,7 +32,6 @@ from exercises.free_working import (
 MOST_STRAY = 3
 
 
-
 class Verdict(Enum):
     """How a step came out."""
 

@@ -8,6 +8,7 @@ from hypothesis import strategies as st
 
 from calc import composition, pack_kinds, units
 from calc.composition import Ingredient
+from calc.diagnosis import diagnose
 from calc.interval import Interval
 from calc.label import (
     BASES,
@@ -19,7 +20,6 @@ from calc.label import (
     water_from_pack,
     water_from_us_pack,
 )
-from calc.diagnosis import diagnose
 from calc.panel_figures import (
     EU_GRAM,
     EU_SALT,

@@ -11,8 +11,8 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from calc import composition, formula, meanings, units
-from calc.formula import MEANINGS, Formula, Item
 from calc.diagnosis import diagnose
+from calc.formula import MEANINGS, Formula, Item
 from calc.quantities import REGISTRY
 
 REFERENCE = Path(__file__).parent.parent / "reference" / "usda_sr_baking_ingredients.csv"

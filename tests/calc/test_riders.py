@@ -13,8 +13,8 @@ from hypothesis import strategies as st
 
 from calc import composition, formula, units
 from calc.balance import amount
-from calc.formula import Formula, Item
 from calc.diagnosis import diagnose
+from calc.formula import Formula, Item
 from calc.quantities import RANKINGS, REGISTRY
 from calc.registry import BENCH_SHARES, for_bench
 

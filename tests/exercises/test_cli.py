@@ -34,7 +34,7 @@ def test_marks_a_handin(handin, capsys):
     assert main(["mark", str(handin)]) == 0
     printed = capsys.readouterr().out
     assert printed.startswith("Ada Invented: First swaps")
-    assert "You put in the new liquid gram for gram" in printed
+    assert "You swapped gram for gram" in printed
     assert "A loaf for the whole class: 0 of 2" in printed
     assert "Marks: 17 of 19" in printed
 

@@ -239,11 +239,25 @@ def test_a_named_student_gets_their_own_numbers():
     assert "test.xml" not in files
 
 
+FEW = """\
+title: Few
+version: 1
+problems:
+  - id: two-loaves
+    title: Two loaves
+    story: "{flour} at {hydration}"
+    ask: water needed
+    givens:
+      flour: [500 g, 600 g]
+      hydration: 65 %
+"""
+
+
 def test_a_problem_with_few_draws_gets_only_those():
-    files = files_of(package(load("first-swaps"), 5))
-    small = [name for name in files if "small-batch" in name]
-    assert len(small) == 3
-    assert len({files[name].split("<qti-item-body>")[1] for name in small}) == 3
+    files = files_of(package(read_set(FEW, "few.yml"), 8))
+    small = [name for name in files if "two-loaves" in name]
+    assert len(small) == 2
+    assert len({files[name].split("<qti-item-body>")[1] for name in small}) == 2
 
 
 @pytest.mark.parametrize("students", [0, -1, 201, []])
@@ -390,7 +404,7 @@ def test_the_last_step_alone_is_marked_the_same(data):
             for block in blocks
             if outcome[block.get("outcome-identifier")] == block.get("identifier")
         ]
-        named = [f.mistake.says for one in marked.steps for f in one.findings]
+        named = [one.says for one in marked.steps if one.findings]
         assert len(shown) == 1
         assert all(says in shown[0] for says in named)
 

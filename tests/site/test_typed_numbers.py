@@ -125,8 +125,8 @@ def ends_of(working, mistake):
     return [
         end
         for made, step in enumerate(working.steps)
-        for which, expression in rewritten(working, step)
-        if which.key == mistake
+        for one in rewritten(working, step)
+        if one.mistake.key == mistake
         for later in [*working.steps][made:]
-        for end in outcomes(working, later, {step: expression})
+        for end in outcomes(working, later, {step: one.expression})
     ]
