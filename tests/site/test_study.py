@@ -58,7 +58,11 @@ def gram_for_gram(form, student="", number=1):
     story = " ".join(form.locator("p").first.inner_text().split())
     assert story == " ".join(drawn.story.split())
     last = drawn.working.answer.key
-    slip = next(one.expression for one in rewritten(drawn.working, last) if one.mistake.key == "gram-for-gram")
+    slip = next(
+        one.expression
+        for one in rewritten(drawn.working, last)
+        if one.mistake.key == "gram-for-gram"
+    )
     answer = f"{outcomes(drawn.working, last, {last: slip})[0]:.1f} g"
     form.locator("input").last.fill(answer)
     form.get_by_role("button", name="Mark my answer").click()
