@@ -78,7 +78,7 @@ class Problem:
 
     Exactly one of `quantity` (numbers, by steps), `questions` (options to choose) and `ranking`
     (items to put in order) says what is asked. `show` is how many of the items a draw takes (0: all).
-    `hint_costs` are the marks each of the three hints takes from its step. `level` is 1 (one idea),
+    `hint_costs` are the marks each of the four hints takes from its step. `level` is 1 (one idea),
     2 (two or three steps) or 3 (the whole job).
     """
 
@@ -94,7 +94,7 @@ class Problem:
     level: int = 1
     marks_per_step: int = 1
     tries: int = 3
-    hint_costs: tuple[float, float, float] = (0.0, 0.0, 0.0)
+    hint_costs: tuple[float, float, float, float] = (0.0, 0.0, 0.0, 0.0)
     # Whether a right answer earns the marks of the steps before it that were not written down.
     credits_unshown: bool = True
 

@@ -400,17 +400,6 @@ def _credit_blanks(working: Working, marks: dict[str, StepMark]) -> None:
                 other.verdict = Verdict.NOT_NEEDED
 
 
-def hints(variant: Variant, key: str, style: Style = PLAIN) -> tuple[str, str, str]:
-    """Three hints for a step, each telling more: what to find, the relation, the numbers put in."""
-    working = variant.working
-    step = working.steps[key]
-    return (
-        f"Find the {step.label}. {step.why}",
-        f"{step.label} = {working.relation(key)}",
-        f"{step.label} = {working.numbers(key, style)}",
-    )
-
-
 def right_answers(variant: Variant) -> dict[str, str]:
     """An answer to every part that is right, as a student would write it."""
     answers = {key: variant.working.weighed(key) for key in variant.working.steps}

@@ -304,19 +304,23 @@ class _Reader:
             return None
         return Problem(**common, quantity=quantity, givens=givens, hint_costs=costs)
 
-    def hint_costs(self, parts: dict[str, Entry]) -> tuple[float, float, float]:
-        free = (0.0, 0.0, 0.0)
+    def hint_costs(self, parts: dict[str, Entry]) -> tuple[float, float, float, float]:
+        """What each hint takes; of three numbers, the first hint, a question, takes nothing."""
+        free = (0.0, 0.0, 0.0, 0.0)
         if "hint cost" not in parts:
             return free
         entry = parts["hint cost"]
         texts = [one.text for one in entry.value] if isinstance(entry.value, list) else []
-        if len(texts) != 3 or not all(re.fullmatch(r"\d{1,3}([.,]\d{1,2})?", t) for t in texts):
+        if len(texts) not in (3, 4) or not all(
+            re.fullmatch(r"\d{1,3}([.,]\d{1,2})?", t) for t in texts
+        ):
             self.complain(
                 entry,
-                "“hint cost” is a list of the marks each of the three hints takes: [0, 0.5, 1].",
+                "“hint cost” is a list of the marks each of the four hints takes: [0, 0, 0.5, 1].",
             )
             return free
-        return tuple(float(text.replace(",", ".")) for text in texts)
+        costs = [float(text.replace(",", ".")) for text in texts]
+        return (*free[: 4 - len(costs)], *costs)
 
     def listed(self, entry: Entry, what: str, low: int, high: int) -> list[Entry]:
         """The entries of a list; a complaint and nothing when it has too few or too many."""

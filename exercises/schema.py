@@ -72,7 +72,7 @@ def _numbers(quantity: Quantity) -> dict:
         "type": "array",
         "items": {"type": "number", "minimum": 0},
         "minItems": 3,
-        "maxItems": 3,
+        "maxItems": 4,
     }
     asked = {"const": quantity.name, "description": quantity.means}
     return _problem("quantity", asked, {"givens": _object(needed, givens), "hint cost": costs})

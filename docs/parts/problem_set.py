@@ -217,7 +217,7 @@ def _feedback(
     problem_set: ProblemSet, result: ProblemMark, tries: int, work: Work, style: Style
 ) -> list[Element]:
     """What the marking says. Work without a name is not for the teacher, and that is told in time."""
-    said = problem.feedback(result, tries, style)
+    said = problem.feedback(result, tries, style, _another(problem_set, result))
     if sample := _of_samples(work):
         here = element("a", "Write your name", href=f"#{problem_set.key}-student")
         said.append(
@@ -230,6 +230,17 @@ def _feedback(
             )
         )
     return said
+
+
+def _another(problem_set: ProblemSet, result: ProblemMark) -> Element:
+    """The way to the same problem with new numbers, which count for no hand-in."""
+    key = f"{problem_set.key}/{result.variant.problem.id}"
+    words = ANOTHER if result.variant.working.steps else ANOTHER_CHOICE
+    return element("a", words, data_site=f"practice/study/#{key}", class_="dw-button dw-quiet")
+
+
+ANOTHER = "Another with new numbers"
+ANOTHER_CHOICE = "Another like it"
 
 
 def attempts(

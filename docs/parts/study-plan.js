@@ -53,7 +53,12 @@ class StudyPlan extends LivePart {
 
   async #open() {
     const {problem, draw} = this.current;
-    if (problem && draw) {
+    // A link from a set names a problem to practise with new numbers.
+    const wanted = decodeURIComponent(location.hash.slice(1));
+    if (/^[a-z0-9-]+\/[a-z0-9-]+$/.test(wanted)) {
+      history.replaceState(history.state, '', location.pathname + location.search);
+      await this.#practise('', wanted);
+    } else if (problem && draw) {
       const answer = await this.#ask('show', this.#work());
       if (answer) this.#show(answer);
     } else {
@@ -105,9 +110,12 @@ class StudyPlan extends LivePart {
     remember(SHELF, this.current);
   }
 
-  /** @param {string} skill */
-  async #practise(skill) {
-    const answer = await this.#ask('practise', {skill, draw: this.current.draw, skipped: String(this.skipped)});
+  /**
+   * @param {string} skill
+   * @param {string} [exercise] the problem, where it is to be that one
+   */
+  async #practise(skill, exercise = '') {
+    const answer = await this.#ask('practise', {skill, exercise, draw: this.current.draw, skipped: String(this.skipped)});
     if (!answer) return;
     this.skipped += 1;
     this.current = {problem: answer.problem, draw: answer.draw, tries: 0, answers: {}, marked: {}, hints: {}};
@@ -121,8 +129,8 @@ class StudyPlan extends LivePart {
   /** @param {Event} event */
   #clicked(event) {
     const button = /** @type {HTMLElement} */ (event.target).closest('button');
-    const {action, skill = ''} = button?.dataset ?? {};
-    if (action === 'practise') this.#practise(skill);
+    const {action, skill = '', exercise = ''} = button?.dataset ?? {};
+    if (action === 'practise') this.#practise(skill, exercise);
     if (action === 'export') this.#export();
     if (action === 'reset') this.dialog.showModal();
     if (action === 'undo') this.#undo();

@@ -104,12 +104,14 @@ def _practise(values: Mapping[str, str], attempts: list[Attempt], now: int) -> d
     ordered = study.plan(trained(), attempts, now)
     wanted = values.get("skill", "")
     one = next((each for each in ordered if each.skill.key == wanted), ordered[0])
-    exercise = study.next_exercise(trained()[one.skill], attempts)
+    # The same problem again, where one is asked for by name.
+    exercise = exercises().get(values.get("exercise", ""))
+    exercise = exercise or study.next_exercise(trained()[one.skill], attempts)
     first = len(attempts) + 1 + int(values.get("skipped", "0"))
     student = values.get("student", "")[: problem_set.LONGEST_NAME]
     used = {each.id for each in attempts}
     name = study.fresh(exercise, student, first, used, values.get("draw", "")[:LONGEST_DRAW])
-    return _show(exercise, name, values) | {"says": f"To practise: {one.skill.name}."}
+    return _show(exercise, name, values) | {"says": f"To practise: {exercise.skill.name}."}
 
 
 def _show(exercise: Exercise, name: str, values: Mapping[str, str]) -> dict[str, object]:
@@ -117,7 +119,8 @@ def _show(exercise: Exercise, name: str, values: Mapping[str, str]) -> dict[str,
     style = style_of(values)
     marked = untrusted.strings(values.get("marked", ""))
     result = _mark(exercise, name, marked, values)
-    said = problem.feedback(result, _tries(values), style) if marked else []
+    another = _another(exercise, result)
+    said = problem.feedback(result, _tries(values), style, another) if marked else []
     form = problem.form(PREFIX, None, drawn, style, said)
     return {
         "elements": [
@@ -161,12 +164,21 @@ def _marked(values: Mapping[str, str], log: Log, now: int) -> dict[str, object]:
     if again:
         says += " Your first try at these numbers counts. Take new numbers to move on."
     return {
-        "elements": problem.feedback(result, tries, style_of(values)),
+        "elements": problem.feedback(result, tries, style_of(values), _another(exercise, result)),
         "tries": tries,
         "attempts": [asdict(made)] if made and not again else [],
         "verdicts": problem.verdicts(result, answers, answers),
         "says": says,
     }
+
+
+def _another(exercise: Exercise, result: ProblemMark) -> Element:
+    """The same problem with new numbers."""
+    words = problem_set.ANOTHER if result.variant.working.steps else problem_set.ANOTHER_CHOICE
+    return element(
+        "button", words, type="button", class_="dw-button",
+        data_action="practise", data_skill=exercise.skill.key, data_exercise=exercise.key,
+    )  # fmt: skip
 
 
 def _mark(

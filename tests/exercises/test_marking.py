@@ -4,7 +4,8 @@ import pytest
 
 from calc import composition
 from calc.quantities import REGISTRY
-from exercises.marking import Verdict, hints, mark, solution
+from exercises.hints import hints
+from exercises.marking import Verdict, mark, solution
 from exercises.problems import Choice, Problem, Variant, variant
 
 
@@ -173,8 +174,12 @@ def test_an_empty_answer_earns_nothing():
 
 def test_hints_tell_more_each_time_and_the_solution_tells_all():
     one = loaf("74 %")
-    first, second, third = hints(one, "liquid")
-    assert "divide" in first
-    assert second.endswith("water needed ÷ water content of the liquid")
-    assert third.endswith("95.2 g ÷ 0.74")
+    question, size, relation, numbers = hints(one, "liquid")
+    assert question.endswith("?")
+    assert size == (
+        "It must come to more than your figure for “water needed”, because that is only a part of it."
+    )
+    assert "water needed ÷ water content of the liquid" in relation
+    assert "divide" in relation
+    assert numbers.endswith("95.2 g ÷ 0.74")
     assert solution(one)[-1].endswith("= 128.6 g")

@@ -132,7 +132,7 @@ def test_a_table_is_followed_through_cell_by_cell():
 def test_hints_cost_what_the_set_says():
     variant = drawn("table")
     cells = {step.key: variant.working.weighed(step.key) for step in variant.working.steps.values()}
-    for opened, marks in ((0, 5), (1, 5), (2, 4.5), (3, 4)):
+    for opened, marks in ((0, 5), (1, 5), (2, 5), (3, 4.5), (4, 4)):
         assert mark(variant, cells, hints={"liquid": opened}).marks == marks
 
 
@@ -148,7 +148,7 @@ def test_hints_cost_what_the_set_says():
             "[sour-cream]",
             "a list of 3 to 8; this has 1",
         ),
-        ("[0, 0.5, 1]", "[0, 1]", "each of the three hints"),
+        ("[0, 0.5, 1]", "[0, 1]", "each of the four hints"),
         ("    by: water content\n", "", "lacks “by”"),
     ],
 )

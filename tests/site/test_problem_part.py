@@ -91,9 +91,55 @@ def test_hints_open_one_after_the_other(practice):
     form = problem(practice, "yogurt-loaf")
     relation = form.get_by_text("water needed ÷ water content").first
     expect(relation).to_be_hidden()
-    form.get_by_text("Hint: what to find").nth(1).click()
+    form.get_by_text("Hint: a question").nth(1).click()
+    form.get_by_text("More: the size check").nth(1).click()
+    expect(form.get_by_text("It must come to more than your figure").first).to_be_visible()
     form.get_by_text("More: the relation").nth(1).click()
     expect(relation).to_be_visible()
+
+
+def test_how_an_answer_is_read_is_told_before_it_is_marked(practice):
+    form = problem(practice, "milk-in-the-dough")
+    form.locator('[name="hydration"]').press_sequentially("0.62")
+    said = form.locator('[data-read="hydration"]')
+    expect(said).to_have_text("Read as 62 %, not 0.62 %.")
+    expect(form.locator(".dw-marks")).to_have_count(0)
+    form.locator('[name="hydration"]').fill("62 %")
+    expect(said).to_have_text("")
+    form.locator('[name="water"]').fill("100 × 0.88 = 89 g")
+    expect(form.locator('[data-read="water"]')).to_contain_text("Your sum gives 88, not 89.")
+
+
+def test_lines_of_working_are_marked_kept_and_praised(practice):
+    """At level 3 no box names a step; the lines are typed as on paper."""
+    form = problem(practice, "fat-comes-along")
+    expect(form.locator("input")).to_have_count(1)
+    working = drawn("fat-comes-along").working
+    lines = [working.sentence(key) for key in working.steps]
+    form.locator("textarea").press_sequentially("\n".join([lines[0], "17 × 23 = 391"]))
+    form.get_by_role("button", name="Mark my answer").click()
+    said = form.locator(".dw-feedback")
+    expect(said).to_contain_text("1 of 4 marks")
+    expect(said).to_contain_text("3 steps of the plan are not shown yet.")
+    expect(said).to_contain_text("“17 × 23 = 391” leads to nothing that this problem needs.")
+    form.locator("textarea").fill("\n".join(reversed(lines)))
+    form.get_by_role("button", name="Mark my answer").click()
+    expect(said).to_contain_text("4 of 4 marks")
+    expect(said).to_contain_text("Well done: you compared with the flour")
+    practice.reload()
+    expect(problem(practice, "fat-comes-along").locator("textarea")).to_have_value(
+        "\n".join(reversed(lines))
+    )
+
+
+def test_another_with_new_numbers_is_one_press_away(practice):
+    said = answer(practice, "salt-check", weight=drawn("salt-check").working.weighed("weight"))
+    story = drawn("salt-check").story
+    said.get_by_role("link", name="Another with new numbers").click()
+    form = practice.locator('study-plan form[data-problem="salt-check"]')
+    expect(form).to_be_visible()
+    expect(form).not_to_contain_text(" ".join(story.split()))
+    expect(form.get_by_role("heading")).to_be_focused()
 
 
 def test_answers_survive_a_reload(practice):
@@ -201,7 +247,8 @@ def test_choices_orders_and_tables_in_the_page(page, address):
     working = draw(rides, rides.problem("whole-formula"), STUDENT).working
     for key in working.steps:
         table.locator(f'input[name="{key}"]').fill(working.weighed(key))
-    table.get_by_text("Hint: what to find").first.click()
+    table.get_by_text("Hint: a question").first.click()
+    table.get_by_text("More: the size check").first.click()
     table.get_by_text("More: the relation").first.click()
     table.get_by_text("More: the numbers put in").first.click()
     table.get_by_role("button", name="Mark my answer").click()

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Mapping, Sequence
 from xml.etree.ElementTree import Element
 
 from calc.answers import LONGEST_ANSWER
@@ -10,11 +10,11 @@ from calc.units import Style
 from calc.working import Step
 from exercises.draws import Box, Variant
 from exercises.free_working import LONGEST_WORKING, WORKING
+from exercises.hints import HINTS, hints, praise
 from exercises.marking import (
     ProblemMark,
     StepMark,
     Verdict,
-    hints,
     introduced,
     same_answers,
     solution,
@@ -203,20 +203,21 @@ def _step(prefix: str, variant: Variant, step: Step, style: Style, hinted: bool 
 
 def _hints(
     key: str,
-    three: tuple[str, str, str],
-    costs: tuple[float, float, float],
+    told: Sequence[str],
+    costs: Sequence[float],
     of_step: str = "",
 ) -> Element:
     """Hints that open one inside the other, each telling more and costing what the set says."""
-    names = (f"{of_step}hint: what to find", "More: the relation", "More: the numbers put in")
+    first, *others = HINTS
+    names = (f"{of_step}hint: {first}", *(f"More: {other}" for other in others))
     made = None
-    for level in (3, 2, 1):
+    for level in range(len(HINTS), 0, -1):
         cost = costs[level - 1]
         price = f" (takes {cost:g} mark{'s' * (cost > 1)})" if cost else ""
         made = element(
             "details",
             element("summary", _capital(names[level - 1]) + price),
-            element("p", three[level - 1]),
+            element("p", told[level - 1]),
             made,
             class_="dw-hint",
             data_step=key,
@@ -256,8 +257,13 @@ def verdicts(
     }
 
 
-def feedback(result: ProblemMark, tries: int, style: Style) -> list[Element]:
-    """What the marking says, step by step; the model solution after the last try."""
+def feedback(
+    result: ProblemMark, tries: int, style: Style, another: Element | None = None
+) -> list[Element]:
+    """What the marking says, step by step; the model solution after the last try.
+
+    `another` leads to the same problem with new numbers, once this one is right or solved.
+    """
     taken = sum(one.hint_cost for one in result.steps if one.verdict.earns)
     hint = f" (hints took {taken:g})" if taken else ""
     made = [
@@ -270,6 +276,8 @@ def feedback(result: ProblemMark, tries: int, style: Style) -> list[Element]:
     blank = [one for one in result.steps if one.verdict is Verdict.BLANK]
     if len(blank) == len(result.steps) and not result.says:
         return [element("p", "Nothing is filled in yet. Write at least the answer.")]
+    if result.all_right and result.variant.working.steps:
+        made.append(element("p", praise(result.variant)))
     if result.says:
         made.append(element("p", result.says))
     # Where the plan is the student's own, a step that is not shown is not named either.
@@ -287,6 +295,7 @@ def feedback(result: ProblemMark, tries: int, style: Style) -> list[Element]:
                 open=not result.all_right,
             )
         )
+        made += [element("p", another, class_="dw-buttons")] if another is not None else []
     elif result.answered:
         made.append(
             element("p", f"Tries left before the worked solution: {left}", class_="dw-note")
