@@ -116,7 +116,7 @@ def test_lines_of_working_are_marked_kept_and_praised(practice):
     expect(form.locator("input")).to_have_count(1)
     working = drawn("fat-comes-along").working
     lines = [working.sentence(key) for key in working.steps]
-    form.locator("textarea").press_sequentially("\n".join([lines[0], "17 × 23 = 391"]))
+    form.locator("textarea").press_sequentially("\n".join(["17 × 23 = 391", lines[0]]))
     form.get_by_role("button", name="Mark my answer").click()
     said = form.locator(".dw-feedback")
     expect(said).to_contain_text("1 of 4 marks")
