@@ -1,0 +1,46 @@
+"""Tables as other systems write them are read, and ours run nothing."""
+
+import re
+
+import pytest
+from hypothesis import assume, given
+from hypothesis import strategies as st
+
+from exercises.draws import draw
+from exercises.table import harmless, open_table, unharmed
+from tests.exercises.invented_class import SET, csv_of, gram_for_gram, marked, right
+
+
+@pytest.mark.parametrize("encoding", ["utf-8", "utf-8-sig", "utf-16"])
+@pytest.mark.parametrize(
+    ("delimiter", "decimal"), [(",", "."), (";", ","), ("\t", ","), ("|", "."), (",", ",")]
+)
+def test_reads_a_table_however_it_is_written(encoding, delimiter, decimal, tmp_path):
+    path = tmp_path / "answers.csv"
+    rows = [("Zoë Invented", right("Zoë Invented")), ("Ben", gram_for_gram("Ben"))]
+    rows[0][1]["salt-check"] = {"weight": draw_salt("Zoë Invented")}
+    path.write_bytes(csv_of(rows, delimiter, decimal).encode(encoding))
+    table = open_table(path)
+    assert (table.delimiter, table.decimal) == (delimiter, decimal)
+    book, students = marked(path)
+    assert [(s.entry.student, s.marks) for s in students] == [("Zoë Invented", 19), ("Ben", 15)]
+    assert book.refusals == []
+
+
+def draw_salt(student: str) -> str:
+    """An answer with a decimal in it."""
+    working = draw(SET, SET.problem("salt-check"), student).working
+    return f"{working.values()['weight']:.1f} g"
+
+
+@given(st.text())
+def test_harmless_text_comes_back(text):
+    assume(not text.startswith("'"))
+    assert unharmed(harmless(text)) == text
+    assert not harmless(text).startswith(tuple("=+-@\t\r\n"))
+
+
+def test_no_cell_starts_a_formula_at_a_comma_or_a_semicolon():
+    for text in ("a,=1+1", "a;=1+1", "a|=1", "a\t@x"):
+        assert not re.search(r"[,;|\t][=@]", harmless(text))
+        assert unharmed(harmless(text)) == text
