@@ -13,7 +13,7 @@ from dataclasses import dataclass
 from fractions import Fraction
 
 from calc import composition
-from calc.composition import Ingredient
+from calc.composition import RIDERS, Ingredient
 from calc.expression import Expression, Name
 from calc.formula import Formula, FormulaError, Item, fat_given
 from calc.least_squares import nearest
@@ -22,7 +22,7 @@ from calc.substitution import swap_working
 from calc.working import Working
 
 # What a baker can hold beside the water, and what it is called.
-PARTS = {"fat": "fat", "sugars": "sugar", "salt": "salt", "dough": "dough weight"}
+PARTS = {part: RIDERS[part] for part in ("fat", "sugars", "salt")} | {"dough": "dough weight"}
 
 # An ingredient may change a part of the dough only if it is at least this share that part. No baker
 # adds a kilogram of butter for the trace of sugar in it. Our own choice.

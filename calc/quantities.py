@@ -10,7 +10,7 @@ from collections.abc import Callable
 from importlib import import_module
 
 from calc import units
-from calc.composition import Ingredient
+from calc.composition import RIDERS, Ingredient
 from calc.expression import Name
 from calc.formula import Item, content_given, fat_given, water_needed_step
 from calc.registry import RANKINGS, REGISTRY, Slot, quantity, ranking
@@ -255,6 +255,23 @@ def fat_brought(flour: float, hydration: float, liquid: Ingredient) -> Working:
 
 
 @quantity(
+    "protein brought",
+    "the protein a swapped-in liquid brings, as a baker's percentage",
+    FLOUR,
+    HYDRATION,
+    Slot("liquid", "ingredient", needs="protein"),
+    least=0.005,
+    most=1.0,
+)
+def protein_brought(flour: float, hydration: float, liquid: Ingredient) -> Working:
+    """Protein = liquid × its protein content ÷ flour, after a swap at the same water.
+
+    Flour in grams; the answer is a share of the flour.
+    """
+    return _share_brought(flour, hydration, liquid, "protein", to=0.01)
+
+
+@quantity(
     "sugar brought",
     "the sugar a swapped-in liquid brings, as a baker's percentage",
     FLOUR,
@@ -319,14 +336,13 @@ def salt_left(flour: float, hydration: float, liquid: Ingredient, salt: float) -
     return _left_to_add(flour, hydration, liquid, "salt", salt)
 
 
-# What rides along, by the table's name for it. A little salt counts: it is weighed to 0.1 g.
-_RIDERS = {"fat": "fat", "sugars": "sugar", "salt": "salt"}
+# A little salt counts: it is weighed to 0.1 g.
 _FINE = {"salt": 0.1}
 
 
 def _brought(working: Working, liquid: Ingredient, part: str) -> Name:
     """Add what the step ``liquid`` brings of a part, in grams."""
-    name = _RIDERS[part]
+    name = RIDERS[part]
     key = f"{name} content"
     if key not in working.givens:
         label = f"{key} of {liquid.name}"
@@ -345,7 +361,7 @@ def _share_brought(
     flour: float, hydration: float, liquid: Ingredient, part: str, to: float = 0.001
 ) -> Working:
     """Part = liquid × its content ÷ flour, after a swap at the same water."""
-    name = _RIDERS[part]
+    name = RIDERS[part]
     working = new_liquid(flour, hydration, liquid)
     working.title = f"{name.capitalize()} that {liquid.name} brings"
     working.step(
@@ -363,7 +379,7 @@ def _left_to_add(
     flour: float, hydration: float, liquid: Ingredient, part: str, wanted: float
 ) -> Working:
     """Part to add = flour × its baker's percentage − what the liquid brings."""
-    name = _RIDERS[part]
+    name = RIDERS[part]
     working = new_liquid(flour, hydration, liquid)
     working.title = f"{name.capitalize()} left to add beside {liquid.name}"
     brought = _brought(working, liquid, part)
@@ -499,6 +515,7 @@ _MODULES = (
     "scaling",
     "loaves",
     "handling",
+    "scalding",
 )
 
 

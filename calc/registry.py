@@ -165,10 +165,11 @@ class BenchShare:
     decimals: int
 
 
-# Water and fat to the whole per cent; sugar and salt to a tenth, since a little of them counts.
+# Water to the whole per cent; the rest to a tenth, as packs print it: a little of it counts.
 BENCH_SHARES = (
     BenchShare("water", "water content", 2),
-    BenchShare("fat", "fat content", 2),
+    BenchShare("fat", "fat content", 3),
+    BenchShare("protein", "protein content", 3),
     BenchShare("sugars", "sugar content", 3),
     BenchShare("salt", "salt content", 3),
 )

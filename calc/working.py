@@ -314,8 +314,9 @@ class Working:
 
 # Figures that a middle result keeps, so that the next printed line can be computed from it.
 _FIGURES = 4
-# How many more it may show where the printed sum would not come out otherwise.
-_MORE_FIGURES = 2
+# How many more it may show where the printed sum would not come out otherwise: a tie, such as
+# 0.033 ÷ 0.88, needs the first figure that rounds up.
+_MORE_FIGURES = 4
 
 
 def _middle(value: float, step: Step, style: Style, more: int = 0) -> str:

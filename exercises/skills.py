@@ -45,6 +45,7 @@ SKILLS = (
             "hydration of an enriched dough", "hydration by weight of the liquids",
             "hydration with all added water", "hydration with the flour's moisture",
             "hydration in each meaning", "hydration by water and milk alone",
+            "hydration with scalded milk",
         ),
     ),
     Skill(
@@ -71,7 +72,7 @@ SKILLS = (
     ),
     Skill(
         "fat", "count the fat that comes along", "lessons/what-rides-along/",
-        ("fat brought", "butter to take out", "most that fits under a fat limit", "fat content"),
+        ("fat brought", "protein brought", "butter to take out", "most that fits under a fat limit", "fat content"),
     ),
     Skill(
         "sugar-and-salt", "count the sugar and salt that come along", "lessons/what-rides-along/",

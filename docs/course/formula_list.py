@@ -34,6 +34,7 @@ TITLES = {
     "scaling": "Yield and scaling",
     "loaves": "Loaves measured",
     "handling": "Safe handling",
+    "scalding": "Scalded milk",
 }
 KINDS = {"mass": "weight", "share": "percentage"}
 # The examples' numbers are those that a student of this name is given.

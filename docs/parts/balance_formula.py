@@ -8,7 +8,7 @@ from xml.etree.ElementTree import Element
 
 from calc import composition, units
 from calc.balance import PARTS, Balance, Miss, Unknown, amount, balance, may_adjust
-from calc.composition import Ingredient
+from calc.composition import RIDERS, Ingredient
 from calc.substitution import Swap
 from calc.units import Style
 from docs.parts import python_cell, worked_example
@@ -205,7 +205,8 @@ def _parts(made: Result) -> Element:
     done = made.balance
     missed = {miss.part: miss.grams for miss in _shown(done)}
     rows: list[list[Child]] = []
-    for part in ("water", *PARTS):
+    names = {"water": "all water"} | RIDERS | PARTS
+    for part, name in names.items():
         before, swapped, after = (
             _fine(amount(each, part), made) for each in (done.before, done.swapped, done.after)
         )
@@ -214,9 +215,8 @@ def _parts(made: Result) -> Element:
             verdict = element(
                 "small", f"off by {_fine(abs(missed[part]), made)}", class_="dw-missed"
             )
-        elif part != "water" and part not in done.held:
-            verdict = element("small", "not asked")
-        name = "all water" if part == "water" else PARTS[part]
+        elif part not in ("water", *done.held):
+            verdict = element("small", "not asked" if part in PARTS else "cannot be held")
         rows.append([name, before, swapped, element("span", after, verdict)])
     heads = ["In the dough", "Before", "Swapped", "Balanced"]
     return table("What the dough holds", heads, rows, "dw-figures")

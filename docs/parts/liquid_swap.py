@@ -7,10 +7,11 @@ from dataclasses import dataclass
 from xml.etree.ElementTree import Element
 
 from calc import units
-from calc.composition import Ingredient
+from calc.composition import RIDERS, Ingredient
 from calc.formula import MEANINGS, Item, weighed
 from calc.interval import Interval
 from calc.own_ingredient import OWN_SOURCE
+from calc.scalding import may_be_scalded
 from calc.substitution import Swap
 from calc.units import Style
 from docs.parts import composition_bars, python_cell, worked_example
@@ -153,15 +154,16 @@ def _hydrations(made: Result) -> Element:
     )
 
 
-RIDERS = (("fat", "fat"), ("sugars", "sugars"), ("salt", "salt"))
+# Above this much more of the flour's weight, protein makes a dough stiffer than its hydration says.
+MUCH_PROTEIN = 0.01
 
 
 def _riders(made: Result) -> Element:
-    """What comes along with the water: fat, sugar and salt, and how sour the liquid is."""
+    """What comes along with the water (`RIDERS`), what that does, and how sour the liquid is."""
     swap = made.swap
     old, new = Item(swap.old.ingredient, swap.old.grams - swap.kept), swap.new
     rows: list[list] = []
-    for part, name in RIDERS:
+    for part, name in RIDERS.items():
         brought = [_brought(item, part) for item in (old, new)]
         change: Child = "not known"
         if None not in brought:
@@ -181,7 +183,34 @@ def _riders(made: Result) -> Element:
     return element(
         "div",
         table("What rides along with the liquid", heads, rows, "dw-figures"),
+        _protein(made, new),
+        _scald(new),
         element("p", _acidity(made)),
+    )
+
+
+def _protein(made: Result, new: Item) -> Element | None:
+    share = new.grams * (new.ingredient.protein or 0.0) / made.swap.after.flour
+    if share < MUCH_PROTEIN:
+        return None
+    written = units.write(share, "share", made.style, step=0.001)
+    return element(
+        "p",
+        f"The {new.ingredient.name} brings protein, {written} of the flour. Protein binds water: the dough is "
+        "usually stiffer than its hydration says.",
+    )
+
+
+def _scald(new: Item) -> Element | None:
+    """What scalding does, and what it does to the weight."""
+    if not may_be_scalded(new.ingredient):
+        return None
+    name = new.ingredient.name
+    return element(
+        "p",
+        f"Many textbooks scald {name} for bread: just to the boil, or some minutes at 82 to 88 °C (180 to 190 °F), then "
+        "cooled. Unheated, it can make the dough slack and the loaf lower; others see no difference with a little "
+        f"milk. Water boils off: weigh the {name} again when it is cold, and make up its weight with water.",
     )
 
 

@@ -5,17 +5,17 @@ from __future__ import annotations
 from collections.abc import Mapping
 
 from calc import composition, units
-from calc.composition import Ingredient
+from calc.composition import RIDERS, Ingredient
 from calc.registry import for_bench
 from docs.course.figures.drawing import WIDTH, Drawing, bar, figure, text, working
 
 # A part of an ingredient, and the colour it has.
-_PARTS = (("fat", "fat"), ("sugars", "carbohydrate"))
+_PARTS = (("fat", "fat"), ("protein", "protein"), ("sugars", "carbohydrate"))
 
 
 @figure("what-comes-in")
 def what_comes_in(attributes: Mapping[str, str]) -> Drawing:
-    """The weight of liquids that bring one water, each split into water, fat, sugar and the rest.
+    """The weight of liquids that bring one water, each split into water, fat, protein, sugar and the rest.
 
     ``flour`` and ``hydration``; ``liquids`` lists them, divided by semicolons.
     """
@@ -40,7 +40,7 @@ def what_comes_in(attributes: Mapping[str, str]) -> Drawing:
     return Drawing(
         f"Bars drawn to one scale, all with the same {units.write(swaps[0]['water'], 'mass', step=1)} of water: "
         f"{'; '.join(said)}.",
-        "From the left: blue is water, the same in every bar; then fat (gold), sugar (brown), and the rest (grey). "
+        "From the left: blue is water, the same in every bar; then fat (gold), protein (red), sugar (brown), and the rest (grey). "
         "Salt is too little to draw, and enough to taste.",
         len(liquids) * 66 - 4,
         tuple(marks),
@@ -53,9 +53,12 @@ def _short(liquid: Ingredient) -> str:
 
 
 def _brought(liquid: Ingredient, weight: float) -> str:
-    fat, sugar = (units.write(weight * getattr(liquid, p), "mass", step=1) for p, _ in _PARTS)
-    salt = units.write(weight * liquid.salt, "mass", step=0.1)
-    return f"with {fat} of fat, {sugar} of sugar, {salt} of salt"
+    steps = {part: 0.1 if part == "salt" else 1 for part in RIDERS}
+    grams = {
+        name: units.write(weight * getattr(liquid, part), "mass", step=steps[part])
+        for part, name in RIDERS.items()
+    }
+    return "with " + ", ".join(f"{mass} {name}" for name, mass in grams.items())
 
 
 def _segments(liquid: Ingredient, weight: float, scale: float, top: float) -> list:

@@ -7,7 +7,7 @@ from xml.etree.ElementTree import Element
 
 from calc import cautions, units
 from calc.comparison import Bake, Variant, sight
-from calc.composition import Ingredient
+from calc.composition import RIDERS, Ingredient
 from calc.formula import MEANINGS, Formula, Item
 from calc.loaves import EQUAL_WARMTH, MEASURES, SCORES, Measure, write_spread
 from calc.tasting import balanced_tasters
@@ -18,7 +18,6 @@ from docs.parts.shared.fields import Scale
 from docs.parts.shared.formula_sheet import fine
 from exercises.publish.html import Child, element, table
 
-PARTS = ("fat", "sugars", "salt")
 # Above these, a reader is told what to watch for. Common practice, no source.
 MUCH_FAT, MUCH_LACTOSE, SOUR, THICK = 0.03, 0.02, 5.5, 0.85
 
@@ -292,10 +291,10 @@ def _holds(plan: Plan) -> Element:
         ]
         for meaning in MEANINGS
     ]
-    for part in PARTS:
+    for part, name in RIDERS.items():
         label = element(
             "span",
-            f"{part} from the liquid",
+            f"{name} from the liquid",
             element("small", "under it: in the whole dough, and as % of flour"),
         )
         rows.append([label, *(_part(plan, v, part) for v in variants)])
