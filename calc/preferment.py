@@ -11,7 +11,7 @@ from dataclasses import dataclass
 
 from calc import composition, formula
 from calc.composition import Ingredient
-from calc.expression import Name
+from calc.expression import Expression, Name
 from calc.formula import Formula, FormulaError, Item, content_given
 from calc.registry import Slot, quantity
 from calc.substitution import merged
@@ -20,13 +20,19 @@ from calc.working import PART_OF_A_WHOLE, Working
 
 @dataclass(frozen=True)
 class Kind:
-    """A kind of preferment with its usual hydration (shares). Common practice, no source."""
+    """A kind of preferment: usual hydration and salt on its flour (shares). Common practice, no source."""
 
     key: str
     name: str
     low: float
     high: float
     explained: str
+    salt: float = 0.0
+
+    @property
+    def usual(self) -> float:
+        """The middle of its usual hydrations, a share."""
+        return (self.low + self.high) / 2
 
 
 # The usual kinds.
@@ -36,6 +42,9 @@ KINDS = (
     Kind("sponge", "sponge", 0.6, 0.65, "a dough of part of the flour, the water and the yeast"),
     Kind("liquid-starter", "liquid sourdough starter", 1.0, 1.25, "as wet as a batter"),
     Kind("stiff-starter", "stiff sourdough starter", 0.5, 0.6, "as stiff as a dough"),
+    Kind(
+        "old-dough", "old dough", 0.6, 0.7, "a piece of bread dough kept back, with its salt", 0.02
+    ),
 )
 
 
@@ -139,6 +148,107 @@ def final_dough(whole: Formula, *preferments: Formula) -> Formula:
             )
         left[item.ingredient] = max(0.0, there - item.grams)
     return Formula(tuple(Item(ingredient, grams) for ingredient, grams in left.items()))
+
+
+@dataclass(frozen=True)
+class Build:
+    """A whole dough taken apart: the preferment, what is left for the final dough, and the working."""
+
+    whole: Formula
+    ahead: Formula
+    final: Formula
+    working: Working
+
+
+def build(
+    dough: Formula, old: str, liquid: Ingredient, weight: float, hydration: float, salt: float = 0.0
+) -> Build:
+    """Take a preferment of flour, water and `salt` (a share of its flour) out of a whole dough.
+
+    `old` is the key of the liquid that `dough` is written for; `liquid` is the final dough's, weighed
+    up at the water that is left. `weight` is the preferment's, in grams, `hydration` a share.
+
+    Raises FormulaError when the preferment holds more of something than the whole dough does.
+    """
+    working = build_working(dough, old, liquid, weight, hydration, salt)
+    values = working.values()
+    flour = max((i for i in dough.items if i.ingredient.is_flour), key=lambda item: item.grams)
+    water, fine = composition.find("water"), composition.find("salt")
+    ahead = Formula(
+        (
+            Item(flour.ingredient, values["flour"]),
+            Item(water, values["water"]),
+            Item(fine, values.get("salt", 0.0)),
+        )
+    )
+    if values["left"] < -1e-9:
+        raise FormulaError(
+            f"The preferment takes {values['water']:.0f} g of water, but the whole dough has only "
+            f"{values['left'] + values['water']:.0f} g. Make the preferment smaller or stiffer."
+        )
+    kept = [i for i in dough.items if i.ingredient.key != old]
+    rest = max(0.0, values[working.answer.key])
+    fresh = [Item(liquid, rest), Item(water, values["water"])]
+    whole = Formula(merged((*kept[:1], *fresh, *kept[1:])))
+    return Build(whole, ahead, final_dough(whole, ahead), working)
+
+
+def build_working(
+    dough: Formula, old: str, liquid: Ingredient, weight: float, hydration: float, salt: float = 0.0
+) -> Working:
+    """The working of `build`: ``flour``, ``water`` and ``salt`` ahead; the answer is the final liquid."""
+    if weight <= 0 or hydration <= 0:
+        raise FormulaError("A preferment needs a weight and a hydration above 0.")
+    working = Working("A dough with a preferment")
+    whole = working.given("preferment", "preferment", weight, "mass")
+    wet = working.given("preferment hydration", "its hydration", hydration, "share")
+    parts: Expression = 1 + wet
+    if salt:
+        salted = working.given("preferment salt", "salt on its flour", salt, "share")
+        parts = parts + salted
+    flour = working.step(
+        "flour", "flour in the preferment", whole / parts, "mass",
+        why="To each gram of flour come that much water and salt: together they are the whole weight.",
+    )  # fmt: skip
+    water = working.step(
+        "water", "water in the preferment", flour * wet, "mass", why="Its hydration counts on its flour."
+    )  # fmt: skip
+    if salt:
+        working.step(
+            "salt", "salt in the preferment", flour * salted, "mass", why="So does its salt."
+        )
+    total = _total_water(working, dough, old)
+    left = working.step(
+        "left", "water left for the final dough", total - water, "mass",
+        why="The preferment has brought this water already.",
+    )  # fmt: skip
+    if liquid.water < 1:
+        working.step(
+            "liquid",
+            f"{liquid.name} for the final dough",
+            left / content_given(working, "content of liquid", liquid, "liquid"),
+            "mass",
+            why="Only part of it is water, so it takes more of it: divide.",
+        )
+    return working
+
+
+def _total_water(working: Working, dough: Formula, old: str) -> Name:
+    """The water that the whole dough's liquid `old` brings."""
+    item = next((i for i in dough.items if i.ingredient.key == old and i.grams), None)
+    if item is None:
+        raise FormulaError("There is no liquid in this formula. Give it a weight.")
+    label = f"{item.ingredient.name} in the formula"
+    weight = working.given("whole liquid", label, item.grams, "mass")
+    if item.ingredient.water == 1:
+        return weight
+    return working.step(
+        "total water",
+        "water in all",
+        weight * content_given(working, "content of old", item.ingredient, "old"),
+        "mass",
+        why="The water that the whole dough is to have.",
+    )
 
 
 def hydrations(final: Formula, *preferments: Formula) -> dict[str, float]:

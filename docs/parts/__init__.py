@@ -27,6 +27,7 @@ PARTS: dict[str, Part] = parts_of(
     "liquid-swap",
     "own-ingredients",
     "pack-reader",
+    "preferment-form",
     "problem-set",
     "python-cell",
     "scale-formula",

@@ -8,6 +8,7 @@ from calc import composition, formula
 from calc.formula import Formula, FormulaError, Item
 from calc.preferment import (
     KINDS,
+    build,
     caution,
     final_dough,
     hydrations,
@@ -149,3 +150,46 @@ def test_the_preferment_for_a_share_holds_that_share(total, share, wet):
     back = prefermented_flour(total * (1 - share), weight, wet)
     assert back.values()["prefermented"] == pytest.approx(share)
     assert back.values()["total flour"] == pytest.approx(total)
+
+
+def whole_dough(liquid: float = 325) -> Formula:
+    return Formula((Item(BREAD, 500), Item(WATER, liquid), Item(SALT, 10), Item(YEAST, 5)))
+
+
+def test_a_whole_dough_taken_apart():
+    """By hand, as bakers do it (common practice): a quarter of 500 g flour as poolish is 125 + 125 g."""
+    made = build(whole_dough(), "water", WATER, 250, 1.0)
+    assert [grams(made.ahead, key) for key in ("bread-flour", "water", "salt")] == [125, 125, 0]
+    assert [grams(made.final, key) for key in ("bread-flour", "water", "salt")] == [375, 200, 10]
+
+
+def test_salted_old_dough_takes_its_salt_out_of_the_final_dough():
+    """By hand: 336 g of old dough at 66 % and 2 % salt is 200 g flour, 132 g water and 4 g salt."""
+    made = build(whole_dough(), "water", WATER, 336, 0.66, 0.02)
+    found = [round(grams(made.ahead, key), 6) for key in ("bread-flour", "water", "salt")]
+    assert found == [200, 132, 4]
+    assert grams(made.final, "salt") == pytest.approx(6)
+    assert grams(made.whole, "salt") == pytest.approx(10)
+
+
+@settings(deadline=None)
+@given(
+    st.floats(0.05, 0.4), st.floats(0.5, 1.25), st.sampled_from([0.0, 0.02]), st.sampled_from(LIQUIDS)
+)  # fmt: skip
+def test_the_parts_make_the_dough_again(share, wet, salt, liquid):
+    """Its flour, salt and water stay; the final liquid is what a problem would ask for."""
+    weight = 500 * share * (1 + wet + salt)
+    made = build(whole_dough(), "water", liquid, weight, wet, salt)
+    assert made.whole.flour == pytest.approx(500)
+    assert hydration(made.whole) == pytest.approx(0.65)
+    assert hydration(made.ahead) == pytest.approx(wet)
+    assert hydrations(made.final, made.ahead)["overall"] == pytest.approx(0.65)
+    if not salt and liquid.key != "water":
+        asked = liquid_left(500, 0.65, weight, wet, liquid)
+        assert grams(made.final, liquid.key) == pytest.approx(asked.values()[asked.answer.key])
+
+
+@pytest.mark.parametrize(("weight", "wet"), [(2000, 1.0), (900, 1.25)])
+def test_a_preferment_that_is_too_large_is_refused(weight, wet):
+    with pytest.raises(FormulaError, match="preferment takes"):
+        build(whole_dough(), "water", WATER, weight, wet)
