@@ -66,7 +66,9 @@ def test_marks_are_written_as_the_classs_own_table(delimiter, decimal, tmp_path)
     """A spreadsheet set to decimal commas parts cells at semicolons."""
     path, out = tmp_path / "answers.csv", tmp_path / "marks.csv"
     path.write_text(csv_of([("Ada", right("Ada"))], delimiter, decimal), "utf-8")
-    costly = replace(SET, problems=tuple(replace(p, hint_costs=(0.5, 0, 0)) for p in SET.problems))
+    costly = replace(
+        SET, problems=tuple(replace(p, hint_costs=(0.5, 0, 0, 0)) for p in SET.problems)
+    )
     problem = SET.problems[0]
     step = draw(SET, problem, "Ben").parts[-1].key
     hinted = write_handin(SET, "Ben", right("Ben"), {problem.id: {step: 1}})

@@ -45,7 +45,7 @@ def test_the_report_tells_the_teacher_what_to_do(hand_ins, tmp_path):
     assert "broken.json : line 1, column 12" in text
     assert len(page.find_all("section", class_="student")) == 5
     ben = next(s for s in page.find_all("section") if "Ben Invented" in s.h3.get_text())
-    assert "You put in the new liquid gram for gram." in ben.get_text()
+    assert "You swapped gram for gram." in ben.get_text()
 
 
 def test_the_report_stands_alone_and_a_name_is_only_text(tmp_path):
