@@ -46,11 +46,15 @@ ALCOHOL_DENSITY = 0.789
 
 
 class PanelError(ValueError):
-    """A panel that cannot be read or cannot be true: what is wrong, by field name."""
+    """A panel that cannot be read or cannot be true: what is wrong, by field name.
 
-    def __init__(self, messages: dict[str, str]) -> None:
+    `panel` is the one whose figures were read and do not go together.
+    """
+
+    def __init__(self, messages: dict[str, str], panel: Panel | None = None) -> None:
         super().__init__(" ".join(messages.values()))
         self.messages = messages
+        self.panel = panel
 
 
 @dataclass(frozen=True)
@@ -302,7 +306,7 @@ def _refuse_impossible(panel: Panel) -> None:
         )
     most = _working(panel).bounds()["water"].high
     if most < 0:
-        raise PanelError(_too_much(panel, most))
+        raise PanelError(_too_much(panel, most), panel)
 
 
 def _too_much(panel: Panel, water: float) -> dict[str, str]:
@@ -313,12 +317,13 @@ def _too_much(panel: Panel, water: float) -> dict[str, str]:
         "That cannot be. Check each figure, and that the panel is for this amount."
     )
     salt = panel.basis.salt
-    if _salt_share(panel).low > panel.kind.most_salt:
+    if salt_share(panel).low > panel.kind.most_salt:
         return {salt: f"{says} Look at the {salt} first: g or mg, and where the decimal point is."}
     return {"carbohydrate": says}
 
 
-def _salt_share(panel: Panel) -> Interval:
+def salt_share(panel: Panel) -> Interval:
+    """What share of the food the salt may be."""
     share = panel.share(panel.basis.salt)
     factor = SALT_PER_SODIUM if panel.basis.salt == "sodium" else 1.0
     return Interval(share.low * factor, share.high * factor)

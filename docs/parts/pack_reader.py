@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import json
 from collections.abc import Mapping
 from dataclasses import dataclass
 from urllib.parse import urlencode
@@ -10,9 +11,13 @@ from xml.etree.ElementTree import Element
 from calc import pack_kinds, units
 from calc.composition import OWN_LIQUID, SALT_PER_SODIUM, Ingredient
 from calc.interval import Interval
-from calc.label import BASES, Panel, PanelError, WaterContent, read_panel, water_content
+from calc.label import BASES, Basis, Panel, PanelError, WaterContent, read_panel, water_content
 from calc.own_ingredient import STATED_PARTS
-from calc.units import Style
+from calc.panel_doubts import Doubt, doubts
+from calc.panel_energy import Energy, read_energy, suspects
+from calc.panel_figures import is_not_said
+from calc.panel_text import LONGEST_PASTE, PanelText, read_text
+from calc.units import ReadingError, Style
 from docs.parts import composition_bars, python_cell, worked_example
 from docs.parts.shared.fields import (
     FieldErrors,
@@ -25,21 +30,36 @@ from docs.parts.shared.form_part import FormPart
 from docs.parts.shared.water_found import sentence, swap_link, water_in_100_g
 from exercises.publish.html import Child, element, table
 
-# The example is a made-up pack: plain yogurt as a US panel prints it.
+# The example is a made-up pack: plain yogurt, as each kind of panel prints it.
+EXAMPLES = {
+    "us": {
+        "serving": "1 cup (240 g)", "energy": "150", "fat": "8 g", "carbohydrate": "11 g", "fibre": "0 g",
+        "sugars": "11 g", "protein": "8 g", "sodium": "110 mg", "salt": "",
+    },
+    "eu-g": {
+        "serving": "", "energy": "256 kJ / 61 kcal", "fat": "3.3 g", "carbohydrate": "4.6 g", "fibre": "<0.5 g",
+        "sugars": "4.6 g", "protein": "3.3 g", "sodium": "", "salt": "0.11 g",
+    },
+    "eu-ml": {
+        "serving": "", "energy": "264 kJ / 63 kcal", "fat": "3.4 g", "carbohydrate": "4.7 g", "fibre": "<0.5 g",
+        "sugars": "4.7 g", "protein": "3.4 g", "sodium": "", "salt": "0.12 g",
+    },
+}  # fmt: skip
 DEFAULTS = {
-    "panel": "us", "kind": "cultured", "serving": "240 g", "fat": "8 g", "carbohydrate": "11 g",
-    "fibre": "0 g", "sugars": "11 g", "protein": "8 g", "sodium": "110 mg", "salt": "",
-    "alcohol": "", "density": "", "decimal": ".",
+    "panel": "us", "kind": "cultured", **EXAMPLES["us"], "alcohol": "", "density": "", "decimal": ".",
 }  # fmt: skip
 PRINTED = (
     "serving", "fat", "carbohydrate", "fibre", "sugars", "protein", "sodium", "salt", "alcohol",
     "density",
 )  # fmt: skip
+# A text that holds fewer figures than this is no panel.
+FEWEST_FIGURES = 2
 
 
 def fields_of(attributes: Mapping[str, str]) -> dict[str, str]:
-    """The form's values for a lesson's attributes."""
-    return {name: attributes.get(name, default) for name, default in DEFAULTS.items()}
+    """The form's values for a lesson's attributes. An energy is the example's own."""
+    own = {"energy": ""} if "fat" in attributes else {}
+    return {name: attributes.get(name, default) for name, default in (DEFAULTS | own).items()}
 
 
 # From the form to the result.
@@ -47,11 +67,16 @@ def fields_of(attributes: Mapping[str, str]) -> dict[str, str]:
 
 @dataclass(frozen=True)
 class Result:
-    """A panel, the water read from it, and how the reader wants numbers."""
+    """A panel, the water read from it, its energy if it was given, and how the reader wants numbers."""
 
     panel: Panel
     found: WaterContent
+    energy: Energy | None
     style: Style
+
+    @property
+    def doubts(self) -> list[Doubt]:
+        return doubts(self.panel, self.found, self.energy, self.style)
 
 
 def result(values: Mapping[str, str]) -> Result:
@@ -59,16 +84,78 @@ def result(values: Mapping[str, str]) -> Result:
     basis = BASES.get(values.get("panel", ""))
     if basis is None:
         raise FieldErrors({"panel": "Choose where the pack is from."})
-    kind = values.get("kind", "")
-    if pack_kinds.find(kind) is None:
+    kind = pack_kinds.find(values.get("kind", ""))
+    if kind is None:
         raise FieldErrors({"kind": "Choose a kind of food from the list."})
+    energy, messages = _energy(values.get("energy", ""), basis)
     unused = "salt" if basis.salt == "sodium" else "sodium"
     printed = {name: values.get(name, "") for name in PRINTED if name != unused}
     try:
         panel = read_panel(basis.key, kind, **printed)
-        return Result(panel, water_content(panel), style_of(values))
     except PanelError as error:
-        raise FieldErrors(error.messages) from None
+        raise FieldErrors(messages | _at_the_likeliest(error, energy)) from None
+    if messages:
+        raise FieldErrors(messages)
+    return Result(panel, water_content(panel), energy, style_of(values))
+
+
+def _energy(text: str, basis: Basis) -> tuple[Energy | None, dict[str, str]]:
+    """The energy, where there is one, and a message where it cannot be read."""
+    if is_not_said(text):
+        return None, {}
+    try:
+        return read_energy(text, us=not basis.fibre_apart), {}
+    except ReadingError as error:
+        return None, {"energy": str(error)}
+
+
+def _at_the_likeliest(error: PanelError, energy: Energy | None) -> dict[str, str]:
+    """The messages; what is impossible as a whole, at the figure that the energy points to."""
+    if error.panel is None or energy is None:
+        return error.messages
+    tried = suspects(error.panel, energy)
+    if not tried or tried[0].field in error.messages:
+        return error.messages
+    return {tried[0].field: " ".join(error.messages.values())}
+
+
+def remarks(values: Mapping[str, str]) -> dict[str, str]:
+    """What stands beside a field: how it was read, or that it may hold a slip."""
+    made = result(values)
+    slips = {
+        doubt.field: "Look at this figure: see the result."
+        for doubt in made.doubts
+        if doubt.serious
+    }
+    return made.panel.remarks | slips
+
+
+# A panel pasted as text.
+
+
+def pasted(text: str) -> dict[str, object]:
+    """The answer to a pasted panel: the form's new values, and what became of the rest of the text."""
+    found = read_text(text)
+    figures = len(found.fields)
+    if figures < FEWEST_FIGURES:
+        says = "This text holds no panel that can be read. Paste the lines with fat, carbohydrate, protein."
+        return {"elements": [element("p", says)], "says": says, "values": {}}
+    blank = dict.fromkeys((*EXAMPLES["us"], "alcohol"), "")
+    values = blank | found.fields | ({"panel": found.basis} if found.basis else {})
+    says = f"{figures} fields are filled in. Choose the kind of food, and compare each figure with the pack."
+    return {"elements": [element("p", says), *_left_over(found)], "says": says, "values": values}
+
+
+def _left_over(found: PanelText) -> list[Element]:
+    parts = (
+        ("Not understood", found.not_understood),
+        ("Not needed for the water", found.not_needed),
+    )
+    return [
+        element("p", element("strong", f"{title}: "), " · ".join(pieces), class_="dw-note")
+        for title, pieces in parts
+        if pieces
+    ]
 
 
 # The form.
@@ -89,6 +176,7 @@ def form(values: Mapping[str, str], prefix: str) -> Element:
     ]
     return element(
         "form",
+        _paste_box(prefix),
         element(
             "fieldset",
             element("legend", "The pack"),
@@ -117,8 +205,9 @@ def form(values: Mapping[str, str], prefix: str) -> Element:
             element("legend", "What it prints"),
             element(
                 "div",
-                field("serving", "One serving", "such as 240 g or 240 ml", "dw-us-only"),
-                field("fat", "Total fat", "“<0.5 g” may stand here"),
+                field("serving", "One serving", "such as 1 cup (240 g)", "dw-us-only"),
+                field("energy", "Energy", "calories or kJ: finds a slip; may be blank"),
+                field("fat", "Total fat", "“<0.5 g” or “trace” may stand here"),
                 class_="dw-row",
             ),
             element(
@@ -137,8 +226,8 @@ def form(values: Mapping[str, str], prefix: str) -> Element:
             ),
             element(
                 "div",
-                field("alcohol", "Alcohol", "% vol; blank if none"),
-                field("density", "Density", "for ml or alcohol, such as 1.03 g/ml"),
+                field("alcohol", "Alcohol", "% vol or proof; blank if none"),
+                field("density", "Density", "such as 1.03 g/ml; may be blank"),
                 class_="dw-row",
             ),
         ),
@@ -150,6 +239,42 @@ def form(values: Mapping[str, str], prefix: str) -> Element:
         class_="dw-form" + (" dw-us" if values["panel"] == "us" else ""),
         novalidate=True,
         aria_label="Read the pack",
+        data_examples=json.dumps(EXAMPLES),
+    )
+
+
+def _paste_box(prefix: str) -> Element:
+    """A place for the whole panel as text. It has no name: it is no part of the panel."""
+    box = f"{prefix}-paste"
+    return element(
+        "details",
+        element("summary", "Paste the panel’s text"),
+        element("label", "The panel as text, US or EU", for_=box),
+        element(
+            "textarea",
+            id=box,
+            rows=6,
+            maxlength=LONGEST_PASTE,
+            spellcheck="false",
+            autocomplete="off",
+            class_="dw-code",
+            aria_describedby=f"{box}-note",
+        ),
+        element(
+            "p",
+            "From a shop’s page, or from your phone’s reading of a photograph. It fills the fields below.",
+            class_="dw-note",
+            id=f"{box}-note",
+        ),
+        element(
+            "button",
+            "Fill in the fields",
+            type="button",
+            class_="dw-button dw-quiet",
+            data_paste=True,
+        ),
+        element("div", data_pasted=True),
+        class_="dw-paste",
     )
 
 
@@ -163,9 +288,16 @@ def headline(made: Result) -> str:
 
 def result_view(made: Result) -> list[Element]:
     """Cautions first, then the answer, the picture, what each figure may have been, the working."""
+    serious = [doubt for doubt in made.doubts if doubt.serious]
+    others = [doubt for doubt in made.doubts if not doubt.serious]
     return [
-        *_cautions(made),
+        _caution("Allergens: ", ALLERGENS),
+        *(_caution(doubt.title, doubt.says) for doubt in serious),
         element("p", headline(made), class_="dw-answer"),
+        *(
+            element("p", element("strong", doubt.title), doubt.says, class_="dw-bounds")
+            for doubt in others
+        ),
         *filter(None, [swap_link(made.found.value, made.found.bounds)]),
         _keep_link(made),
         element(
@@ -186,6 +318,16 @@ def result_view(made: Result) -> list[Element]:
     ]
 
 
+ALLERGENS = (
+    "this page does not know them. They are on the pack: read its list of ingredients, "
+    "tell everyone who will eat this, and follow your local allergen rules."
+)
+
+
+def _caution(title: str, says: str) -> Element:
+    return element("p", element("strong", title), says, class_="dw-caution", role="note")
+
+
 def _keep_link(made: Result) -> Element:
     """A link that opens the form for one's own ingredients with the panel's figures, in 100 g."""
     values = made.found.working.values()
@@ -203,28 +345,6 @@ def _keep_link(made: Result) -> Element:
     return element(
         "p", link, ", with its fat, sugars and salt, for every tool of this site.", class_="dw-note"
     )
-
-
-def _cautions(made: Result) -> list[Element]:
-    said = [
-        (
-            "Allergens: ",
-            "this page does not know them. They are on the pack: read its list of ingredients, "
-            "tell everyone who will eat this, and follow your local allergen rules.",
-        )
-    ]
-    if made.panel.kind.key == "acid":
-        said.append(
-            (
-                "Vinegar: ",
-                "a panel does not print its acid. We take from 5 to 7.5 g in 100 g. The water in strong "
-                "vinegar is lower than this.",
-            )
-        )
-    return [
-        element("p", element("strong", title), text, class_="dw-caution", role="note")
-        for title, text in said
-    ]
 
 
 def _food(made: Result) -> Ingredient:
@@ -298,4 +418,13 @@ for step in found.working.steps:
 """
 
 
-PART = FormPart("pack", fields_of, form, result, result_view, headline)
+class PackReader(FormPart):
+    """A form with a result, which also takes a panel's text apart."""
+
+    def respond(self, values: Mapping[str, str]) -> dict[str, object]:
+        if "pasted" in values:
+            return pasted(values["pasted"])
+        return super().respond(values)
+
+
+PART = PackReader("pack", fields_of, form, result, result_view, headline, remarks)
