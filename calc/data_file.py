@@ -71,7 +71,7 @@ _HEADINGS = {
         "also",
     ),
     PACK_KINDS: (
-        "key", "name", "hint", "rows", "least", "most", "per_protein", "minerals_low", "minerals",
+        "key", "name", "rows", "least", "most", "per_protein", "minerals_low", "minerals",
         "minerals_high", "fibre", "fibre_high", "most_salt", "acid", "acid_high", "acid_laws", "pours",
     ),
     SOURCES: ("key", "short", "title", "publisher", "year", "licence_or_status", "note"),

@@ -304,22 +304,32 @@ def _refuse_impossible(panel: Panel) -> None:
         raise PanelError(
             {"fibre": "Sugars and fibre together cannot be more than the total carbohydrate."}
         )
-    most = _working(panel).bounds()["water"].high
-    if most < 0:
-        raise PanelError(_too_much(panel, most), panel)
+    solids = sum(panel.share(name).low for name in _counted(panel.basis) if name in figures)
+    # Sodium need not be salt: the sodium alone is sure to be there.
+    least = solids + salt_share(panel).low / SALT_PER_SODIUM
+    if least > 1:
+        raise PanelError({"carbohydrate": _too_much(least)}, panel)
+    if is_too_salty(panel) and _working(panel).bounds()["water"].high < 0:
+        salt = panel.basis.salt
+        says = f"Look at the {salt} first: g or mg, and where the decimal point is."
+        raise PanelError({salt: f"{_too_much(solids + salt_share(panel).low)} {says}"}, panel)
 
 
-def _too_much(panel: Panel, water: float) -> dict[str, str]:
-    """What to say of a panel with more in it than it is for, at the field to look at first."""
-    at_least = units.write((1 - water) * 100, "mass", step=0.1)
-    says = (
-        f"With the minerals such a food holds, these figures come to at least {at_least} in 100 g. "
+def _too_much(share: float) -> str:
+    at_least = units.write(share * 100, "mass", step=0.1)
+    return (
+        f"These figures come to at least {at_least} in 100 g, and such a food holds more besides. "
         "That cannot be. Check each figure, and that the panel is for this amount."
     )
-    salt = panel.basis.salt
-    if salt_share(panel).low > panel.kind.most_salt:
-        return {salt: f"{says} Look at the {salt} first: g or mg, and where the decimal point is."}
-    return {"carbohydrate": says}
+
+
+# So much more salt than any food of the kind has is a slip, more likely than a new food.
+_TOO_SALTY = 1.5
+
+
+def is_too_salty(panel: Panel) -> bool:
+    """Whether a panel has far more salt than any food of its kind that we know."""
+    return salt_share(panel).low > _TOO_SALTY * panel.kind.most_salt
 
 
 def salt_share(panel: Panel) -> Interval:

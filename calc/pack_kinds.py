@@ -40,7 +40,6 @@ class Kind:
 
     key: str
     name: str
-    hint: str
     rows: int
     per_protein: float
     besides: Usual
@@ -72,7 +71,6 @@ def kind_of(row: Mapping[str, str]) -> Kind:
     return Kind(
         row["key"],
         row["name"],
-        row["hint"],
         int(row["rows"]),
         float(row["per_protein"]),
         Usual(share("minerals"), Interval(share("minerals_low"), share("minerals_high"))),

@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from calc import units
-from calc.label import ANY, Panel, WaterContent, salt_share
+from calc.label import ANY, Panel, WaterContent, is_too_salty, salt_share
 from calc.panel_energy import Energy, Suspect, fits, given_by, suspects
 from calc.units import PLAIN, Style
 
@@ -14,8 +14,6 @@ from calc.units import PLAIN, Style
 WIDE = 0.06
 # What most US servings of a thing that is spread, sprinkled or stirred in weigh less than, in grams.
 SMALL_SERVING = 60.0
-# So much more salt than any food of the kind has is a slip, more likely than a new food.
-TOO_SALTY = 1.5
 ACID_WORTH_SAYING = 0.01
 
 
@@ -33,21 +31,32 @@ def doubts(
     panel: Panel, found: WaterContent, energy: Energy | None = None, style: Style = PLAIN
 ) -> list[Doubt]:
     """Everything to say of a panel and its water, the serious first."""
-    said = [*_slips(panel, energy, style), *_widths(panel, found)]
+    said = [*_slips(panel, found, energy, style), *_widths(panel, found)]
     return sorted(said, key=lambda doubt: not doubt.serious)
 
 
-def _slips(panel: Panel, energy: Energy | None, style: Style) -> Iterator[Doubt]:
+def _slips(
+    panel: Panel, found: WaterContent, energy: Energy | None, style: Style
+) -> Iterator[Doubt]:
     if energy and not fits(panel, energy):
         yield _of_energy(panel, energy, style)
     salt, most = salt_share(panel), panel.kind.most_salt
-    if salt.low > TOO_SALTY * most:
+    if is_too_salty(panel):
         has, known = (units.write(100 * share, "mass", style, 0.1) for share in (salt.low, most))
         yield Doubt(
             "Salt: ",
             f"these figures give {has} of it in 100 g, and the saltiest food of this kind that we know "
             f"has {known}. Look at the unit and the decimal point.",
             panel.basis.salt,
+            True,
+        )
+
+    if found.working.bounds()["water"].high < 0:
+        yield Doubt(
+            "No water is left: ",
+            "with the minerals that such a food holds, the figures come to more than 100 g. Check them, "
+            "and the kind of food.",
+            "kind",
             True,
         )
 

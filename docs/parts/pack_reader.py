@@ -170,10 +170,7 @@ def form(values: Mapping[str, str], prefix: str) -> Element:
             made.set("class", f"{made.get('class')} {class_}")
         return made
 
-    kinds = [
-        (kind.key, f"{kind.name} ({kind.hint})" if kind.hint else kind.name, "")
-        for kind in pack_kinds.kinds().values()
-    ]
+    kinds = [(kind.key, kind.name, "") for kind in pack_kinds.kinds().values()]
     return element(
         "form",
         _paste_box(prefix),
@@ -207,12 +204,12 @@ def form(values: Mapping[str, str], prefix: str) -> Element:
                 "div",
                 field("serving", "One serving", "such as 1 cup (240 g)", "dw-us-only"),
                 field("energy", "Energy", "calories or kJ: finds a slip; may be blank"),
-                field("fat", "Total fat", "“<0.5 g” or “trace” may stand here"),
+                field("fat", "Total fat", "also “<0.5 g” or “trace”"),
                 class_="dw-row",
             ),
             element(
                 "div",
-                field("carbohydrate", "Carbohydrate", "“less than 1 g” may stand here"),
+                field("carbohydrate", "Carbohydrate", "also “less than 1 g”"),
                 field("fibre", "Fibre", "may be blank"),
                 field("sugars", "Sugars", "only a check; may be blank"),
                 class_="dw-row",

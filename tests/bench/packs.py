@@ -23,6 +23,7 @@ from zlib import crc32
 
 from calc import pack_kinds
 from calc.label import ALCOHOL_DENSITY, Panel, PanelError, read_panel, water_content
+from calc.panel_energy import Energy, fits, read_energy, suspects
 from tests.pack_kinds import ANY, KINDS, Food, derived, foods, is_of, quantile
 
 FOLDS = 5
@@ -245,6 +246,85 @@ def places(pack: Pack, tallies: Tallies) -> Iterator[Tally]:
         yield tallies["kind", pack.kind]
 
 
+# Slips of the decimal point, with the energy filled in.
+
+
+@dataclass
+class Slips:
+    """Of the panels of one law: true ones, and ones with a figure ten times too large or too small.
+
+    Only slips count that move the water by more than a point.
+    """
+
+    true: int = 0
+    alarms: int = 0
+    moved: int = 0
+    refused: int = 0
+    caught: int = 0
+    named_first: int = 0
+
+    def line(self, name: str) -> str:
+        return (
+            f"{name:12} {self.true:6} true, {self.alarms} doubted; {self.moved:6} slips: "
+            f"{100 * self.refused / self.moved:.0f} % refused, "
+            f"{100 * self.caught / (self.moved - self.refused):.0f} % of the others caught, "
+            f"{100 * self.named_first / max(1, self.caught):.0f} % of these with the right figure named first"
+        )
+
+
+def energy_of(food: Food, us: bool) -> str:
+    """Annex XIV of Regulation (EU) 1169/2011 in kJ; 4, 4, 9 and 7 kcal on a US panel of 240 g."""
+    fibre = food.fibre or 0.0
+    if us:
+        calories = 2.4 * (9 * food.fat + 4 * (food.carbohydrate + food.protein) + 7 * food.alcohol)
+        return str(to_step(Decimal(str(calories)), "5" if calories <= 50 else "10"))
+    carbohydrate = max(0.0, food.carbohydrate - fibre)
+    joules = 37 * food.fat + 17 * (carbohydrate + food.protein) + 8 * fibre + 29 * food.alcohol
+    return f"{joules:.0f} kJ"
+
+
+def slips(rows: Iterable[Food], us: bool) -> Slips:
+    """What becomes of slips in fat, carbohydrate and protein, one at a time."""
+    made, basis = Slips(), "us" if us else "eu-g"
+    for food in rows:
+        kind, style = pack_kinds.kinds().get(food.kind), food.number % 3
+        if kind is None or not food.adds_up:
+            continue
+        strong = alcohol(food)
+        printed = us_panel(food, 240, "240 g", style) if us else eu_panel(food, 100, style)
+        printed |= strong | ({"density": f"{density(food):.3f}"} if strong else {})
+        panel, energy = read_panel(basis, kind, **printed), read_energy(energy_of(food, us), us)
+        made.true += 1
+        made.alarms += not fits(panel, energy)
+        for name in ("fat", "carbohydrate", "protein"):
+            for slip in (10, 0.1):
+                wrong = f"{panel.figures[name].value * slip:.6g} g"
+                _slip(made, panel, kind, printed | {name: wrong}, name, energy)
+    return made
+
+
+def _slip(
+    made: Slips,
+    true: Panel,
+    kind: pack_kinds.Kind,
+    wrong: dict[str, str],
+    name: str,
+    energy: Energy,
+) -> None:
+    solids = wrong[name].split()[0]
+    if abs(float(solids) - true.figures[name].value) <= 0.01 * true.weight.low:
+        return
+    made.moved += 1
+    try:
+        panel = read_panel(true.basis.key, kind, **wrong)
+    except PanelError:
+        made.refused += 1
+        return
+    found = suspects(panel, energy)
+    made.caught += not fits(panel, energy)
+    made.named_first += bool(found) and found[0].field == name
+
+
 def main(table: str = "") -> None:
     """`table` is another file with the columns of the USDA's, for foods that no kind was made from."""
     reads = [(foods(Path(table)), pack_kinds.kinds())] if table else unseen_folds(FOLDS, foods())
@@ -254,6 +334,10 @@ def main(table: str = "") -> None:
         for (which, name), tally in sorted(tallies.items()):
             if which == part:
                 print(tally.line(name))
+    print("\nslips of the decimal point")
+    rows = foods(Path(table)) if table else foods()
+    for us, law in ((False, "EU 100 g"), (True, "US 240 g")):
+        print(slips(rows[::4], us).line(law))
 
 
 if __name__ == "__main__":

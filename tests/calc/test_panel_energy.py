@@ -2,8 +2,7 @@
 
 import pytest
 
-from calc import pack_kinds
-from calc.label import PanelError, read_panel, water_content
+from calc.label import read_panel, water_content
 from calc.panel_doubts import doubts
 from calc.panel_energy import fits, given_by, read_energy, suspects
 from calc.units import ReadingError, Style
@@ -90,40 +89,14 @@ def test_saturates_typed_as_fat_are_asked_about():
     assert said[0].serious
 
 
-def energy_of(food) -> str:
-    """Annex XIV, from the USDA's figures before they are rounded."""
-    fibre = food.fibre or 0.0
-    carbohydrate = max(0.0, food.carbohydrate - fibre)
-    joules = 37 * food.fat + 17 * (carbohydrate + food.protein) + 8 * fibre + 29 * food.alcohol
-    return f"{joules:.0f} kJ"
-
-
-def test_no_true_eu_panel_is_doubted_and_most_slips_are():
-    """Outside check: USDA foods, printed by a printer of its own, with annex XIV's energy."""
-    slips = caught = 0
-    rows = [food for food in foods() if food.kind in pack_kinds.kinds() and food.adds_up]
-    for food in rows[::25]:
-        strong = bench.alcohol(food)
-        dense = {"density": f"{bench.density(food):.3f}"} if strong else {}
-        printed = bench.eu_panel(food, 100, food.number % 3) | strong | dense
-        energy = read_energy(energy_of(food), us=False)
-        panel = read_panel("eu-g", food.kind, **printed)
-        assert fits(panel, energy), food.name
-        water = water_content(panel).value
-        for name in ("fat", "carbohydrate", "protein"):
-            figure = panel.figures[name]
-            for slip in (10, 0.1):
-                try:
-                    wrong = read_panel(
-                        "eu-g", food.kind, **printed | {name: f"{figure.value * slip:.6g}"}
-                    )
-                except PanelError:
-                    continue
-                if abs(water_content(wrong).value - water) > 0.01:
-                    slips += 1
-                    caught += not fits(wrong, energy)
-    assert slips > 200
-    assert caught / slips > 0.8
+@pytest.mark.parametrize(("us", "caught"), [(False, 0.8), (True, 0.7)])
+def test_no_true_panel_is_doubted_and_most_slips_are(us, caught):
+    """Outside check: USDA foods, printed by a printer of its own, with the energy that the law computes."""
+    found = bench.slips(foods()[::20], us)
+    assert found.alarms == 0
+    assert found.moved > 300
+    assert found.caught / (found.moved - found.refused) > caught
+    assert found.named_first / found.caught > 0.7
 
 
 # What is said beside a result.
