@@ -30,18 +30,19 @@ from docs.parts.shared.form_part import FormPart
 from docs.parts.shared.water_found import sentence, swap_link, water_in_100_g
 from exercises.publish.html import Child, element, table
 
-# The example is a made-up pack: plain yogurt, as each kind of panel prints it.
+# The example is a made-up pack: plain yogurt, as each kind of panel prints it. It has no energy: that
+# would not fit what a reader types over it.
 EXAMPLES = {
     "us": {
-        "serving": "1 cup (240 g)", "energy": "150", "fat": "8 g", "carbohydrate": "11 g", "fibre": "0 g",
+        "serving": "1 cup (240 g)", "energy": "", "fat": "8 g", "carbohydrate": "11 g", "fibre": "0 g",
         "sugars": "11 g", "protein": "8 g", "sodium": "110 mg", "salt": "",
     },
     "eu-g": {
-        "serving": "", "energy": "256 kJ / 61 kcal", "fat": "3.3 g", "carbohydrate": "4.6 g", "fibre": "<0.5 g",
+        "serving": "", "energy": "", "fat": "3.3 g", "carbohydrate": "4.6 g", "fibre": "<0.5 g",
         "sugars": "4.6 g", "protein": "3.3 g", "sodium": "", "salt": "0.11 g",
     },
     "eu-ml": {
-        "serving": "", "energy": "264 kJ / 63 kcal", "fat": "3.4 g", "carbohydrate": "4.7 g", "fibre": "<0.5 g",
+        "serving": "", "energy": "", "fat": "3.4 g", "carbohydrate": "4.7 g", "fibre": "<0.5 g",
         "sugars": "4.7 g", "protein": "3.4 g", "sodium": "", "salt": "0.12 g",
     },
 }  # fmt: skip
@@ -57,9 +58,8 @@ FEWEST_FIGURES = 2
 
 
 def fields_of(attributes: Mapping[str, str]) -> dict[str, str]:
-    """The form's values for a lesson's attributes. An energy is the example's own."""
-    own = {"energy": ""} if "fat" in attributes else {}
-    return {name: attributes.get(name, default) for name, default in (DEFAULTS | own).items()}
+    """The form's values for a lesson's attributes."""
+    return {name: attributes.get(name, default) for name, default in DEFAULTS.items()}
 
 
 # From the form to the result.

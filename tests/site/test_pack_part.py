@@ -49,6 +49,59 @@ def test_reads_an_eu_pack_and_hands_its_water_to_the_swap(pack):
     expect(swap.locator(".dw-complaint:visible")).to_have_count(0)
 
 
+def test_the_example_follows_the_panel_and_nothing_is_complained_of(pack):
+    for panel, label, value in (
+        ("eu-g", "Salt", "0.11 g"),
+        ("us", "Sodium", "110 mg"),
+        ("eu-ml", "Salt", "0.12 g"),
+    ):
+        field(pack, "Panel").select_option(panel)
+        expect(field(pack, label)).to_have_value(value)
+        settled(pack, f"panel={panel}" if panel != "us" else "pack/")
+        expect(answer(pack)).to_contain_text("Water: 87.")
+        expect(pack.locator("pack-reader .dw-complaint:visible")).to_have_count(0)
+
+
+def test_a_readers_own_figures_stay_when_the_panel_changes(pack):
+    fill(pack, Total_fat="9 g", Sodium="100")
+    field(pack, "Panel").select_option("eu-g")
+    expect(field(pack, "Total fat")).to_have_value("9 g")
+    expect(field(pack, "Salt")).to_have_value("100 mg sodium")
+    expect(pack.locator("pack-reader .dw-remark", has_text="× 2.5")).to_be_visible()
+
+
+PASTED = """Nutrition Facts
+about 8 servings per container
+Serving size 2/3 cup (170g)
+Calories 120
+Total Fat 3.5g 5%
+Sodium 65mg 3%
+Total Carbohydrate 7g 3%
+Protein 15g
+Glow factor 7"""
+
+
+def test_a_pasted_panel_fills_the_fields_and_what_was_not_understood_is_shown(pack):
+    part = pack.locator("pack-reader")
+    part.get_by_text("Paste the panel’s text").click()
+    part.get_by_label("The panel as text, US or EU").fill(PASTED)
+    part.get_by_role("button", name="Fill in the fields").click()
+    for label, value in (("One serving", "2/3 cup (170g)"), ("Total fat", "3.5g"), ("Sodium", "65mg"),
+                         ("Sugars", ""), ("Energy", "120 kcal")):  # fmt: skip
+        expect(field(pack, label)).to_have_value(value)
+    expect(part.get_by_text("Glow factor 7")).to_be_visible()
+    expect(answer(pack)).to_contain_text("Water: 8")
+
+
+def test_the_energy_finds_a_lost_decimal_point_and_says_where_to_look(pack):
+    fill(pack, Total_fat="80 g", Energy="150")
+    part = pack.locator("pack-reader")
+    expect(part.locator(".dw-caution", has_text="8 g of fat")).to_be_visible()
+    expect(part.locator('.dw-complaint[data-for="fat"]')).to_contain_text("Look at this figure")
+    field(pack, "Total fat").fill("8 g")
+    expect(part.locator(".dw-caution", has_text="The energy does not fit")).to_have_count(0)
+
+
 def test_keeps_the_panel_in_the_address_and_the_second_part_apart(pack, context):
     fill(pack, Protein="less than 1 g")
     expect(pack.locator("pack-reader .dw-steps")).to_contain_text("less than 1 g")
