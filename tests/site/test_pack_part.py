@@ -118,7 +118,7 @@ def test_keeps_the_panel_in_the_address_and_the_second_part_apart(pack, context)
     ("label", "typed", "says"),
     [
         ("Total fat", "", "Write the fat"),
-        ("Protein", "some", "cannot read a number"),
+        ("Protein", "some", "cannot read a figure"),
         ("One serving", "one cup", "Write a weight"),
         ("Sugars", "40 g", "cannot be more than the carbohydrate"),
         ("Carbohydrate", "300 g", "That cannot be"),
