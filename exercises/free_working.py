@@ -12,10 +12,11 @@ from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass, field
 from functools import cached_property
 
-from calc.answers import Worked, read_answer, sum_slip, worked
+from calc.answers import read_answer, sum_slip
 from calc.expression import Expression, Name, Number, Operation
 from calc.units import PLAIN, Reading, ReadingError, Style
 from calc.working import Step, margin
+from calc.written import Worked, worked
 from exercises.draws import Variant
 
 # The key of free working among the answers to a problem.

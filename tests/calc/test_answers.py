@@ -5,8 +5,9 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from calc import units
-from calc.answers import LONGEST_ANSWER, read_answer
+from calc.answers import read_answer
 from calc.units import ReadingError, Style
+from calc.written import LONGEST_ANSWER
 from tests.hostile import EVERY
 from tests.written import ACCEPTED, REFUSED
 

@@ -5,9 +5,9 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping, Sequence
 from xml.etree.ElementTree import Element
 
-from calc.answers import LONGEST_ANSWER
 from calc.units import Style
 from calc.working import Step
+from calc.written import LONGEST_ANSWER
 from exercises.draws import Box, Variant
 from exercises.free_working import LONGEST_WORKING, WORKING
 from exercises.hints import HINTS, hints, praise
