@@ -23,7 +23,7 @@ from docs.engine.npm import installed
 from exercises.marking import mark
 from exercises.problems import draw, load, read_set
 from exercises.publish.qti import package
-from tests.exercises.test_qti import from_own, written
+from tests.exercises.publish.test_qti import from_own, written
 
 HERE = Path(__file__).resolve().parent.parent / "qti"
 

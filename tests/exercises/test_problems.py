@@ -1,75 +1,10 @@
 """Set files: what a teacher writes, and what is said of slips in it."""
 
-import re
-from dataclasses import replace
-from importlib.resources import files
-
-import jsonschema
 import pytest
-import yaml
 
-from calc.meanings import FLOUR_KIND
-from docs.course.what_to_ask import allowed
-from exercises import problems
-from exercises.marking import mark, right_answers
-from exercises.problems import draw, load, read_set
-from exercises.review import review
-from exercises.schema import schema
+from exercises.problems import read_set
 from exercises.setfile import LARGEST_SET, SetError
-
-GOOD = """\
-# A set of my own
-title: My set
-version: 1
-problems:
-  - id: one-loaf
-    title: One loaf
-    story: "{flour} flour at {hydration}, with {liquid}."
-    ask: new liquid
-    givens:
-      flour: {from: 400 g, to: 600 g, step: 50 g}
-      hydration: [62 %, 65 %]
-      liquid: [buttermilk, "thick yogurt, 74 % water"]
-"""
-
-
-@pytest.mark.parametrize("key", problems.set_keys())
-@pytest.mark.parametrize("student", ["", "Ada Invented", "Zoë", "李"])
-def test_every_set_draws_and_its_own_answers_are_right(key, student):
-    problem_set = load(key)
-    assert len(problem_set.problems) >= 6
-    for problem in problem_set.problems:
-        drawn = draw(problem_set, problem, student)
-        answers = right_answers(drawn)
-        assert mark(drawn, answers).all_right
-        values = drawn.working.values().items()
-        # Only a temperature may be nought: ice melts at 0 °C.
-        assert all(v > 0 or drawn.working.part(k).kind == "temperature" for k, v in values)
-        if problem.quantity and not problem.quantity.cells:
-            asked = {step.key: answers[step.key] for step in drawn.asked}
-            assert mark(drawn, asked).all_right
-        assert "{" not in drawn.story
-
-
-def test_the_same_name_gives_the_same_numbers_however_it_is_typed():
-    problem_set = load("first-swaps")
-    for problem in problem_set.problems:
-        first, second = (draw(problem_set, problem, name) for name in ("Ada Doe", "  ada   DOE "))
-        assert first.shown == second.shown
-
-
-def test_draws_are_the_same_on_every_machine():
-    """SHA-256 (FIPS 180-4) picks them; these were drawn once, from version 1, and must not change."""
-    problem_set = replace(load("first-swaps"), version=1)
-    drawn = draw(problem_set, problem_set.problem("yogurt-loaf"), "Ada")
-    assert drawn.shown["flour"] == "1600 g"
-    assert drawn.shown["hydration"] == "67 %"
-
-
-def test_different_names_get_different_numbers():
-    problem_set = load("first-swaps")
-    problem = problem_set.problem("yogurt-loaf")
-    assert len({draw(problem_set, problem, f"student {n}").story for n in range(50)}) > 25
+from tests.exercises.set_texts import EVERY_KIND, GOOD, POOL
 
 
 def test_reads_a_good_set():
@@ -156,49 +91,6 @@ def test_a_story_is_only_text():
         read_set(text, "mine.yml")
 
 
-@pytest.mark.parametrize("key", problems.set_keys())
-def test_no_set_of_ours_has_an_absurd_draw(key):
-    for problem in load(key).problems:
-        if problem.quantity:
-            seen = review(problem)
-            assert seen.absurd == ()
-            assert not seen.all_alike, problem.id
-
-
-@pytest.mark.parametrize(
-    ("bad", "says"),
-    [
-        ("flour: {from: 50 g, to: 60 g, step: 10 g}\n      hydration: [40 %, 120 %]", "answer is"),
-        ("flour: {from: 400 g, to: 600 g, step: 0.001 g}", "cannot go from"),
-    ],
-)
-def test_refuses_absurd_draws(bad, says):
-    text = GOOD.replace("flour: {from: 400 g, to: 600 g, step: 50 g}", bad)
-    text = text.replace("      hydration: [62 %, 65 %]\n", "") if "hydration" in bad else text
-    text = (
-        text.replace("ask: new liquid", "ask: hydration after gram for gram")
-        if "hydration" in bad
-        else text
-    )
-    with pytest.raises(SetError, match=says):
-        read_set(text, "mine.yml")
-
-
-def test_the_schema_agrees_with_the_reader():
-    """Outside check: JSON Schema 2020-12, by the reference library jsonschema."""
-    validator = jsonschema.Draft202012Validator(schema())
-    jsonschema.Draft202012Validator.check_schema(schema())
-    for key in problems.set_keys():
-        text = (files("exercises") / "sets" / f"{key}.yml").read_text("utf-8")
-        validator.validate(yaml.safe_load(text))
-    validator.validate(yaml.safe_load(GOOD))
-    for slip in ("titel: One loaf", "ask: new liqid", "version: one"):
-        word = slip.split(":")[0].replace("titel", "title")
-        bad = re.sub(rf"(?m){word}: (One loaf|new liquid|1)$", slip, GOOD, count=1)
-        assert bad != GOOD
-        assert not validator.is_valid(yaml.safe_load(bad))
-
-
 def test_a_decimal_comma_in_quotes_is_a_decimal_point():
     commas = GOOD.replace("[62 %, 65 %]", '["62,50 %", "67,5 %"]')
     found = read_set(commas, "mine.yml").problems[0].givens["hydration"]
@@ -211,5 +103,41 @@ def test_an_order_written_without_brackets_is_told_what_to_add():
         read_set(text + '"water, egg, milk"}', "mine.yml")
 
 
-def test_the_list_of_givens_says_flour_in_a_teachers_words():
-    assert allowed(FLOUR_KIND) == "a flour"
+@pytest.mark.parametrize(
+    ("good", "bad", "says"),
+    [
+        ("right: yes, because: Milk", "because: Milk", "exactly one option"),
+        ("{text: they are the same}", "{text: the water dough}", "say the same"),
+        ("right: yes, because: Milk", "right: maybe, because: Milk", "yes or no"),
+        ("by: water content", "by: water contents", "Did you mean “water content”?"),
+        (
+            "[sour-cream, water, whole-milk, heavy-cream]",
+            "[sour-cream]",
+            "a list of 3 to 8; this has 1",
+        ),
+        ("[0, 0.5, 1]", "[0, 1]", "each of the four hints"),
+        ("    by: water content\n", "", "lacks “by”"),
+    ],
+)
+def test_says_what_is_wrong_with_a_question(good, bad, says):
+    assert good in EVERY_KIND
+    with pytest.raises(SetError, match=says):
+        read_set(EVERY_KIND.replace(good, bad, 1), "every.yml")
+
+
+@pytest.mark.parametrize(
+    ("old", "new", "says"),
+    [
+        ("show: 3", "show: 9", "“show” must be a whole number from 2 to 5"),
+        ("{text: buttermilk}", "{text: buttermilk, right: yes}", ""),
+        ("show: 3", "show: 5", "To show 5, give one right option or more, and 4 wrong ones"),
+        ("level: 2", "level: 4", "“level” must be a whole number from 1 to 3"),
+    ],
+)
+def test_a_pool_that_cannot_be_shown_is_refused(old, new, says):
+    text = POOL.replace(old, new)
+    if not says:
+        assert read_set(text, "pools.yml")
+        return
+    with pytest.raises(SetError, match=says):
+        read_set(text, "pools.yml")

@@ -12,8 +12,9 @@ from calc import units
 from calc.expression import evaluate
 from calc.quantities import REGISTRY
 from calc.working import whole
+from exercises.draws import Choice, Problem, draw, variant
 from exercises.marking import Verdict, mark, right_answers
-from exercises.problems import Choice, Problem, draw, load, read_set, set_keys, variant
+from exercises.problems import load, read_set, set_keys
 from tests.exercises.test_marking import problem as asked
 from tests.exercises.test_marking import verdicts
 

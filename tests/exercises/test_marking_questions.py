@@ -2,51 +2,10 @@
 
 import pytest
 
-from exercises.marking import Verdict, introduced, mark, right_answers, same_answers, solution
-from exercises.problems import draw, read_set
-from exercises.setfile import SetError
-
-SET = """\
-title: Every kind
-version: 1
-problems:
-  - id: why
-    title: Which is drier?
-    ask: choice
-    story: Two doughs, the same flour. One takes 300 g of milk, the other 300 g of water.
-    questions:
-      - ask: Which dough is drier?
-        options:
-          - {text: the milk dough, right: yes, because: Milk is not all water.}
-          - {text: the water dough, because: Water is all water.}
-          - {text: they are the same}
-      - ask: Why?
-        options:
-          - {text: milk weighs more}
-          - {text: part of the milk is not water, right: yes}
-  - id: order
-    title: The wettest first
-    ask: order
-    by: water content
-    story: Put them in order, the one with most water first.
-    items: [sour-cream, water, whole-milk, heavy-cream]
-  - id: table
-    title: The whole formula
-    ask: converted formula
-    story: "{flour} of flour, {hydration}, {liquid}, salt {salt}, butter {butter}."
-    hint cost: [0, 0.5, 1]
-    givens:
-      flour: 500 g
-      hydration: 65 %
-      liquid: "a drink, 80 % water"
-      salt: 2 %
-      butter: 10 %
-"""
-EVERY = read_set(SET, "every.yml")
-
-
-def drawn(problem_id, student="Ada"):
-    return draw(EVERY, EVERY.problem(problem_id), student)
+from exercises.draws import draw
+from exercises.marking import Verdict, introduced, mark, same_answers, solution
+from exercises.problems import read_set
+from tests.exercises.set_texts import EVERY_KIND, drawn
 
 
 def letters(variant, wanted):
@@ -68,14 +27,6 @@ def test_a_choice_is_marked_by_letter_or_words_and_says_why():
     assert wrong.steps[0].says == "Water is all water."
     unread = mark(variant, {"question 1": "z"}).steps[0]
     assert (unread.verdict, unread.says) == (Verdict.UNREAD, "Choose one of a, b, c.")
-
-
-def test_options_are_shuffled_by_name_and_stay_put():
-    orders = {
-        tuple(o.text for o in drawn("why", f"student {n}").boxes[0].options) for n in range(30)
-    }
-    assert len(orders) == 6
-    assert drawn("why", " ADA ").boxes == drawn("why").boxes
 
 
 RIGHT = ["water", "whole milk", "sour cream", "heavy cream"]
@@ -107,7 +58,7 @@ def test_the_solution_of_an_order_gives_the_figures_that_decide_it():
 
 
 def test_equal_items_of_an_order_may_stand_either_way():
-    text = SET.replace(
+    text = EVERY_KIND.replace(
         "[sour-cream, water, whole-milk, heavy-cream]", "[water, skim-milk, milk-1, butter]"
     )
     problem_set = read_set(text.replace("by: water content", "by: fat content"), "x.yml")
@@ -134,98 +85,6 @@ def test_hints_cost_what_the_set_says():
     cells = {step.key: variant.working.weighed(step.key) for step in variant.working.steps.values()}
     for opened, marks in ((0, 5), (1, 5), (2, 5), (3, 4.5), (4, 4)):
         assert mark(variant, cells, hints={"liquid": opened}).marks == marks
-
-
-@pytest.mark.parametrize(
-    ("good", "bad", "says"),
-    [
-        ("right: yes, because: Milk", "because: Milk", "exactly one option"),
-        ("{text: they are the same}", "{text: the water dough}", "say the same"),
-        ("right: yes, because: Milk", "right: maybe, because: Milk", "yes or no"),
-        ("by: water content", "by: water contents", "Did you mean “water content”?"),
-        (
-            "[sour-cream, water, whole-milk, heavy-cream]",
-            "[sour-cream]",
-            "a list of 3 to 8; this has 1",
-        ),
-        ("[0, 0.5, 1]", "[0, 1]", "each of the four hints"),
-        ("    by: water content\n", "", "lacks “by”"),
-    ],
-)
-def test_says_what_is_wrong_with_a_question(good, bad, says):
-    assert good in SET
-    with pytest.raises(SetError, match=says):
-        read_set(SET.replace(good, bad, 1), "every.yml")
-
-
-POOL = """\
-title: Pools
-version: 1
-problems:
-  - id: pick
-    title: Which bread?
-    ask: choice
-    level: 2
-    story: A guest is allergic to milk.
-    questions:
-      - ask: Which liquid is safe for this guest?
-        show: 3
-        options:
-          - {text: water, right: yes}
-          - {text: apple juice, right: yes}
-          - {text: buttermilk}
-          - {text: cream}
-          - {text: whole milk}
-  - id: order
-    title: The wettest first
-    ask: order
-    by: water content
-    story: Put them in order.
-    items: [water, whole-milk, sour-cream, heavy-cream, egg, butter]
-    show: 4
-"""
-
-
-def test_a_draw_shows_some_of_a_pool_and_one_right_answer():
-    pools = read_set(POOL, "pools.yml")
-    problem = pools.problem("pick")
-    assert problem.level == 2
-    seen = set()
-    for n in range(40):
-        variant = draw(pools, problem, f"student {n}")
-        options = variant.boxes[0].options
-        assert len(options) == 3
-        assert sum(option.right for option in options) == 1
-        assert mark(variant, right_answers(variant)).all_right
-        seen |= {option.text for option in options}
-    assert seen == {"water", "apple juice", "buttermilk", "cream", "whole milk"}
-
-
-def test_a_draw_orders_some_of_the_items():
-    pools = read_set(POOL, "pools.yml")
-    drawn = [draw(pools, pools.problem("order"), f"student {n}") for n in range(20)]
-    assert len({frozenset(item.name for item in variant.items) for variant in drawn}) > 5
-    for variant in drawn:
-        assert len(variant.boxes) == len(variant.items) == 4
-        assert mark(variant, right_answers(variant)).all_right
-
-
-@pytest.mark.parametrize(
-    ("old", "new", "says"),
-    [
-        ("show: 3", "show: 9", "“show” must be a whole number from 2 to 5"),
-        ("{text: buttermilk}", "{text: buttermilk, right: yes}", ""),
-        ("show: 3", "show: 5", "To show 5, give one right option or more, and 4 wrong ones"),
-        ("level: 2", "level: 4", "“level” must be a whole number from 1 to 3"),
-    ],
-)
-def test_a_pool_that_cannot_be_shown_is_refused(old, new, says):
-    text = POOL.replace(old, new)
-    if not says:
-        assert read_set(text, "pools.yml")
-        return
-    with pytest.raises(SetError, match=says):
-        read_set(text, "pools.yml")
 
 
 def told(order, problem_id="order"):
@@ -267,7 +126,7 @@ def test_an_item_chosen_again_or_alone_and_an_empty_place_earn_nothing_and_are_t
 
 
 def test_a_solution_ends_each_sentence_once():
-    text = SET.replace("text: the milk dough,", "text: The milk dough.,")
+    text = EVERY_KIND.replace("text: the milk dough,", "text: The milk dough.,")
     problem_set = read_set(text, "every.yml")
     first = solution(draw(problem_set, problem_set.problem("why"), "Ada"))[0]
     assert first.startswith("Which dough is drier? ")

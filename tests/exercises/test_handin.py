@@ -10,6 +10,7 @@ from hypothesis import example, given
 from hypothesis import strategies as st
 
 from exercises.cli import main
+from exercises.draws import draw
 from exercises.handin import (
     END,
     LARGEST_HANDIN,
@@ -24,7 +25,7 @@ from exercises.handin import (
     unpack,
     write_handin,
 )
-from exercises.problems import draw, load
+from exercises.problems import load
 
 # RFC 4648, table 3.
 BASE32 = "ABCDEFGHIJKLMNOPQRSTUVWXYZ234567"

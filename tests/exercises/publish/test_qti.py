@@ -20,8 +20,9 @@ from hypothesis import strategies as st
 
 from calc import units
 from exercises.cli import main
+from exercises.draws import draw
 from exercises.marking import Verdict, mark
-from exercises.problems import draw, load, read_set, set_keys
+from exercises.problems import load, read_set, set_keys
 from exercises.publish.qti import can_write, item_xml, package
 
 ITEM = "{http://www.imsglobal.org/xsd/imsqtiasi_v3p0}qti-"
