@@ -50,13 +50,21 @@ _FILLERS = {
 _NOISE = re.compile(
     r"nutrition(?:al)?\s+(?:facts|information|declaration|values?)|typical\s+values|amount\s+per|daily\s+(?:value|intake)"
     r"|reference\s+intake|calories\s+a\s+day|servings?\s+per|per\s+(?:container|package)|not\s+a\s+significant"
-    r"|^\W*\d*\W*servings?\b|servings?\s*:|portions?\s+(?:per|de)|^\W*(?:about|contains)\s+\d+\s+(?:servings|portions)"
-    r"|average\s+quantity|^\W*%?\s*(?:dv|ri|nrv)\b|adult\s*\(|8400\s*kj",
+    r"|^\d{0,3}\s?servings?\b|servings?\s*:|portions?\s+(?:per|de)|^(?:about|contains)\s+\d+\s+(?:servings|portions)"
+    r"|average\s+quantity|^(?:dv|ri|nrv)\b|adult\s*\(|8400\s*kj",
     re.IGNORECASE,
 )
+
+
+def _is_noise(line: str) -> bool:
+    """Whether a line is one of those that packs print around the figures."""
+    return bool(_NOISE.search(_LEADING.sub("", line)))
+
+
+_LEADING = re.compile(r"^\W+")
 _SERVING = re.compile(r"\b(?:serving|serv\.?|portion)\s+size\b[\s:.]*", re.IGNORECASE)
 _PER_SERVING = re.compile(
-    r"^\W*per\s+(?!serving|portion)(?P<size>\S.*\(\s*\d[\d.,]*\s*(?:g|ml)\s*\))", re.IGNORECASE
+    r"^per\s+(?!serving|portion)(?P<size>\S.*\(\s*\d[\d.,]*\s*(?:g|ml)\s*\))", re.IGNORECASE
 )
 _PER_100 = re.compile(r"(?:\b(?:per|pro|par|je)\s+)?\b100\s?(?P<unit>g|ml)\b", re.IGNORECASE)
 _COLUMN = re.compile(
@@ -64,7 +72,7 @@ _COLUMN = re.compile(
     re.IGNORECASE,
 )
 # The heading of the column of daily values, which may stand beside a figure.
-_DAILY = re.compile(r"^(?!\W*\*)(?P<before>.*\d)\s*%\s*(?:daily\s+values?|dv)\b\W*$", re.IGNORECASE)
+_DAILY = re.compile(r"^(?!\s*\*)(?P<before>.*\d)\s*%\s*(?:daily\s+values?|dv)\b\W*$", re.IGNORECASE)
 # A photograph's letter O for a zero.
 _LETTER_O = re.compile(r"(?<![\w.,])[Oo](?=\s?m?g\b)")
 
@@ -151,7 +159,7 @@ def _size_and_after(text: str) -> tuple[str, str]:
 
 
 def _read_line(line: str, found: PanelText, columns: list[str], lines: list[_Line]) -> None:
-    serving = _PER_SERVING.match(line)
+    serving = _PER_SERVING.match(_LEADING.sub("", line))
     if serving and not _PER_100.search(line):
         found.fields.setdefault("serving", serving["size"].strip())
         return
@@ -161,11 +169,11 @@ def _read_line(line: str, found: PanelText, columns: list[str], lines: list[_Lin
     if heads and (not named or _PER_100.search(line)):
         columns += [f"100 {head['unit'].lower()}" if head["unit"] else "other" for head in heads]
         line = _PER_100.sub(" ", line)
-    if not named and (heads or _NOISE.search(line) or not re.search(r"\w", line)):
+    if not named and (heads or _is_noise(line) or not re.search(r"\w", line)):
         if re.search(r"\w", line):
             found.not_needed.append(line.strip())
         return
-    if _NOISE.search(line) and line.lstrip().startswith(("*", "†", "%")):
+    if _is_noise(line) and line.lstrip().startswith(("*", "†", "%")):
         found.not_needed.append(line.strip())
         return
     _cut(line, lines)

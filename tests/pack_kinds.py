@@ -2,7 +2,7 @@
 
 It fills in the columns of ``calc/data/pack_kinds.csv`` that come from
 ``tests/reference/usda_sr24_foods.csv``; the others (names, acid) are written by hand.
-`tests/calc/test_pack_kinds.py` says when the two no longer agree.
+`tests/calc/test_label.py` says when the two no longer agree.
 """
 
 from __future__ import annotations

@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import json
 
-from calc import composition
+from calc import composition, pack_kinds
 from docs.parts.own_ingredients import kept
 from docs.parts.shared.fields import FieldErrors
 from docs.parts.shared.part import Part, parts_of
@@ -42,6 +42,7 @@ def warm() -> None:
     """Read the tables and the sets, for a snapshot of memory that then needs no files."""
     composition.table()
     composition.sources()
+    pack_kinds.kinds()
     problems.pack_sets()
 
 

@@ -4,6 +4,9 @@ import {FormPart} from './shared/form-part.js';
 import {fill} from './shared/live-part.js';
 
 class PackReader extends FormPart {
+  /** The kind of panel that the form shows; nothing before it is first arranged. */
+  panel = '';
+
   begin() {
     super.begin();
     const box = /** @type {HTMLTextAreaElement} */ (this.querySelector('.dw-paste textarea'));
