@@ -109,7 +109,7 @@ def test_a_pack_goes_on_with_its_fat_sugars_and_salt(page, address):
     ):  # fmt: skip
         pack.get_by_label(label, exact=True).fill(text)
     settled(page, "salt=0%2C12")
-    expect(pack.locator(".dw-answer")).to_contain_text("82.5")
+    expect(pack.locator(".dw-answer")).to_contain_text("82.2")
     pack.get_by_role("link", name="Keep it as my ingredient").click()
     own = page.locator("own-ingredients")
     expect(own.locator(".dw-status")).to_contain_text("Give it a name")
