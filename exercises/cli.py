@@ -26,10 +26,11 @@ from exercises.collect import (
     read_file,
 )
 from exercises.demo import DEMO_SET, README, REPORT, write_demo
+from exercises.draws import ProblemSet, draw
 from exercises.gradebook import Gradebook
 from exercises.marking import ProblemMark, Verdict, introduced, mark, solution
 from exercises.paper import NamesError, print_set, read_names
-from exercises.problems import ProblemSet, draw, read_set
+from exercises.problems import read_set
 from exercises.publish.qti import can_write, package
 from exercises.publish.worksheet import PAPERS, named, numbered
 from exercises.review import MOST_DRAWS, describe, review

@@ -20,7 +20,7 @@ import zlib
 from dataclasses import dataclass, field
 
 from exercises import untrusted
-from exercises.problems import ProblemSet, draw
+from exercises.draws import ProblemSet, draw
 
 FORMAT = "doughwater hand-in 1"
 LARGEST_HANDIN = 1_000_000

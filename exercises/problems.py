@@ -27,19 +27,12 @@ from exercises.draws import (
     Option,
     Problem,
     ProblemSet,
-    Variant,
-    draw,
     plain_name,
     variant,
 )
 from exercises.lessons import LESSONS
 from exercises.review import review
 from exercises.setfile import Complaint, Entry, SetError, near, nearest, parse
-
-__all__ = [
-    "Choice", "Problem", "ProblemSet", "Variant", "draw", "load", "pack_sets", "plain_name", "read_set",
-    "set_keys", "variant",
-]  # fmt: skip
 
 # A range with more values than this is a slip of the step, not variety.
 MOST_VALUES = 10_000

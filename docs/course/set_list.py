@@ -7,8 +7,9 @@ from collections.abc import Mapping
 from xml.etree.ElementTree import Element
 
 from exercises import problems
+from exercises.draws import ProblemSet
 from exercises.lessons import LESSONS
-from exercises.problems import LEVELS, ProblemSet
+from exercises.problems import LEVELS
 from exercises.publish.html import element
 
 

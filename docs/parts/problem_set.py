@@ -10,9 +10,9 @@ from calc.units import PLAIN, Style
 from docs.parts.shared import problem
 from docs.parts.shared.fields import FieldErrors, style_of
 from exercises import problems, study, untrusted
+from exercises.draws import Problem, ProblemSet, Variant, draw
 from exercises.handin import file_name, new_handin, pack, write_handin
 from exercises.marking import ProblemMark, mark, read_back
-from exercises.problems import Problem, ProblemSet, Variant, draw
 from exercises.publish.html import element
 from exercises.skills import Exercise
 

@@ -18,9 +18,8 @@ from itertools import permutations
 from xml.etree import ElementTree
 from xml.etree.ElementTree import Element
 
-from exercises.draws import Box
+from exercises.draws import Box, Problem, ProblemSet, Variant, draw
 from exercises.marking import mark
-from exercises.problems import Problem, ProblemSet, Variant, draw
 from exercises.publish.html import element
 from exercises.publish.qti_rules import (
     Rule,

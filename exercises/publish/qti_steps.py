@@ -20,8 +20,8 @@ from calc.expression import evaluate, names
 from calc.routes import routes
 from calc.units import PLAIN, Unit
 from calc.working import Step
+from exercises.draws import Variant
 from exercises.marking import Verdict, cannot_be, mark
-from exercises.problems import Variant
 from exercises.publish.qti_rules import (
     Bounds,
     Rule,

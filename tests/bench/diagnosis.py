@@ -22,8 +22,9 @@ from itertools import pairwise
 
 from calc import units
 from calc.working import Step
+from exercises.draws import Problem, Variant, draw
 from exercises.marking import StepMark, Verdict, mark
-from exercises.problems import Problem, Variant, draw, load, set_keys
+from exercises.problems import load, set_keys
 from tests.bench.wrong_methods import FRESH, LISTED, Wrong, about_every_number, wrong
 
 # Which keys of the catalogue say what was done. A family that is not here is named by nobody.

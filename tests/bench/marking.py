@@ -26,7 +26,8 @@ from calc import units
 from calc.diagnosis import outcomes, rewritten
 from exercises.classroom import Wanted, mark_files
 from exercises.collect import answer_headings
-from exercises.problems import ProblemSet, Variant, draw, load
+from exercises.draws import ProblemSet, Variant, draw
+from exercises.problems import load
 
 SET = "first-swaps"
 SIZES = (10_000, 100_000)

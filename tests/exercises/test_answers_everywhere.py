@@ -8,6 +8,7 @@ from docs.parts import problem_set as page
 from exercises import handin, problems
 from exercises.cli import main
 from exercises.collect import Columns, collect
+from exercises.draws import draw
 from exercises.marking import Verdict, mark
 from exercises.paper import write_template
 from exercises.publish.worksheet import named
@@ -30,7 +31,7 @@ def asked(kind):
     """The set, a student, the student's draw of its problem, and the last step."""
     key, id_ = PROBLEMS[kind]
     problem_set = problems.load(key)
-    drawn = problems.draw(problem_set, problem_set.problem(id_), "Ada Lee")
+    drawn = draw(problem_set, problem_set.problem(id_), "Ada Lee")
     return problem_set, "Ada Lee", drawn, drawn.working.answer
 
 

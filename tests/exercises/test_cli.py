@@ -9,8 +9,9 @@ import pytest
 from calc import composition, data_file
 from exercises import cli
 from exercises.cli import main
+from exercises.draws import draw
 from exercises.handin import HandinError, new_handin, pack, read_handin, write_handin
-from exercises.problems import draw, load
+from exercises.problems import load
 
 PASTED = pack(new_handin(load("first-swaps"), "Ada Invented", {}))
 

@@ -12,11 +12,12 @@ from docs.parts import problem_set as page
 from exercises.classroom import Wanted, mark_files
 from exercises.cli import main
 from exercises.collect import collect
+from exercises.draws import draw
 from exercises.free_working import LONGEST_WORKING, MOST_LINES, WORKING, lines, match
 from exercises.handin import new_handin, pack, read_handin, write_handin
 from exercises.marking import Verdict, mark, right_answers, same_answers
 from exercises.paper import write_template
-from exercises.problems import draw, load, set_keys
+from exercises.problems import load, set_keys
 from exercises.publish.html import write
 from exercises.publish.worksheet import named, worksheet
 from tests.hostile import EVERY

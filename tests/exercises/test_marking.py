@@ -4,9 +4,9 @@ import pytest
 
 from calc import composition
 from calc.quantities import REGISTRY
+from exercises.draws import Choice, Problem, Variant, variant
 from exercises.hints import hints
 from exercises.marking import Verdict, mark, solution
-from exercises.problems import Choice, Problem, Variant, variant
 
 
 def problem(ask: str, **values: float | str) -> Variant:

@@ -10,10 +10,11 @@ from pypdf import PdfReader
 
 from exercises.cli import main
 from exercises.codes import code_of, same_code, sheet_name, sheet_of
+from exercises.draws import draw
 from exercises.free_working import WORKING
 from exercises.marking import right_answers, solution
 from exercises.paper import NamesError, read_names
-from exercises.problems import draw, load
+from exercises.problems import load
 from exercises.publish.pdf import browser, print_pdf
 from exercises.publish.worksheet import key, named, numbered, worksheet
 

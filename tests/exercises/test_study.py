@@ -10,9 +10,11 @@ from hypothesis import strategies as st
 from calc.mistakes import BY_KEY, CATALOGUE
 from calc.quantities import RANKINGS, REGISTRY
 from exercises import study
+from exercises.draws import draw
+from exercises.lessons import LESSONS
 from exercises.marking import mark, right_answers
-from exercises.problems import draw, load, set_keys
-from exercises.skills import LESSONS, SKILLS, exercises, of_lesson, skill_of, trained
+from exercises.problems import load, set_keys
+from exercises.skills import SKILLS, exercises, of_lesson, skill_of, trained
 from exercises.study import DAY, TOP, WAITS, Attempt, LogError, Standing, plan, progress
 
 PAGES = Path(__file__).parents[2] / "docs" / "pages"

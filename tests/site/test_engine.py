@@ -17,6 +17,7 @@ from docs.build.error import BuildError
 from docs.engine.files import CACHE, make, pyodide_package, sooner, write_python
 from docs.engine.prepare import KEPT
 from exercises import problems
+from exercises.draws import draw
 from tests.bench.first_answer import engine_bytes, page_bytes
 from tests.site.conftest import visitor
 
@@ -64,8 +65,7 @@ def test_every_set_is_at_hand_without_another_file(page, address):
     for key in problems.set_keys():
         total = page.evaluate(ask, {"name": key})["total"]
         expected = sum(
-            problems.draw(problems.load(key), each, "").out_of
-            for each in problems.load(key).problems
+            draw(problems.load(key), each, "").out_of for each in problems.load(key).problems
         )
         assert total == f"Marks: 0 of {expected}"
     assert "engine/python.zip" not in paths

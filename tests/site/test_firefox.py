@@ -12,7 +12,8 @@ from pathlib import Path
 import pytest
 
 from docs.engine.npm import installed
-from exercises.problems import draw, load
+from exercises.draws import draw
+from exercises.problems import load
 from tests.browsers import firefox
 
 HERE = Path(__file__).resolve().parent.parent / "firefox"

@@ -10,8 +10,9 @@ from playwright.sync_api import expect
 from calc.units import PLAIN, Style
 from docs.parts.shared.problem import form as problem_form
 from exercises.cli import main
+from exercises.draws import draw
 from exercises.handin import read_handin, unpack
-from exercises.problems import draw, load
+from exercises.problems import load
 from exercises.publish.html import write
 from tests.site.conftest import open_page
 

@@ -5,8 +5,9 @@ import re
 import pytest
 from playwright.sync_api import expect
 
+from exercises.draws import draw
 from exercises.marking import right_answers
-from exercises.problems import draw, load
+from exercises.problems import load
 from tests.site.conftest import open_page
 
 STUDENT = "Ada Invented"

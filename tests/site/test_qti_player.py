@@ -20,8 +20,9 @@ from playwright.sync_api import expect
 from calc.mistakes import BY_KEY
 from docs.__main__ import server
 from docs.engine.npm import installed
+from exercises.draws import draw
 from exercises.marking import mark
-from exercises.problems import draw, load, read_set
+from exercises.problems import load, read_set
 from exercises.publish.qti import package
 from tests.exercises.publish.test_qti import from_own, written
 

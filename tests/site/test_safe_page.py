@@ -16,8 +16,9 @@ from docs.build.policy import integrity
 from docs.parts import PARTS, respond
 from docs.parts.shared.form_part import FormPart
 from exercises.cli import main
+from exercises.draws import plain_name
 from exercises.handin import FORMAT
-from exercises.problems import load, plain_name
+from exercises.problems import load
 from tests.hostile import FORMULAS, PATHS, SCRIPTS
 from tests.site.conftest import open_page
 from tests.site.test_pages import PAGES

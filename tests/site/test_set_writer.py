@@ -5,7 +5,8 @@ import re
 import pytest
 from playwright.sync_api import expect
 
-from exercises.problems import draw, read_set
+from exercises.draws import draw
+from exercises.problems import read_set
 from tests.site.conftest import open_page
 
 
