@@ -16,8 +16,6 @@ from calc.interval import Interval
 
 # Any moist food, where the reader does not know the kind.
 ANY = "any"
-# What a kind was called before, in links that readers kept.
-_FORMER = {"other": "dried-fruit", **dict.fromkeys(("water", "yeast", "salt", "leavening"), ANY)}
 
 
 @dataclass(frozen=True)
@@ -91,5 +89,5 @@ def kinds() -> dict[str, Kind]:
 
 
 def find(key: str) -> Kind | None:
-    """The kind of that key, or of the key it once had."""
-    return kinds().get(_FORMER.get(key, key))
+    """The kind of that key, if there is one."""
+    return kinds().get(key)

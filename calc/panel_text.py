@@ -85,11 +85,11 @@ def _names_pattern() -> str:
 
 
 _PIECE = re.compile(
-    rf"""(?P<name>\b(?:{_names_pattern()})\b\.?)
-    |(?P<value>(?:(?:less\s+than|under|[<≤~])\s*)?(?:\d{{1,9}}(?:[.,]\d{{1,9}}){{0,3}}(?:[ ]\d{{3}}\b)?|[.,]\d{{1,9}})
+    rf"""(?P<name>(?<![^\W\d_])(?:{_names_pattern()})(?![^\W\d_])\.?)
+    |(?P<value>(?:(?:less\s+than|under|[<≤~])\s*)?(?:\d{{1,9}}(?:[.,]\d{{1,9}}){{0,3}}(?:[ ]\d{{3}}(?=\s?(?:kj|kcal|mg)\b))?|[.,]\d{{1,9}})
         \s?(?P<unit>mg|mcg|µg|μg|ug|gm|gr|grams?|g|kj|kcal|cals?|iu|%|proof)?(?![^\W\d_]))
     |(?P<none>\b(?:traces?|nil|none|n/a)\b|(?<=\s)[—–](?=\s|$))
-    |(?P<word>[^\W\d_][\w'’./-]*)
+    |(?P<word>[^\W\d_][\w'’.-]*)
     |(?P<other>\S)""",
     re.VERBOSE | re.IGNORECASE,
 )
@@ -117,7 +117,7 @@ class _Line:
     known: bool
     text: str
     values: list[str] = field(default_factory=list)
-    unit: str = ""
+    units: list[str] = field(default_factory=list)
 
     @property
     def whole(self) -> str:
@@ -180,9 +180,7 @@ def _read_line(line: str, found: PanelText, columns: list[str], lines: list[_Lin
 
 
 def _named(line: str) -> Iterator[str]:
-    for piece in _PIECE.finditer(line):
-        if piece.lastgroup == "name" or piece["name"]:
-            yield piece["name"]
+    yield from (piece["name"] for piece in _PIECE.finditer(line) if piece["name"])
 
 
 def _cut(line: str, lines: list[_Line]) -> None:
@@ -205,7 +203,7 @@ def _cut(line: str, lines: list[_Line]) -> None:
         elif piece["word"]:
             word = piece["word"].lower().strip("./-")
             if word in ("g", "mg", "kj", "kcal") and lines and not lines[-1].values:
-                lines[-1].unit = word
+                lines[-1].units.append(word)
             elif strange or word not in _FILLERS:
                 strange.append(piece["word"])
     _close(strange, lines)
@@ -225,6 +223,7 @@ def _close(strange: list[str], lines: list[_Line]) -> None:
 def _sort_out(lines: list[_Line], columns: list[str], found: PanelText) -> None:
     """Each line to its field, by the column that counts; the first of two with one name."""
     place = next((n for n, column in enumerate(columns) if column.startswith("100")), 0)
+    _deal_out(lines)
     for line in lines:
         if not line.known:
             found.not_understood.append(line.whole)
@@ -240,14 +239,27 @@ def _sort_out(lines: list[_Line], columns: list[str], found: PanelText) -> None:
                 found.fields[line.key] = text
 
 
+def _deal_out(lines: list[_Line]) -> None:
+    """All names first and then as many figures: each name gets its own."""
+    empty = [line for line in lines if line.known and not line.values]
+    last = next((line for line in reversed(lines) if line.values), None)
+    if last is None or len(empty) < 2 or lines[-1] is not last:
+        return
+    names = [*empty, last]
+    if lines[-len(names) :] == names and len(last.values) == len(names):
+        for line, value in zip(names, [*last.values], strict=True):
+            line.values = [value]
+
+
 def _figure(line: _Line, place: int) -> str:
     """The text for a field: a figure of the column that counts. Daily values are no figures."""
     percent = line.key == "alcohol"
-    usable = [each for each in line.values if percent or not each.endswith("%")]
+    others = ("kj", "kcal") if percent else ("kj", "kcal", "%")
+    usable = [each for each in line.values if not each.lower().endswith(others)]
     if not usable:
         return ""
     text = usable[min(place, len(usable) - 1)]
-    return f"{text} {line.unit}" if line.unit and text[-1:].isdigit() else text
+    return f"{text} {line.units[0]}" if line.units and text[-1:].isdigit() else text
 
 
 def _energy(line: _Line, place: int) -> str:
@@ -259,16 +271,19 @@ def _energy(line: _Line, place: int) -> str:
     kilojoules, kilocalories = of("kj"), of("kcal", "cal")
     chosen = [each[min(place, len(each) - 1)] for each in (kilojoules, kilocalories) if each]
     bare = [each for each in line.values if each[-1:].isdigit()]
-    unit = line.unit or ("kcal" if "cal" in line.text.lower() else "")
-    if not chosen and bare and unit:
-        return f"{bare[min(place, len(bare) - 1)]} {unit}"
+    units = line.units or (["kcal"] if "cal" in line.text.lower() else [])
+    if not chosen and bare and units:
+        # “(kJ/kcal) 1046/250”: as many figures in each column as there are units.
+        start = min(place, max(0, len(bare) // len(units) - 1)) * len(units)
+        chosen = [f"{each} {unit}" for each, unit in zip(bare[start:], units, strict=False)]
     return " / ".join(chosen)
 
 
 def _basis(found: PanelText, columns: list[str]) -> str:
     hundred = next((column for column in columns if column.startswith("100")), "")
     if hundred:
-        found.fields.pop("serving", None)
+        size = found.fields.pop("serving", "")
+        found.not_needed += [f"serving size {size}"] if size else []
         return "eu-ml" if hundred.endswith("ml") else "eu-g"
     return "us" if "serving" in found.fields or "sodium" in found.fields else ""
 

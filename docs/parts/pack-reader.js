@@ -18,7 +18,9 @@ class PackReader extends FormPart {
 
   /** Serving and sodium are on US panels only, salt on the others. */
   arrange() {
-    const {panel} = this.fields();
+    const {panel, kind} = this.fields();
+    // An older link may name a kind that is no longer on the list.
+    if (!kind) this.put({kind: 'any'});
     if (this.panel && this.panel !== panel) this.#turnTo(panel, this.panel);
     this.panel = panel;
     this.form.classList.toggle('dw-us', panel === 'us');

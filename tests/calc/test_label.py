@@ -320,12 +320,6 @@ def test_vinegars_acid_is_on_no_panel():
     assert 0.9478 in water_content(read_panel("eu-g", "acid", **printed)).bounds
 
 
-def test_a_kind_is_found_by_the_name_it_had_in_older_links():
-    assert pack_kinds.find("other").key == "dried-fruit"
-    assert pack_kinds.find("yeast").key == "any"
-    assert pack_kinds.find("tractor") is None
-
-
 @pytest.mark.parametrize(
     ("kind", "serving", "figures", "known"),
     [

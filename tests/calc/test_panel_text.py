@@ -157,6 +157,24 @@ def test_nothing_is_dropped_in_silence():
     assert found.not_needed == ["Calcium 120 mg"]
 
 
+@pytest.mark.parametrize(
+    ("text", "fields"),
+    [
+        ("Fat3.5g\nProtein3.3g", {"fat": "3.5g", "protein": "3.3g"}),
+        ("Energy (kJ/kcal) 1046/250\nFat 3 g", {"energy": "1046 kj / 250 kcal", "fat": "3 g"}),
+        ("Energy 1 046 kJ\nFat 3 g", {"energy": "1 046 kJ", "fat": "3 g"}),
+        ("Per serving Per container\nCalories 220 440\nTotal Fat 5g 6% 10g 13%", {"energy": "220 kcal", "fat": "5g"}),
+        ("Total Fat\n8g\n10%\nProtein\n8g", {"fat": "8g", "protein": "8g"}),
+        ("Fat\nCarbohydrate\nProtein\n3.5 g\n4.7 g\n3.3 g", {"fat": "3.5 g", "carbohydrate": "4.7 g", "protein": "3.3 g"}),
+        ("Energy\nFat\nSalt\n272 kJ", {}),
+        ("| Fat | 3.5 g |\n|---|---|\n| Protein | 3.3 g |", {"fat": "3.5 g", "protein": "3.3 g"}),
+        ("Fat 0g, Protein 0.4g. Alc. 5.0% vol", {"fat": "0g", "protein": "0.4g", "alcohol": "5.0%"}),
+    ],
+)  # fmt: skip
+def test_other_ways_of_setting_a_panel(text, fields):
+    assert read_text(text).fields == fields
+
+
 def test_a_name_without_its_figure_is_told():
     assert read_text("Fat\nProtein 3 g").not_understood == ["Fat"]
 
