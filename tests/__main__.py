@@ -1,10 +1,12 @@
 """Pass the tests: ``python -m tests``. Finds two browsers, or installs Debian's Chromium and Firefox, first.
 
-With arguments, such as ``tests/calc -k swap``, only those tests run, as pytest takes them.
+With ``--quick`` only what needs neither a browser nor a built site, and is not slow. With further
+arguments, such as ``tests/calc -k swap``, only those tests run, as pytest takes them.
 """
 
 from __future__ import annotations
 
+import os
 import subprocess
 import sys
 from pathlib import Path
@@ -14,16 +16,25 @@ import pytest
 from docs.engine.files import pyodide_package
 from tests.browsers import install_missing
 
+ROOT = Path(__file__).resolve().parents[1]
+# A browser test mostly waits for its page, so a core has work for two workers. A worker that is done
+# takes tests from the others.
+WORKERS = ["-n", str(2 * (os.cpu_count() or 1)), "--dist", "worksteal"]
+QUICK = ["-n", "auto", "-m", "not site and not slow", "tests/calc", "tests/exercises", "tests/words"]  # fmt: skip
+
 
 def main() -> int:
-    """Run ruff, then every test."""
-    install_missing()
-    root = Path(__file__).resolve().parent.parent
+    """Run ruff, then the tests."""
+    asked = sys.argv[1:]
+    quick = asked == ["--quick"]
+    if not quick:
+        install_missing()
     for command in (["check", "."], ["format", "--check", "."]):
-        subprocess.run([sys.executable, "-m", "ruff", *command], check=True, cwd=root)
+        subprocess.run([sys.executable, "-m", "ruff", *command], check=True, cwd=ROOT)
+    if quick:
+        return pytest.main([*QUICK, f"--rootdir={ROOT}"])
     pyodide_package()  # once, before two workers would both install it
-    everything = [] if sys.argv[1:] else ["-n", "auto", "--dist", "loadfile", str(root / "tests")]
-    return pytest.main([*everything, *sys.argv[1:], f"--rootdir={root}"])
+    return pytest.main([*(asked or [*WORKERS, str(ROOT / "tests")]), f"--rootdir={ROOT}"])
 
 
 if __name__ == "__main__":

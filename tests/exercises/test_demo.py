@@ -48,6 +48,7 @@ def contents(folder: Path) -> dict[str, bytes]:
     return {path.relative_to(folder).as_posix(): path.read_bytes() for path in files}
 
 
+@pytest.mark.slow
 def test_the_same_bytes_twice(demo, folder, tmp_path):
     write_demo(SET, tmp_path / "another place")
     assert contents(folder) == contents(tmp_path / "another place")
@@ -98,6 +99,7 @@ def test_mistakes_are_made_at_the_stated_rate(demo, rate):
     assert low <= taken <= high
 
 
+@pytest.mark.slow
 def test_the_rates_hold_over_many_classes(monkeypatch):
     """Over 30 seeds the share is near the stated one: five standard errors of a binomial share."""
     for rate in (FIRM, WAVERING):
@@ -111,6 +113,7 @@ def test_the_rates_hold_over_many_classes(monkeypatch):
         assert abs(taken / chances - rate) < 5 * (rate * (1 - rate) / chances) ** 0.5
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("seed", ["doughwater demo 1", "another", "a third", "a fourth"])
 def test_the_marking_finds_what_was_put_in_and_little_else(monkeypatch, tmp_path, seed):
     """`tests.bench.diagnosis` measured 97 % of single mistakes named; here some stand two in a row,
@@ -199,6 +202,7 @@ def test_the_paper_sheets_are_the_class(demo, folder):
         assert code_of(SET, student.name) in sheet
 
 
+@pytest.mark.slow
 def test_any_set_will_do(tmp_path):
     """The second set has choices and orders, and few numbers."""
     demo = write_demo(load("what-rides-along"), tmp_path)

@@ -1,0 +1,77 @@
+"""DEVELOPERS.md tells the truth: its map names every module, and its commands are there."""
+
+import re
+import subprocess
+
+import pytest
+
+from docs.build.site import ROOT
+
+TEXT = (ROOT / "DEVELOPERS.md").read_text("utf-8")
+MAP = TEXT.partition("## The map")[2].partition("## How a page works")[0]
+# What every Python package has, and what nobody looks for on a map.
+UNNAMED = {"__init__", "__main__"}
+
+
+def tracked(*patterns):
+    listed = subprocess.run(
+        ["git", "ls-files", "--cached", "--others", "--exclude-standard", *patterns],
+        cwd=ROOT, capture_output=True, text=True, check=True,
+    ).stdout.split()  # fmt: skip
+    return [ROOT / name for name in listed if (ROOT / name).exists()]
+
+
+CODE = tracked("calc/*.py", "exercises/*.py", "docs/*.py", "docs/*.js", "docs/*.mjs")
+LESSON_FIGURES = ROOT / "docs/course/figures"
+# A part and the elements of the course are known by the element's name, which the map need not list
+# one by one where it says the folder's rule.
+PARTS = ROOT / "docs/parts"
+
+
+def by_rule(path):
+    return path.parent == PARTS or (path.parent == LESSON_FIGURES and path.stem != "drawing")
+
+
+@pytest.mark.parametrize(
+    "path", [path for path in CODE if not by_rule(path)], ids=lambda path: path.relative_to(ROOT).as_posix()
+)  # fmt: skip
+def test_the_map_names_every_module(path):
+    if path.stem not in UNNAMED:
+        assert re.search(rf"(?<![\w-]){re.escape(path.stem)}(?![\w-])", MAP), (
+            f"{path.name} is not on the map"
+        )
+
+
+@pytest.mark.parametrize(
+    "path", [path for path in CODE if path.parent == PARTS], ids=lambda path: path.name
+)
+def test_a_part_is_a_pair_with_the_name_of_its_element(path):
+    from docs.parts import PARTS as LISTED
+
+    if path.stem not in UNNAMED:
+        assert path.stem.replace("_", "-") in LISTED
+
+
+def test_the_map_names_nothing_that_is_gone():
+    stems = {path.stem for path in tracked()} | {path.name for path in tracked()}
+    for name in re.findall(r"\b[a-z]+(?:[-_][a-z]+)*\.(?:py|js|mjs)\b", TEXT):
+        assert name in stems or name in (
+            "x.py",
+            "x.js",
+            "x_y.py",
+            "x-y.js",
+            "serve.py",
+            "limits.js",
+        ), name
+
+
+def test_every_path_in_the_text_is_there():
+    for path in re.findall(r"`((?:calc|docs|exercises|tests)/[\w./-]+)`", TEXT):
+        if not re.search(r"\bx\b|x[._-]|\*", path):
+            assert (ROOT / path).exists(), path
+
+
+@pytest.mark.parametrize("module", sorted(set(re.findall(r"python -m (tests\.[\w.]+)", TEXT))))
+def test_every_command_is_there(module):
+    path = ROOT / module.replace(".", "/")
+    assert path.with_suffix(".py").exists() or (path / "__main__.py").exists()
