@@ -404,7 +404,7 @@ def shown_value(written: str, kind: str, style: Style = PLAIN) -> float:
 
 
 def trimmed(value: float, style: Style = PLAIN) -> str:
-    """A number with up to six figures, without noughts at its end."""
+    """A plain number with up to six figures, without noughts at its end."""
     text = f"{value:.6g}"
     if "e" in text:
         text = f"{value:.6f}".rstrip("0").rstrip(".")

@@ -139,7 +139,7 @@ def test_an_open_page_keeps_its_version_until_the_reader_agrees(host, visit, ver
     first.wait_for_function(UPDATED)
     expect(line(first)).to_have_text(NEW)
     # Only what changed came over the network.
-    files = ["assets/style.css", "page/policy.js", "offline/version.js", "sources/"]
+    files = ["assets/style.css", "offline/version.js", "page/policy.js", "sources/"]
     assert sorted(name for name in host.asked if name != "sw.js") == files
     assert text_of(first, "../assets/style.css") == (old / "assets/style.css").read_text()
     first.goto(host.address + "sources/?still=old")
