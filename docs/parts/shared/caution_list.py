@@ -41,7 +41,8 @@ def must_make_bread(
         return
     most = most_that_works(part, found.limit) if part else 0
     up_to = f"Up to {most} % of the liquid is no trouble. " if most else ""
-    text = f"This cannot make bread. {found.reason} {up_to}{found.limit.works}"
+    reason = found.reason[0].upper() + found.reason[1:]
+    text = f"This cannot make bread. {reason} {up_to}{found.limit.works}"
     raise FieldErrors({_field_of(values, found): text})
 
 
