@@ -9,13 +9,15 @@ from __future__ import annotations
 from collections.abc import Callable
 from dataclasses import dataclass
 
-from calc.composition import Ingredient
+from calc.composition import OWN_LIQUID, Ingredient
 from calc.formula import Formula
 
 # A sour liquid whose acid nobody states is taken to hold what vinegar holds. Grams in 1 g.
 USUAL_ACID = 0.05
 # Up to this pH a liquid is a condiment, such as lemon juice; other fruit juices lie above it.
 CONDIMENT_PH = 3.0
+# Vinegars lie below this. Wine may too, but it has alcohol and little else to 100 g.
+VINEGAR_PH = 3.4
 # Words of names of what holds its water in a curd.
 CURDS = frozenset(
     ["cheese", "curd", "mascarpone", "okara", "paneer", "quark", "ricotta", "skyr", "tofu"]
@@ -28,8 +30,9 @@ def alcohol(ingredient: Ingredient) -> float:
 
 
 def vinegar_acid(ingredient: Ingredient) -> float:
-    """Acetic acid, a share: in the table's vinegars, the rest to 100 g."""
-    if ingredient.group != "acid":
+    """Acetic acid, a share: the rest to 100 g in a vinegar, and in a reader's liquid that is as sour."""
+    own = ingredient.group == OWN_LIQUID and _is_sour(ingredient, VINEGAR_PH)
+    if ingredient.group != "acid" and not (own and ingredient.carbohydrate is not None):
         return 0.0
     parts = ("water", "protein", "fat", "carbohydrate", "ash", "alcohol")
     return max(0.0, 1 - sum(getattr(ingredient, part) or 0.0 for part in parts))
@@ -37,11 +40,14 @@ def vinegar_acid(ingredient: Ingredient) -> float:
 
 def fruit_acid(ingredient: Ingredient) -> float:
     """Citric acid of lemon juice and the like, a share: carbohydrate that is no sugar and no fibre."""
-    sour = ingredient.ph is not None and ingredient.ph.high <= CONDIMENT_PH
-    if not sour or ingredient.group == "acid":
+    if not _is_sour(ingredient, CONDIMENT_PH) or vinegar_acid(ingredient):
         return 0.0
     known = (ingredient.carbohydrate, ingredient.sugars, ingredient.fibre)
     return max(0.0, known[0] - known[1] - known[2]) if None not in known else USUAL_ACID
+
+
+def _is_sour(ingredient: Ingredient, ph: float) -> bool:
+    return ingredient.ph is not None and ingredient.ph.high <= ph
 
 
 def added_sugar(ingredient: Ingredient) -> float:

@@ -28,10 +28,12 @@ def pair(row):
     return as_row, from_record(to_record(as_row))
 
 
-# What differs by intent: nobody but its pack knows what else is in a liquid of one's own, and Python
-# spells its figures out instead of looking them up.
+# What differs by intent: nobody but its pack knows what else is in a liquid of one's own, figures do
+# not tell an egg, a puree or a milk, and Python spells its figures out instead of looking them up.
 BY_INTENT = re.compile(
-    r'<p class="dw-caution" role="note"><strong>Read the pack: .*?</p>|<textarea.*?</textarea>',
+    r'<p class="dw-caution" role="note"><strong>(?:Read the pack|Water held fast): .*?</p>'
+    r"|<p>Many textbooks scald .*?</p>|<textarea.*?</textarea>"
+    r"|<tr>(?:(?!<tr>).)*?water and milk alone.*?</tr>",
     re.DOTALL,
 )
 
