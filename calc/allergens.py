@@ -1,9 +1,10 @@
-"""The allergens that the table's words stand for, as two laws name them.
+"""The allergens that the table's words stand for, as the laws of the US, the EU and the UK name them.
 
 US: the nine major food allergens of the Federal Food, Drug, and Cosmetic Act, section 201(qq), as
 amended by FALCPA (2004) and the FASTER Act (2021); names as on the FDA's page "What is a major food
-allergen?". EU: the fourteen entries of Regulation (EU) 1169/2011, annex II; read in public French
-and Polish copies, the English wording from memory, the exceptions of some entries left out.
+allergen?". EU and UK: the fourteen entries of Regulation (EU) 1169/2011, annex II, which the UK's
+Food Information Regulations 2014 apply; read in public French and Polish copies, the English wording
+from memory, the exceptions of some entries left out.
 """
 
 from __future__ import annotations
@@ -52,12 +53,17 @@ _COCONUT = (
     "2025. Some people react to it all the same."
 )
 # The EU's list wants each cereal by its name: a wheat dough that takes an oat drink has one more.
-_CEREALS = "In the US, wheat is on the list; rye, barley and oats are not."
+_CEREALS = (
+    "In the US, wheat is on the list; rye, barley and oats are not. People with coeliac disease avoid "
+    "wheat, rye and barley, and oats that are not sold as gluten-free."
+)
+# What people hope of lactose-free milk.
+_MILK = "Lactose-free milk is milk: the allergy is to its protein."
 # Each of the table's words, by itself.
 ALLERGENS = {
     each.word: each
     for each in (
-        Allergen("milk", "milk", US[0], EU[6]),
+        Allergen("milk", "milk", US[0], EU[6], _MILK),
         Allergen("egg", "egg", US[1], EU[2]),
         Allergen("fish", "fish", US[2], EU[3]),
         Allergen("crustacean", "crustaceans", US[3], EU[1]),

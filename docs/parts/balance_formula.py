@@ -138,11 +138,18 @@ def _boxes(
 
 def headline(made: Result) -> str:
     """What to weigh and what to change, in one or two sentences."""
-    moved = [
-        f"{_fine(abs(grams), made)} {'more' if grams > 0 else 'less'} {each.name}"
+    changes = {
+        each: grams
         for each, grams in made.balance.changes.items()
         if abs(grams) >= SHOWN and each != made.swap.new.ingredient
+    }
+    step = made.scale.step
+    moved = [
+        f"{_fine(abs(grams), made)} {'more' if grams > 0 else 'less'} {each.name}"
+        for each, grams in changes.items()
+        if abs(grams) >= step
     ]
+    small = [each.name for each, grams in changes.items() if abs(grams) < step]
     weight = sum(
         i.grams for i in made.balance.after.items if i.ingredient == made.swap.new.ingredient
     )
@@ -150,9 +157,9 @@ def headline(made: Result) -> str:
         f"Weigh {made.scale.shows(weight, made.style)} of {made.swap.new.ingredient.name} "
         f"in place of the {made.swap.old.ingredient.name}."
     )
-    if not moved:
-        return f"{first} Nothing else changes."
-    return f"{first} Then take {_listed(moved)}."
+    then = f" Then take {_listed(moved)}." if moved else " Nothing else changes."
+    leave = f" Leave the {_listed(small)}: less than a step of your scale." if small else ""
+    return f"{first}{then}{leave}"
 
 
 def _fine(grams: float, made: Result) -> str:
