@@ -31,9 +31,9 @@ class Kind:
     """One kind of food. Shares of its weight; minerals are the ash without the salt.
 
     Minerals partly go with the protein: `per_protein` of it, and `besides` as well; in all they are
-    within `minerals_range`. No food of the kind was found with more than `most_salt`. `acid` is organic acid, which no panel prints: EU carbohydrate leaves it out,
-    and US carbohydrate, what is left of the whole, does so only for vinegar (`acid_everywhere`).
-    `pours` tells whether it is a liquid or paste without air, whose solids tell the density.
+    within `minerals_range`. No food of the kind was found with more than `most_salt`. `acid` is
+    organic acid, which no panel prints: EU carbohydrate leaves it out, and US carbohydrate, what is
+    left of the whole, does so only for vinegar (`acid_everywhere`). `pours` tells whether it is a liquid or paste without air, whose solids tell the density.
     """
 
     key: str
