@@ -4,6 +4,8 @@ The kinds are those of the OWASP cheat sheets (cross-site scripting filter evasi
 CWE-22 (path traversal), CWE-1236 (formulas) and Unicode's UTR 36 (letters that deceive).
 """
 
+from hypothesis import strategies as st
+
 SCRIPTS = (
     "<script>window.taken = 1</script>",
     "<img src=x onerror=window.taken=1>",
@@ -45,3 +47,11 @@ PATHS = (
     "CON", "file:///etc/passwd", "%2e%2e%2ftaken",
 )  # fmt: skip
 EVERY = (*SCRIPTS, *FORMULAS, *PATHS)
+
+# For Hypothesis: any text, and whatever JSON can hold.
+any_text = st.text(st.characters(codec=None), max_size=60) | st.sampled_from(EVERY)
+json_values = st.recursive(
+    st.none() | st.booleans() | st.integers() | st.floats() | any_text,
+    lambda inner: st.lists(inner, max_size=3) | st.dictionaries(any_text, inner, max_size=3),
+    max_leaves=12,
+)

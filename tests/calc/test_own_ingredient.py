@@ -11,14 +11,10 @@ from calc import composition
 from calc.allergens import ALLERGENS
 from calc.composition import UnknownIngredient
 from calc.own_ingredient import KINDS, LONGEST_NAME, RecordError, from_record, kind_of, to_record
+from tests.hostile import any_text, json_values
 
 GOOD = {"name": "My thick yogurt", "kind": "liquid", "water": 81.5}
 
-anything = st.recursive(
-    st.none() | st.booleans() | st.integers() | st.floats() | st.text(),
-    lambda inner: st.lists(inner, max_size=3) | st.dictionaries(st.text(), inner, max_size=3),
-    max_leaves=8,
-)
 FIELDS = (
     "name", "kind", "water", "water_low", "water_high", "fat", "protein", "carbohydrate", "sugars",
     "salt", "alcohol", "ph_low", "ph_high", "allergens", "perishable", "key",
@@ -34,13 +30,13 @@ def refused(record: object) -> RecordError | None:
     return None
 
 
-@given(anything)
+@given(json_values)
 def test_anything_is_an_ingredient_or_a_told_refusal(record):
     refusal = refused(record)
     assert refusal is None or (str(refusal) and refusal.field in FIELDS)
 
 
-@given(st.dictionaries(st.sampled_from(FIELDS), anything))
+@given(st.dictionaries(st.sampled_from(FIELDS), json_values))
 def test_any_field_may_lie(lies):
     refusal = refused({**GOOD, **lies})
     if refusal:
@@ -160,3 +156,13 @@ def test_a_record_states_a_range_only_where_there_is_one():
     """Else a changed water would no longer lie in the old one's range."""
     assert "water_low" not in to_record(from_record(GOOD))
     assert to_record(from_record({**GOOD, "water_low": 80}))["water_low"] == 80
+
+
+@given(st.fixed_dictionaries({"name": any_text, "water": json_values}, optional={"kind": json_values, "fat": json_values, "allergens": json_values, "ph_low": json_values, "perishable": json_values}))  # fmt: skip
+def test_any_ingredient_is_within_100_g_or_is_refused(record):
+    try:
+        made = from_record(record)
+    except RecordError:
+        return
+    assert 0 <= made.water <= 1
+    assert made.name.isprintable()

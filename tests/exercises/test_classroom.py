@@ -14,6 +14,7 @@ from exercises.classroom import Wanted, mark_files
 from exercises.cli import main
 from exercises.handin import write_handin
 from tests.exercises.invented_class import SET, csv_of, marked, right
+from tests.hostile import json_values
 
 
 def test_marks_a_folder_and_goes_on_past_broken_files(hand_ins):
@@ -132,15 +133,6 @@ def test_no_hostile_file_stops_the_run(tmp_path, content, name, start):
     assert "Ada" in [student.entry.student for student in students]
     assert book.students
     (tmp_path / name).unlink()
-
-
-json_values = st.recursive(
-    st.none() | st.booleans() | st.integers() | st.floats() | st.text(st.characters(), max_size=5),
-    lambda inner: (
-        st.lists(inner, max_size=3) | st.dictionaries(st.text(max_size=5), inner, max_size=3)
-    ),
-    max_leaves=8,
-)
 
 
 @settings(

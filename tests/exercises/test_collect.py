@@ -7,11 +7,16 @@ from pathlib import Path
 
 import pytest
 from bs4 import BeautifulSoup
+from hypothesis import given
+from hypothesis import strategies as st
 
+from exercises import collect
 from exercises.cli import main
 from exercises.collect import files_of
 from exercises.handin import new_handin, pack, write_handin
+from exercises.problems import load
 from tests.exercises.invented_class import KEY, SET, csv_of, marked, right
+from tests.hostile import EVERY
 
 
 def test_of_two_hand_ins_the_last_by_name_counts_and_both_say_so(hand_ins):
@@ -142,3 +147,11 @@ def test_a_file_saved_again_comes_after_the_first(tmp_path):
     for name in reversed(names):
         (tmp_path / name).touch()
     assert [path.name for path in files_of([tmp_path])] == names
+
+
+@given(st.text(max_size=200) | st.sampled_from(EVERY))
+def test_any_table_is_read_or_refused(tmp_path_factory, content):
+    file = tmp_path_factory.mktemp("table") / "a.csv"
+    file.write_bytes(content.encode("utf-8", "surrogatepass"))
+    for found in collect.collect([file], load("first-swaps")):
+        assert isinstance(found, collect.Entry | collect.Refusal)

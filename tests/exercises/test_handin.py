@@ -26,6 +26,7 @@ from exercises.handin import (
     write_handin,
 )
 from exercises.problems import load
+from tests.hostile import json_values
 
 # RFC 4648, table 3.
 BASE32 = "ABCDEFGHIJKLMNOPQRSTUVWXYZ234567"
@@ -234,3 +235,9 @@ def test_any_name_makes_a_file_name_that_every_system_takes(student):
     assert name.endswith("first-swaps.json")
     assert not set(name) & set('/\\:*?"<>| \0')
     assert not name.startswith((".", "-"))
+
+
+@given(json_values)
+def test_any_json_is_a_handin_or_is_refused(value):
+    with pytest.raises(HandinError):
+        read_handin(json.dumps(value))

@@ -1,10 +1,16 @@
 """Set files: what a teacher writes, and what is said of slips in it."""
 
-import pytest
+import json
 
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from exercises import problems
 from exercises.problems import read_set
 from exercises.setfile import LARGEST_SET, SetError
 from tests.exercises.set_texts import EVERY_KIND, GOOD, POOL
+from tests.hostile import SCRIPTS, json_values
 
 
 def test_reads_a_good_set():
@@ -141,3 +147,32 @@ def test_a_pool_that_cannot_be_shown_is_refused(old, new, says):
         return
     with pytest.raises(SetError, match=says):
         read_set(text, "pools.yml")
+
+
+def test_a_set_of_too_many_problems_is_refused():
+    with pytest.raises(SetError, match=f"at most {problems.MOST_PROBLEMS} problems"):
+        read_set("title: a\nversion: 1\nproblems:" + "\n- id: a" * 200, "a.yml")
+
+
+@given(st.text(max_size=300) | st.binary(max_size=300).map(lambda raw: raw.decode("latin-1")))
+def test_any_text_is_a_set_or_is_refused(written):
+    with pytest.raises(SetError):
+        read_set(written, "any.yml")
+
+
+@given(json_values)
+def test_any_structure_is_a_set_or_is_refused(value):
+    with pytest.raises(SetError):
+        read_set(json.dumps(value), "any.yml")
+
+
+@given(st.recursive(st.sampled_from(["choice", "order", "milk", *SCRIPTS]), lambda inner: st.lists(inner, max_size=3) | st.dictionaries(st.sampled_from(["id", "ask", "title", "story", "givens", "questions", "options", "items", "by", "text", "right", "show", "tries", "hint cost"]), inner, max_size=6), max_leaves=20))  # fmt: skip
+def test_any_problem_is_one_or_is_refused(value):
+    with pytest.raises(SetError):
+        read_set(json.dumps({"title": "a", "version": 1, "problems": [value]}), "any.yml")
+
+
+@pytest.mark.parametrize("bad", ["one\n", "../one", "One", "a" * 81, "<b>", ""])
+def test_an_id_is_a_plain_word(bad):
+    with pytest.raises(SetError):
+        read_set(GOOD.replace("id: one-loaf", f"id: {json.dumps(bad)}"), "a.yml")

@@ -6,6 +6,7 @@ import pytest
 from hypothesis import assume, given
 from hypothesis import strategies as st
 
+from exercises import table
 from exercises.draws import draw
 from exercises.table import harmless, open_table, unharmed
 from tests.exercises.invented_class import SET, csv_of, gram_for_gram, marked, right
@@ -44,3 +45,12 @@ def test_no_cell_starts_a_formula_at_a_comma_or_a_semicolon():
     for text in ("a,=1+1", "a;=1+1", "a|=1", "a\t@x"):
         assert not re.search(r"[,;|\t][=@]", harmless(text))
         assert unharmed(harmless(text)) == text
+
+
+def test_one_row_of_many_lines_does_not_fill_the_memory(tmp_path, monkeypatch):
+    monkeypatch.setattr(table, "LONGEST_LINE", 10_000)
+    file = tmp_path / "a.csv"
+    file.write_text("student,code\n" + '"\n",' * 20_000)
+    rows = list(table.open_table(file).rows())
+    assert any("far too long" in row.trouble for row in rows)
+    assert max(len(row.cells) for row in rows) <= 10_000

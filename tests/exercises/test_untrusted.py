@@ -1,18 +1,12 @@
 """What anybody may have written is bounded and checked before it is used."""
 
+import json
+
 import pytest
 from hypothesis import given
-from hypothesis import strategies as st
 
 from exercises import untrusted
-
-json_values = st.recursive(
-    st.none() | st.booleans() | st.integers() | st.text(max_size=5),
-    lambda inner: (
-        st.lists(inner, max_size=3) | st.dictionaries(st.text(max_size=5), inner, max_size=3)
-    ),
-    max_leaves=8,
-)
+from tests.hostile import json_values
 
 
 @pytest.mark.parametrize(
@@ -43,3 +37,12 @@ def test_only_well_shaped_answers_come_through(value):
         assert all(type(text) is str for text in problem.values())
     for problem in untrusted.counts(json.dumps(value)).values():
         assert all(type(count) is int for count in problem.values())
+
+
+def test_brackets_are_counted_once_each():
+    """A pattern that tries again at every quote would take the square of the length."""
+    with pytest.raises(json.JSONDecodeError):
+        untrusted.read_json('"' + '\\"' * 490_000)
+    steps = list(untrusted._STRING_OR_BRACKET.finditer('"' + '\\"' * 490_000))
+    assert len(steps) == 1
+    assert untrusted._depth('["a\\"[[[", {"b": "]"}]') == 2
