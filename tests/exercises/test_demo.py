@@ -9,7 +9,6 @@ from pathlib import Path
 import pytest
 from scipy.stats import binom
 
-from calc.mistakes import BY_KEY
 from exercises import invented
 from exercises.cli import main
 from exercises.codes import code_of
@@ -24,7 +23,7 @@ from exercises.demo import (
     WRITTEN_AS,
     write_demo,
 )
-from exercises.invented import FIRM, STUDENTS, WAVERING, Way, misconceptions, work
+from exercises.invented import FIRM, STUDENTS, WAVERING, Way
 from exercises.marking import Verdict
 from exercises.problems import load
 
@@ -100,20 +99,6 @@ def test_mistakes_are_made_at_the_stated_rate(demo, rate):
 
 
 @pytest.mark.slow
-def test_the_rates_hold_over_many_classes(monkeypatch):
-    """Over 30 seeds the share is near the stated one: five standard errors of a binomial share."""
-    for rate in (FIRM, WAVERING):
-        chances = taken = 0
-        for seed in range(30):
-            monkeypatch.setattr(invented, "SEED", f"seed {seed}")
-            for student in STUDENTS:
-                if student.has is not None and student.rate == rate:
-                    done = work(SET, student)
-                    chances, taken = chances + done.chances, taken + done.taken
-        assert abs(taken / chances - rate) < 5 * (rate * (1 - rate) / chances) ** 0.5
-
-
-@pytest.mark.slow
 @pytest.mark.parametrize("seed", ["doughwater demo 1", "another", "a third", "a fourth"])
 def test_the_marking_finds_what_was_put_in_and_little_else(monkeypatch, tmp_path, seed):
     """`tests.bench.diagnosis` measured 97 % of single mistakes named; here some stand two in a row,
@@ -149,12 +134,6 @@ def test_the_report_reteaches_what_most_were_given(demo):
     given = [one.misconception.key for one in demo.works if one.taken]
     first = demo.book.reteach()[0].mistake.key
     assert given.count(first) == max(map(given.count, set(given)))
-
-
-def test_the_misconceptions_suit_the_set():
-    found = misconceptions(SET)
-    assert [one.key for one in found[:2]] == ["multiplied-by-water-content", "gram-for-gram"]
-    assert all(BY_KEY[one.key] is one for one in found)
 
 
 def test_the_hand_ins_are_read_as_any_others(demo, folder):

@@ -1,0 +1,98 @@
+"""Worksheet and key: a student's own numbers, room for every step, and no answer on the wrong one."""
+
+import re
+
+import pytest
+from bs4 import BeautifulSoup
+
+from exercises.cli import main
+from exercises.codes import code_of
+from exercises.draws import draw
+from exercises.marking import solution
+from exercises.problems import load
+from exercises.publish.worksheet import key, named, numbered, worksheet
+
+SET = "first-swaps"
+NAMES = ["Ada Invented", "Zoë Invented", "=SUM(A1) Invented"]
+
+
+def words(element) -> str:
+    return " ".join(element.get_text(" ").split())
+
+
+def test_each_student_gets_their_own_numbers_and_room_for_every_step():
+    problem_set = load(SET)
+    page = BeautifulSoup(worksheet(problem_set, named(problem_set, NAMES)), "html.parser")
+    sheets = page.find_all("section")
+    assert len(sheets) == len(NAMES)
+    for name, sheet in zip(NAMES, sheets, strict=True):
+        assert f"Name: {name}" in words(sheet)
+        assert code_of(problem_set, name) in words(sheet)
+        problems = sheet.find_all(class_="problem")
+        for problem, shown in zip(problem_set.problems, problems, strict=True):
+            drawn = draw(problem_set, problem, name)
+            assert " ".join(drawn.story.split()) in words(shown)
+            rooms, ruled = (len(shown.find_all(class_=name)) for name in ("room", "line"))
+            assert rooms == len(drawn.asked if drawn.is_free else drawn.parts)
+            assert ruled == (len(drawn.parts) + 2 if drawn.is_free else 0)
+            units = [blank.get_text() for blank in shown.find_all(class_="blank")]
+            assert set(units) <= {"g", "%"}
+
+
+def test_the_worksheet_holds_no_answer_and_the_key_every_one():
+    problem_set = load(SET)
+    sheets = named(problem_set, NAMES)
+    shown = BeautifulSoup(key(problem_set, sheets), "html.parser").get_text().replace("\u00a0", " ")
+    handed_out = worksheet(problem_set, sheets).replace("\u00a0", " ")
+    for name in NAMES:
+        for problem in problem_set.problems:
+            for line in solution(draw(problem_set, problem, name)):
+                assert line in shown
+                assert line not in handed_out
+
+
+@pytest.mark.parametrize("paper", ["a4", "letter"])
+def test_pages_stand_alone(paper):
+    problem_set = load(SET)
+    for text in (
+        worksheet(problem_set, numbered(problem_set, 2), paper),
+        key(problem_set, [], paper),
+    ):
+        assert f"size: {'A4' if paper == 'a4' else 'letter'}" in text
+        assert "<script" not in text
+        assert not re.search(r"https?://|url\(|@import", text)
+
+
+def test_a_name_is_only_text():
+    problem_set = load(SET)
+    page = BeautifulSoup(
+        worksheet(problem_set, named(problem_set, ["<img src=x onerror=alert(1)>"])), "html.parser"
+    )
+    assert page.find("img") is None
+
+
+def test_on_paper_an_order_says_which_end_comes_first(capsys):
+    problem_set = load("finding-the-water")
+    asks = [one.ranking.asks for one in problem_set.problems if one.ranking]
+    assert asks
+    for made in (worksheet, key):
+        text = BeautifulSoup(made(problem_set, numbered(problem_set, 1)), "html.parser").get_text()
+        assert [text.count(ask) for ask in asks] == [1] * len(asks)
+    assert main(["show", "exercises/sets/finding-the-water.yml"]) == 0
+    shown = capsys.readouterr().out
+    assert all(ask in shown for ask in asks)
+
+
+def test_the_sheet_says_to_what_to_round_and_the_key_what_is_right():
+    problem_set = load(SET)
+    sheets = named(problem_set, NAMES)
+    handed_out = words(BeautifulSoup(worksheet(problem_set, sheets), "html.parser"))
+    assert "(to the gram):" in handed_out
+    solved = BeautifulSoup(key(problem_set, sheets), "html.parser")
+    for row, name in zip(solved.select(".finals tbody tr"), NAMES, strict=True):
+        cells = [words(cell) for cell in row.find_all("td")]
+        assert cells[:2] == [code_of(problem_set, name), name]
+        for cell, problem in zip(cells[2:], problem_set.problems, strict=True):
+            working = draw(problem_set, problem, name).working
+            assert working.weighed(working.answer.key) in cell.replace("\u00a0", " ")
+    assert "Right: " in words(solved)
