@@ -7,7 +7,7 @@ whatever the givens are; that is tried with givens moved away from their values.
 
 from __future__ import annotations
 
-import math
+import operator
 from collections.abc import Callable, Iterator, Sequence
 from functools import lru_cache
 from itertools import combinations
@@ -18,10 +18,12 @@ from calc.working import Working
 
 # How the givens are moved for a trial: by unlike parts, so that nothing comes out by chance.
 _TRIALS = (1.0, 1.0137, 0.9871)
-# By how much each name is moved from the one before it, to tell two expressions apart.
-_APART = 1.00731
+# The golden ratio's part below 1: its multiples, cut to below 1, move each name by a part of its own.
+_APART = 0.6180339887
 # A sum of more parts than this is not looked for.
 _MOST_PARTS = 10
+# Of more parts than this, nothing is taken from a whole.
+_FEW = 3
 
 Numbers = tuple[float, ...]
 
@@ -66,7 +68,7 @@ def _routes(shape: _Shape, key: str) -> tuple[Expression, ...]:
     ]
     found = (*_short(columns, wanted), *_sums(columns, wanted, alike))
     apart = {
-        name: column[0] * _APART ** (number + 1)
+        name: column[0] * (1.5 + (number + 1) * _APART % 1)
         for number, (name, column) in enumerate(columns.items())
     }
     # Two orders of one sum are one route, and the working's own is none.
@@ -101,51 +103,68 @@ def _has_kind(working: Working, expression: Expression, dimension: dict[str, int
         return False
 
 
+def _close(one: float, other: float) -> bool:
+    return abs(one - other) <= 1e-9 * abs(other)
+
+
 def _same(one: Numbers, other: Numbers) -> bool:
-    return all(math.isclose(a, b, rel_tol=1e-9) for a, b in zip(one, other, strict=True))
+    return all(map(_close, one, other))
+
+
+_OPERATORS: dict[str, Callable[[float, float], float]] = {
+    "+": operator.add, "−": operator.sub, "×": operator.mul, "÷": operator.truediv,
+}  # fmt: skip
 
 
 def _joined(sign: str, one: Numbers, other: Numbers) -> Numbers | None:
+    """Two columns of trials put together; None where that divides by nothing."""
     if sign == "÷" and not all(other):
         return None
-    compute: Callable[[float, float], float] = {
-        "+": lambda a, b: a + b, "−": lambda a, b: a - b, "×": lambda a, b: a * b, "÷": lambda a, b: a / b,
-    }[sign]  # fmt: skip
-    return tuple(compute(a, b) for a, b in zip(one, other, strict=True))
+    return tuple(map(_OPERATORS[sign], one, other))
 
 
 def _short(columns: dict[str, Numbers], wanted: Numbers) -> Iterator[Expression]:
     """``a``, ``a × b``, ``a ÷ (1 + b)``, ``a × b ÷ c`` and their like."""
-    parts: list[tuple[Expression, Numbers]] = [
-        (Name(name), values) for name, values in columns.items()
-    ]
-    one = Number(1.0), (1.0,) * len(wanted)
-    beside = [
-        (Operation(sign, one[0], part), _joined(sign, one[1], values))
-        for part, values in parts
-        for sign in "+−"
-    ]
-    products = [
-        (Operation(sign, a, b), made)
-        for a, left in parts
-        for b, right in parts
-        for sign in "×÷"
-        if (made := _joined(sign, left, right)) is not None
-    ]
-    yield from (part for part, values in parts if _same(values, wanted))
-    yield from (part for part, values in (*beside, *products) if _same(values, wanted))
+    parts = [(Name(name), values) for name, values in columns.items()]
+    one = [(Number(1.0), (1.0,) * len(wanted))]
+    beside = list(_pairs(one, "+−", parts))
+    products = list(_pairs(parts, "×÷", parts))
+    yield from (part for part, values in (*parts, *beside, *products) if _same(values, wanted))
     for firsts, signs, seconds in (
         (parts, "−", parts),
         (parts, "×÷", beside),
         (products, "×÷", parts),
         (beside, "−", parts),
     ):
-        for a, left in firsts:
-            for b, right in seconds:
-                for sign in signs:
-                    made = _joined(sign, left, right)
-                    if made is not None and _same(made, wanted):
-                        yield Operation(sign, a, b)
+        yield from _fitting(firsts, signs, seconds, wanted)
+
+
+_Column = tuple[Expression, Numbers]
+
+
+def _pairs(firsts: Sequence[_Column], signs: str, seconds: Sequence[_Column]) -> Iterator[_Column]:
+    for a, left in firsts:
+        for b, right in seconds:
+            for sign in signs:
+                made = _joined(sign, left, right)
+                if made is not None:
+                    yield Operation(sign, a, b), made
+
+
+def _fitting(
+    firsts: Sequence[_Column], signs: str, seconds: Sequence[_Column], wanted: Numbers
+) -> Iterator[Expression]:
+    """The pairs that give what is wanted; most are ruled out by their first trial."""
+    near = 1e-9 * abs(wanted[0])
+    for sign in signs:
+        compute = _OPERATORS[sign]
+        for b, right in seconds:
+            if sign == "÷" and not all(right):
+                continue
+            for a, left in firsts:
+                close = abs(compute(left[0], right[0]) - wanted[0]) <= near
+                if close and _same(tuple(map(compute, left, right)), wanted):
+                    yield Operation(sign, a, b)
 
 
 def _sums(
@@ -154,10 +173,12 @@ def _sums(
     """Sums of several like parts, and what is left of one when others are taken away."""
     for count in range(2, min(len(alike), _MOST_PARTS) + 1):
         for chosen in combinations(alike, count):
+            if count > _FEW and not _close(sum(columns[name][0] for name in chosen), wanted[0]):
+                continue
             total = tuple(map(sum, zip(*(columns[name] for name in chosen), strict=True)))
             if _same(total, wanted):
                 yield _added(chosen)
-            if count > 3:
+            if count > _FEW:
                 continue
             for whole in alike:
                 left = tuple(a - b for a, b in zip(columns[whole], total, strict=True))

@@ -30,6 +30,8 @@ _RIGHT, _FOLLOWS, _OPERANDS, _WORDS, _LEAST = 3.0, 2.5, 2.0, 1.0, 0.95
 # A number that an unknown line gave fits a step that no line is put to yet, a little less well.
 _GUESSED = 0.8
 _FEW = 0.3
+# What a line comes to alone is worth no more, and every number of a step in it so much more.
+_UNSURE, _ALL = 0.96, 3.0
 _LINE_ENDS = re.compile(r"[\n;]")
 _NO_WORDS = {"of", "the", "in", "for", "a", "and", "to", "by", "is", "g", "x"}
 
@@ -137,13 +139,18 @@ class _Matching:
         if reading is None:
             return 0.0
         step, line = self.variant.working.steps[key], self.lines[number]
-        operands, value = self._by_operands(number, step), self._by_value(reading, step)
+        (operands, are_known), value = (
+            self._by_operands(number, step),
+            self._by_value(reading, step),
+        )
         is_like = not line.signs or bool(_kinds(line.signs) & _kinds(_signs(step.expression)))
         if not is_like:
             operands /= 2
-        if line.operands and (operands < _FEW or not is_like):
+        if line.operands and (operands < _FEW or not are_known or not is_like):
             # It comes to the same, from other numbers: by chance, or by a way of its own.
-            value /= 2
+            value = min(value, _UNSURE)
+        elif operands == 1.0:
+            value += _ALL
         return value + _OPERANDS * operands + _WORDS * _by_words(line, step)
 
     def _by_value(self, reading: Reading, step: Step) -> float:
@@ -156,15 +163,15 @@ class _Matching:
             return 0.0
         return _FOLLOWS if self.own and reading.value in follows else 0.0
 
-    def _by_operands(self, number: int, step: Step) -> float:
-        """The part of a sum's numbers, and of the step's, that are the same."""
+    def _by_operands(self, number: int, step: Step) -> tuple[float, bool]:
+        """The part of a sum's numbers, and of the step's, that are the same; whether one is for sure."""
         wanted = [part for part in _leaves(step.expression) if part != Number(1.0)]
         given = {self.values[part.key] for part in wanted if isinstance(part, Name)}
         constants = {1.0, 100.0} - given
         operands = [one for one in self.lines[number].operands if one not in constants]
         if not operands or not wanted:
-            return 0.0
-        fits = 0.0
+            return 0.0, False
+        fits: list[float] = []
         left = list(wanted)
         for operand in operands:
             best = max(
@@ -172,8 +179,8 @@ class _Matching:
             )
             if best is not None and (fit := self._is_same(operand, best, number)):
                 left.remove(best)
-                fits += fit
-        return fits / max(len(operands), len(wanted))
+                fits.append(fit)
+        return sum(fits) / max(len(operands), len(wanted)), 1.0 in fits
 
     def _is_same(self, operand: float, part: Expression, number: int) -> float:
         if isinstance(part, Number):

@@ -2,17 +2,20 @@
 
 import random
 import re
+from dataclasses import replace
 
 import pytest
 from bs4 import BeautifulSoup
 
-from calc import units
+from calc import composition, units
 from calc.expression import evaluate, words
+from calc.interval import Interval
+from calc.quantities import REGISTRY
 from docs.parts import problem_set as page
 from exercises.classroom import Wanted, mark_files
 from exercises.cli import main
 from exercises.collect import collect
-from exercises.draws import draw
+from exercises.draws import Choice, Problem, draw, variant
 from exercises.free_working import LONGEST_WORKING, MOST_LINES, WORKING, lines, match
 from exercises.handin import new_handin, pack, read_handin, write_handin
 from exercises.marking import Verdict, mark, right_answers, same_answers
@@ -117,17 +120,12 @@ def test_lines_are_marked_as_the_same_figures_in_boxes(key, problem_id):
 
 
 def loaf():
-    """500 g at 60 %, sour cream 74 % water, 20 % fat: 300 g, 405.4 g, 81.1 g, 16.2 % (by hand)."""
-    problem_set = load(FREE[0])
-    for n in range(2000):
-        drawn = draw(problem_set, problem_set.problem(FREE[1]), f"Invented {n}")
-        if (drawn.shown["flour"], drawn.shown["hydration"], drawn.shown["liquid"]) == (
-            "500 g",
-            "60 %",
-            "sour cream",
-        ):
-            return drawn
-    raise AssertionError("no such draw")
+    """500 g at 60 %, a cream of 75 % water and 20 % fat: 300 g, 400 g, 80 g, 16 % (by hand)."""
+    cream = replace(composition.find("sour-cream"), name="a cream", water=0.75, fat=0.20)
+    cream = replace(cream, water_range=Interval(0.75, 0.75))
+    given = {"flour": 500.0, "hydration": 0.6, "liquid": cream}
+    problem = Problem("p", "P", "", REGISTRY["fat brought"], level=3)
+    return variant(problem, {name: Choice(value, str(value)) for name, value in given.items()})
 
 
 def verdicts_of(text):
@@ -137,12 +135,12 @@ def verdicts_of(text):
 @pytest.mark.parametrize(
     "text",
     [
-        "500 × 0.6 = 300\n300 ÷ 0.74 = 405\n405 × 0.2 = 81\n81 ÷ 500 = 16 %",
-        "water = 500 g x 60% = 300 g; 300/.74=405; 405*20% = 81 g; fat: 81/500 = 0.162",
-        "500 × 0.6 = 300 ÷ 0.74 = 405.4 × 0.2 = 81.1 ÷ 500 = 16.2 %",
-        "First the water: 300 g.\nSo 405 g of cream\nfat 81 g\n16 %",
-        "500 × 0,6 = 300\n300 : 0,74 = 405,4\n405,4 × 0,2 = 81,1\n81,1 : 500 × 100 = 16,2 %",
-        "500 g of flour\n60 %\n500 × 0.6 = 300\n300 ÷ 0.74 = 405\n405 × 0.2 = 81\n81 ÷ 500 = 16 %\nAnswer: 16 %",
+        "500 × 0.6 = 300\n300 ÷ 0.75 = 400\n400 × 0.2 = 80\n80 ÷ 500 = 16 %",
+        "water = 500 g x 60% = 300 g; 300/.75=400; 400*20% = 80 g; fat: 80/500 = 0.16",
+        "500 × 0.6 = 300 ÷ 0.75 = 400 × 0.2 = 80 ÷ 500 = 16 %",
+        "First the water: 300 g.\nSo 400 g of cream\nfat 80 g\n16 %",
+        "500 × 0,6 = 300\n300 : 0,75 = 400\n400 × 0,2 = 80\n80 : 500 × 100 = 16 %",
+        "500 g of flour\n60 %\n500 × 0.6 = 300\n300 ÷ 0.75 = 400\n400 × 0.2 = 80\n80 ÷ 500 = 16 %\nAnswer: 16 %",
     ],
 )
 def test_reads_lines_as_students_write_them(text):
@@ -150,20 +148,20 @@ def test_reads_lines_as_students_write_them(text):
 
 
 def test_a_way_of_ones_own_to_the_answer_earns_what_was_left_out():
-    found = verdicts_of("500 × 0.6 ÷ 0.74 × 0.2 ÷ 500 = 16.2 %")
+    found = verdicts_of("500 × 0.6 ÷ 0.75 × 0.2 ÷ 500 = 16 %")
     assert found["fat percentage"] == "RIGHT"
     assert set(found.values()) == {"RIGHT", "NOT_NEEDED"}
 
 
 def test_one_slip_costs_one_line():
-    """By hand: × 0.74 gives 222; 222 × 0.2 = 44.4; ÷ 500 = 8.9 %."""
+    """By hand: × 0.75 gives 225; 225 × 0.2 = 45; ÷ 500 = 9 %."""
     drawn = loaf()
     result = mark(
-        drawn, {WORKING: "500 × 0.6 = 300\n300 × 0.74 = 222\n222 × 0.2 = 44.4\n44.4 ÷ 500 = 9 %"}
+        drawn, {WORKING: "500 × 0.6 = 300\n300 × 0.75 = 225\n225 × 0.2 = 45\n45 ÷ 500 = 9 %"}
     )
     assert [one.verdict.name for one in result.steps] == ["RIGHT", "WRONG", "FOLLOWS", "FOLLOWS"]
     assert result.steps[1].findings[0].mistake.key == "multiplied-by-water-content"
-    assert result.steps[1].wrote == "300 × 0.74 = 222"
+    assert result.steps[1].wrote == "300 × 0.75 = 225"
 
 
 def test_a_sum_that_does_not_come_out_is_told():
@@ -175,7 +173,7 @@ def test_a_sum_that_does_not_come_out_is_told():
 
 
 def test_a_line_that_leads_nowhere_is_told_kindly():
-    says = mark(loaf(), {WORKING: "500 × 0.6 = 300\n17 × 23 = 391\n300 ÷ 0.74 = 405"}).says
+    says = mark(loaf(), {WORKING: "500 × 0.6 = 300\n17 × 23 = 391\n300 ÷ 0.75 = 400"}).says
     assert (
         says
         == "“17 × 23 = 391” leads to nothing that this problem needs. What did you want to know by it?"
