@@ -17,7 +17,7 @@ from math import inf
 from calc.allergens import ALLERGENS
 from calc.names import plain
 
-INGREDIENTS, SOURCES = "ingredients.csv", "sources.csv"
+INGREDIENTS, SOURCES, ACIDS = "ingredients.csv", "sources.csv", "acids.csv"
 PACK_KINDS = "pack_kinds.csv"
 
 # The columns of the parts that make up 100 g. Sugars, lactose and fibre count in the carbohydrate.
@@ -74,6 +74,7 @@ _HEADINGS = {
         "key", "name", "rows", "least", "most", "per_protein", "minerals_low", "minerals",
         "minerals_high", "fibre", "fibre_high", "most_salt", "acid", "acid_high", "acid_laws", "pours",
     ),
+    ACIDS: ("key", "mmol", "mmol_low", "mmol_high", "source", "note"),
     SOURCES: ("key", "short", "title", "publisher", "year", "licence_or_status", "note"),
 }  # fmt: skip
 _DELIMITERS = {";": "semicolons", "\t": "tabs", "|": "bars"}
@@ -153,6 +154,24 @@ def check_sources(rows: Mapping[int, Row]) -> None:
                 yield column, "this is empty. Fill it in."
 
     _check(SOURCES, rows, slips, unique=("key",))
+
+
+def check_acids(rows: Mapping[int, Row], known: Collection[str], sources: Collection[str]) -> None:
+    """Raises DataFileError, with every slip in the acids: a row for an ingredient, its source, its range."""
+
+    def slips(row: Row) -> Iterator[Slip]:
+        if row["key"] not in known:
+            yield "key", f"“{row['key']}” is not a key in calc/data/{INGREDIENTS}."
+        if row["source"] not in sources:
+            yield "source", _unknown(row["source"], sources)
+        low, usual, high = (_number(row[each]) for each in ("mmol_low", "mmol", "mmol_high"))
+        if not 0 <= low <= usual <= high < 1000:
+            yield (
+                "mmol",
+                "write three numbers in mmol: mmol_low, then mmol, then mmol_high at most.",
+            )
+
+    _check(ACIDS, rows, slips, unique=("key",))
 
 
 def check_ingredients(

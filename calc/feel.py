@@ -1,9 +1,9 @@
-"""How sour a dough's liquid is, and what that and the rest of a liquid usually does to the dough.
+"""What a liquid usually does to a dough, and what to do about a sour one.
 
-Two kinds of thing stand here. The share of sour water, the raised hydration and the softening fat
-are workings. The orders (tightness, crust colour, softness, proof time) are simple scores of
-composition: their weights are ours, chosen to agree with common practice (no source), and they say
-"usually". `EVIDENCE` says where published work agrees and where it does not.
+Two kinds of thing are here. The raised hydration and the softening fat are workings. The orders
+(tightness, crust colour, softness, proof time) are simple scores of composition that say "usually".
+Each thing they count is a `Claim` that says what it rests on: a measurement, common practice, or our
+own reckoning. `STUDIES` holds the published tests, for and against, with their doses.
 """
 
 from __future__ import annotations
@@ -11,176 +11,19 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
-from calc import units
+from calc import acid, units
 from calc.composition import OWN_LIQUID, Ingredient, find
-from calc.expression import Expression, Name, Number
+from calc.expression import Name
 from calc.formula import Formula, FormulaError, Item, counts, hydration
 from calc.interval import Interval
 from calc.registry import Slot, quantity, ranking
 from calc.units import PLAIN, Style
-from calc.working import PART_OF_A_WHOLE, Working
+from calc.working import Working
 
-# Common practice, no source: a liquid near the first pH counts as fully sour, one at the second
-# (milk) as not sour.
-SOUR_PH = 4.5
-MILD_PH = 6.5
 # Common practice, no source: hydration may rise by this much when all the liquid is fully sour.
 MOST_RAISE = 0.05
 # From memory, no source: fat, as a share of the flour, that softens a dough of fully sour liquid.
 SOFTENING_FAT = 0.03
-
-
-# How sour the liquid is.
-
-
-def liquids(formula: Formula) -> tuple[Item, ...]:
-    """The items whose water counts as the dough's liquid."""
-    return tuple(item for item in formula.items if item.grams and counts(item, "water"))
-
-
-def sour_share(parts: Sequence[Item]) -> Working:
-    """The share of the liquid's water that is sour; the last step, ``share``, is a fraction.
-
-    Each liquid's pH is placed between `MILD_PH` (counts 0) and `SOUR_PH` (counts 1), in a straight
-    line, and weighed by its water. Reason for a straight line: in a buffered food each step of pH
-    takes about as much acid as the last. It leaves out how much acid a liquid holds at its pH, what
-    the flour takes up and what yeast makes, and it does not tell lemon juice from buttermilk. It is
-    an index and no pH. The bounds carry each liquid's pH range; a liquid of unknown pH may be
-    anything.
-
-    Raises FormulaError when there is no liquid with water.
-    """
-    parts = [item for item in parts if item.grams and item.ingredient.water]
-    if not parts:
-        raise FormulaError("There is no liquid in this dough. Give it one with water in it.")
-    working = Working("How much of the liquid's water is sour")
-    waters, sour = [], []
-    for number, item in enumerate(parts):
-        water = _water(working, number, item)
-        sourness = _sourness(working, number, item.ingredient)
-        waters.append(water)
-        sour.append(water * sourness)
-    if len(parts) == 1:
-        return working
-    working.step(
-        "share",
-        "sour share of the water",
-        _sum(sour) / _sum(waters),
-        "share",
-        why="Each liquid counts by its water.",
-    )
-    return working
-
-
-def _water(working: Working, number: int, item: Item) -> Name:
-    name = item.ingredient.name
-    weight = working.given(f"weight{number}", name, item.grams, "mass", role="ingredient")
-    if item.ingredient.water == 1:
-        return weight
-    content = working.given(
-        f"content{number}",
-        f"water content of {name}",
-        item.ingredient.water,
-        "share",
-        item.ingredient.water_range,
-        role="water content",
-        of=item.ingredient.key,
-    )
-    return working.step(
-        f"water{number}",
-        f"water in the {name}",
-        weight * content,
-        "mass",
-        to=1.0,
-        role="water",
-        why="Only this part of it is water.",
-    )
-
-
-def _sourness(working: Working, number: int, ingredient: Ingredient) -> Name:
-    known = ingredient.ph or Interval(SOUR_PH, MILD_PH)
-    unknown = "" if ingredient.ph else ", not known"
-    ph = working.given(
-        f"ph{number}",
-        f"pH of {ingredient.name}, counted from {SOUR_PH} to {MILD_PH}{unknown}",
-        _counted((known.low + known.high) / 2),
-        "number",
-        Interval(_counted(known.low), _counted(known.high)),
-    )
-    return _how_sour(working, number, ingredient, ph)
-
-
-def _how_sour(working: Working, number: int, ingredient: Ingredient, ph: Name) -> Name:
-    return working.step(
-        f"sour{number}",
-        f"how sour {ingredient.name} is",
-        (Number(MILD_PH) - ph) / (Number(MILD_PH) - Number(SOUR_PH)),
-        "share",
-        why=f"pH {MILD_PH} counts as not sour, pH {SOUR_PH} as fully sour, with a straight line between.",
-    )
-
-
-def _counted(ph: float) -> float:
-    return min(MILD_PH, max(SOUR_PH, ph))
-
-
-def sourness(formula: Formula) -> tuple[float, Interval]:
-    """The sour share of a formula's liquid, and its bounds. Raises as `sour_share`."""
-    working = sour_share(liquids(formula))
-    key = working.answer.key
-    # A share that rounding in the last bit, or bounds that are too wide, carry over the whole.
-    share = min(1.0, working.values()[key])
-    return share, working.bounds()[key].intersection(Interval(0.0, 1.0))
-
-
-def ph_bounds(parts: Sequence[Item]) -> Interval | None:
-    """Between which pH values the mixed liquid lies; None when a part's pH is not known.
-
-    A mixture's pH lies between the lowest and the highest of its parts: each part takes up more
-    acid the lower the pH, so the mixture's charge balance changes sign between the two. How much
-    nearer to which end depends on their buffers, which the table does not know. The flour is left
-    out, and so is what yeast makes.
-    """
-    ranges = [item.ingredient.ph for item in parts if item.grams]
-    if not ranges or None in ranges:
-        return None
-    return Interval(min(one.low for one in ranges), max(one.high for one in ranges))
-
-
-def _sum(names: list[Expression]) -> Expression:
-    return sum(names[1:], names[0])
-
-
-@quantity(
-    "sour part of the water",
-    "how much of the dough's water counts as sour when plain water brings the rest",
-    Slot("liquid", "ingredient"),
-    Slot("ph", "number", SOUR_PH, MILD_PH),
-    Slot("liquid weight", "mass", 20, 50_000),
-    Slot("water weight", "mass", 20, 50_000),
-    least=0.02,
-    most=1.0,
-)
-def sour_part(liquid: Ingredient, ph: float, liquid_weight: float, water_weight: float) -> Working:
-    """`sour_share` for one liquid whose pH is told, and plain water, which counts as not sour.
-
-    Weights in grams; `ph` from `SOUR_PH` to `MILD_PH`. The answer is a fraction.
-    """
-    working = Working("How much of the water is sour")
-    water = _water(working, 0, Item(liquid, liquid_weight))
-    told = working.given("ph0", f"pH of {liquid.name}", ph, "number")
-    sourness = _how_sour(working, 0, liquid, told)
-    plain = working.given("plain", "plain water", water_weight, "mass", role="ingredient")
-    total = working.step("total", "water in all", water + plain, "mass", why="Add it up.")
-    working.step(
-        "share",
-        "sour part of the water",
-        water * sourness / total,
-        "share",
-        role=PART_OF_A_WHOLE,
-        why="Only the liquid's water is sour, and only as far as its pH says. Compare it with all the water.",
-    )
-    return working
 
 
 # The choices: raise the water, or soften. To keep the water needs no calculation.
@@ -235,7 +78,7 @@ def _extra(working: Working, flour: float, points: Name) -> None:
 
 @quantity(
     "raised hydration for a sour liquid",
-    "the hydration after the common raise for a liquid near pH 4.5",
+    "the hydration after the common raise for a sour liquid",
     _HYDRATION,
     _PART,
     least=0.4,
@@ -250,7 +93,7 @@ def raised_hydration(hydration: float, part: float) -> Working:
 
 @quantity(
     "extra water for a sour liquid",
-    "the water to add for the common raise for a liquid near pH 4.5",
+    "the water to add for the common raise for a sour liquid",
     Slot("flour", "mass", 50, 50_000),
     _HYDRATION,
     _PART,
@@ -278,34 +121,57 @@ def extra_water(
     return working
 
 
+def fat_short(flour: float, part: float, fat_there: float) -> float:
+    """How many grams of fat a sour dough lacks; 0 or less when what is there softens it."""
+    return SOFTENING_FAT * flour * part - fat_there
+
+
+def fat_in(formula: Formula) -> float | None:
+    """The fat of a formula beside its flour's, in grams; None when a liquid's is not known."""
+    points = _points(formula, "fat")
+    return None if points is None else points * formula.flour / 100
+
+
 @quantity(
     "softener for a sour dough",
     "the fat or yolk that softens a sour dough, and the water it brings",
     Slot("flour", "mass", 50, 50_000),
     _PART,
     Slot("softener", "ingredient", needs="fat"),
+    Slot("fat there", "mass", 0, 5_000),
     least=0.5,
 )
-def softening(flour: float, part: float, softener: Ingredient) -> Working:
+def softening(flour: float, part: float, softener: Ingredient, fat_there: float = 0.0) -> Working:
     """How much fat or yolk softens a sour dough, and the water it brings (to take off the liquid).
 
-    Weights in grams; `part` is the part of the water that is sour. The last step is the
-    softener's water, if it has any. Raises FormulaError when the softener has no fat.
+    Weights in grams; `part` is the part of the water that is sour, `fat_there` the fat that the dough
+    holds already, beside the flour's. The last step is the softener's water, if it has any. Raises
+    FormulaError when the softener has no fat, or when the dough holds enough.
     """
     if not softener.fat:
         raise FormulaError(f"{softener.name} has no fat that we know of, so it cannot soften.")
+    if fat_short(flour, part, fat_there) <= 0:
+        raise FormulaError("This dough holds fat enough to be soft. It needs no more.")
     working = Working(f"Softening with {softener.name}")
     weight = working.given("flour", "flour", flour, "mass", role="flour")
     most = working.given(
         "most", "fat when all the liquid is sour (from memory)", SOFTENING_FAT, "share"
     )
     sour = working.given("part", "part of the water that is sour", part, "share", role="part")
-    fat = working.step(
-        "fat",
-        "fat to add",
+    wanted = working.step(
+        "wanted",
+        "fat that softens it",
         weight * most * sour,
         "mass",
         why="The less of the water is sour, the less fat it takes.",
+    )
+    there = working.given("there", "fat that is in the dough already", fat_there, "mass")
+    fat = working.step(
+        "fat",
+        "fat to add",
+        wanted - there,
+        "mass",
+        why="The liquid, butter or egg brought this much: it softens too.",
     )
     content = working.given(
         "fat content", f"fat content of {softener.name}", softener.fat, "share", role="fat content"
@@ -339,6 +205,22 @@ def softening(flour: float, part: float, softener: Ingredient) -> Working:
 
 # The orders.
 
+# What a claim may rest on, and how a page says it.
+GROUNDS = {
+    "measured": "measured",
+    "practice": "common practice, no source",
+    "ours": "our own reckoning",
+}
+
+
+@dataclass(frozen=True)
+class Claim:
+    """A sentence, and what it rests on: a key of `GROUNDS`, and keys of `STUDIES`."""
+
+    says: str
+    ground: str
+    studies: tuple[str, ...] = ()
+
 
 @dataclass(frozen=True)
 class Weight:
@@ -346,14 +228,15 @@ class Weight:
 
     of: str
     counts: float
-    why: str
+    why: Claim
 
 
 @dataclass(frozen=True)
 class Scale:
     """One order: what comes first, what comes last, and what it is reckoned from.
 
-    Scores (in the scale's own points) closer than `tie` are told as a tie. `rising`: the highest score comes first.
+    Scores (in the scale's own points) closer than `tie` are told as a tie. `rising`: the highest
+    score comes first. `studies` are keys of `STUDIES`, for and against.
     """
 
     key: str
@@ -362,6 +245,7 @@ class Scale:
     last: str
     weights: tuple[Weight, ...]
     tie: float
+    studies: tuple[str, ...]
     rising: bool = False
     note: str = ""
 
@@ -371,15 +255,26 @@ FEATURES = {
     "sour": "points of hydration that the acid asks for",
     "held": "of those points, what the fat does not undo (0.3 a point of fat)",
     "water": "points of water",
+    "thick": "points of water that the liquid’s fibre and protein hold (1 and 0.15 a point)",
     "fat": "points of fat",
     "sugars": "points of sugars",
     "left": "points of sugars left for the crust (all lactose, half of the others)",
     "protein": "points of protein beside the flour’s",
+    "very sour": "mmol of acid for 100 g of flour, beyond 11 in 100 g of water",
+    "fed": "what sugars do to yeast: each point helps 0.1 up to 5, and hinders 0.2 from there",
     "salt": "points of salt",
     "alcohol": "points of alcohol",
 }
 # Ours: how many of the acid's points one point of fat undoes while the dough rises.
 _FAT_UNDOES = 0.3
+# Ours: how much water a point of protein holds; fibre holds its own weight here, and more in a farinograph.
+_PROTEIN_HOLDS = 0.15
+# Ours: below so many mmol in 100 g of the dough's water, acid leaves the crust as it is: the flour takes it up.
+_CRUST_BEARS = 11.0
+# Sugar stimulates yeast up to about so many points, and slows it from there (study "sugar").
+_SUGAR_TURNS = 5.0
+# Salt, as a share of the flour, from which the common rule about acid may hold: it is about salted dough.
+SALTED = 0.005
 
 # The orders, each with what it counts.
 SCALES = (
@@ -389,11 +284,14 @@ SCALES = (
         "the tightest",
         "the loosest",
         (
-            Weight("sour", 1, "A sour liquid usually makes a dough tighter (common practice)."),
-            Weight("water", -1, "More water makes a dough looser."),
-            Weight("fat", -0.1, "Fat usually makes a dough a little looser."),
+            Weight("sour", 1, Claim("In a salted dough a sour liquid usually makes it tighter. Tests agree only in part.", "practice", ("organic-acids", "gluten"))),
+            Weight("water", -1, Claim("More water makes a dough looser.", "practice")),
+            Weight("thick", 1, Claim("Fibre and protein take up water, so a puree, milk or egg white makes a dough stiffer than its water says.", "measured", ("fibre", "milk-absorption"))),
+            Weight("fat", -0.1, Claim("Fat usually makes a dough a little looser.", "practice")),
         ),
         0.5,
+        ("organic-acids", "gluten", "dairy", "yogurt", "dry-sourdough", "dry-sourdough-salt", "uht", "milk-absorption", "fibre"),
+        note="It takes for granted that all milk was heated alike. Milk that was not heated enough makes a slack dough; the milk of yogurt was heated hot and long.",
     ),
     Scale(
         "crust colour",
@@ -401,11 +299,13 @@ SCALES = (
         "the brownest",
         "the dullest",
         (
-            Weight("left", 1, "Bread yeast usually cannot eat lactose, so all of it is left for the crust; of other sugars it eats a part."),
-            Weight("protein", 0.25, "Protein browns together with sugar."),
+            Weight("left", 1, Claim("Bread yeast cannot eat lactose, so all of it is left for the crust; of other sugars it eats a part.", "measured", ("milk-absorption",))),
+            Weight("protein", 0.25, Claim("Protein browns together with sugar.", "measured", ("whey",))),
+            Weight("very sour", -0.7, Claim("Acid slows browning. A dough takes up some of it: buttermilk’s crust is usually about as brown as milk’s, and yogurt’s dull.", "practice", ("browning",))),
         ),
-        0.2,
-        note="Acid may slow browning. This score leaves that out, and so it leaves out the oven.",
+        0.45,
+        ("milk-absorption", "whey", "browning"),
+        note="Yogurt has turned more of its milk sugar into acid, and holds more acid than buttermilk: less sugar to brown, and slower browning.",
     ),
     Scale(
         "softness",
@@ -413,11 +313,13 @@ SCALES = (
         "the softest",
         "the firmest",
         (
-            Weight("fat", 1, "Fat usually softens most."),
-            Weight("sugars", 0.5, "Sugar usually softens too, but less."),
-            Weight("sour", -0.6, "A dough tight with acid may stay firmer; in the crumb it shows less."),
+            Weight("fat", 0.5, Claim("Fat usually softens, and a liquid may bring much of it.", "practice", ("yolk",))),
+            Weight("sugars", 0.6, Claim("Sugar draws water and becomes syrup, which softens too.", "practice")),
+            Weight("thick", -0.3, Claim("Much protein or fibre makes a crumb firmer.", "measured", ("whey", "fibre"))),
+            Weight("sour", -0.25, Claim("A dough tight with acid may stay firmer; in the crumb it shows less. Many bakers find buttermilk bread softer than water bread.", "practice", ("dairy",))),
         ),
-        1.0,
+        0.6,
+        ("dairy", "yogurt", "whey", "yolk", "fibre"),
     ),
     Scale(
         "proof time",
@@ -425,13 +327,14 @@ SCALES = (
         "the first to rise",
         "the last to rise",
         (
-            Weight("held", 1, "Acid may slow a dough; fat lets it give way to the gas. Common practice: up to about half an hour more when all the liquid is sour and lean."),
-            Weight("fat", 0.03, "Much fat may slow a dough (common practice)."),
-            Weight("sugars", 0.2, "Much sugar takes water from the yeast, and may slow it."),
-            Weight("salt", 2, "Much salt may slow yeast."),
-            Weight("alcohol", 1, "Alcohol may slow yeast."),
+            Weight("held", 1, Claim("Acid may slow a dough; fat lets it give way to the gas. Up to about half an hour more when all the liquid is sour and lean.", "practice", ("milk-absorption", "acid-and-yeast"))),
+            Weight("fat", 0.03, Claim("Much fat may slow a dough.", "practice")),
+            Weight("fed", 1, Claim("A little sugar feeds yeast and helps; from about 5 % of the flour on it slows. Lactose does neither: yeast cannot eat it.", "measured", ("sugar", "milk-absorption"))),
+            Weight("salt", 2, Claim("Much salt may slow yeast.", "practice")),
+            Weight("alcohol", 1, Claim("Alcohol may slow yeast.", "practice")),
         ),
         1.0,
+        ("milk-absorption", "acid-and-yeast", "succinic", "dry-sourdough", "sugar"),
         rising=True,
     ),
 )  # fmt: skip
@@ -465,27 +368,51 @@ def features(formula: Formula) -> dict[str, float | None]:
 
     An unknown figure of anything but a liquid counts as nothing: it is in every variant alike.
     """
-    sour = 100 * MOST_RAISE * sourness(formula)[0]
-    fat = _points(formula, "fat")
+    fat, sugars = _points(formula, "fat"), _points(formula, "sugars")
     lactose = _points(formula, "lactose")
-    sugars = _points(formula, "sugars")
+    water = 100 * hydration(formula).values()["hydration"]
+    sourness_ = acid.sourness(formula)
+    sour = None if sourness_ is None else 100 * MOST_RAISE * sourness_[0]
+    left = eaten = None
+    if sugars is not None and lactose is not None:
+        eaten = sugars - lactose
+        left = lactose + eaten / 2
     return {
         "sour": sour,
-        "held": None if fat is None else max(0.0, sour - _FAT_UNDOES * fat),
-        "water": 100 * hydration(formula).values()["hydration"],
+        "held": None if fat is None or sour is None else max(0.0, sour - _FAT_UNDOES * fat),
+        "water": water,
+        "thick": _points(formula, "fibre", 0.0) + _PROTEIN_HOLDS * _points(formula, "protein", 0.0),
         "fat": fat,
         "sugars": sugars,
-        "left": None if None in (sugars, lactose) else lactose + (sugars - lactose) / 2,
+        "left": left,
         "protein": _points(formula, "protein"),
+        "very sour": _very_sour(formula, water),
+        "fed": None if eaten is None else _fed(eaten),
         "salt": _points(formula, "salt"),
         "alcohol": _points(formula, "alcohol"),
     }
 
 
-def _points(formula: Formula, part: str) -> float | None:
+def _very_sour(formula: Formula, water: float) -> float | None:
+    load = acid.load(formula)
+    return None if load is None else max(0.0, load[0] - _CRUST_BEARS * water / 100)
+
+
+def _fed(sugars: float) -> float:
+    """What fermentable sugars do to the time of the rise: they help, then hinder."""
+    return -0.1 * min(sugars, _SUGAR_TURNS) + 0.2 * max(0.0, sugars - _SUGAR_TURNS)
+
+
+def salted(formula: Formula) -> bool:
+    """Whether the dough holds salt enough for what bakers say about acid."""
+    return formula.flour > 0 and (_points(formula, "salt", 0.0) or 0.0) >= 100 * SALTED
+
+
+def _points(formula: Formula, part: str, otherwise: float | None = None) -> float | None:
     grams = 0.0
     for item in formula.items:
         share = _share(item.ingredient, part)
+        share = otherwise if share is None else share
         if item.ingredient.is_flour or not item.grams:
             continue
         if share is None and counts(item, "water"):
@@ -504,6 +431,14 @@ def _share(ingredient: Ingredient, part: str) -> float | None:
     return share
 
 
+def _counted(formula: Formula, scale: Scale) -> dict[str, float | None]:
+    """The features as a scale may count them: without salt nobody knows which way acid works."""
+    found = features(formula)
+    if scale.key == "tightness" and found["sour"] and not salted(formula):
+        found["sour"] = None
+    return found
+
+
 def score(found: dict[str, float | None], scale: Scale) -> float | None:
     """A scale's score from `features`, in the scale's own points; None when a figure is missing."""
     values = [found[weight.of] for weight in scale.weights]
@@ -517,7 +452,7 @@ def order(variants: Sequence[Variant], scale: Scale, style: Style = PLAIN) -> li
 
     A variant with a missing figure comes last, with rank 0. Raises as `sour_share`.
     """
-    found = {variant: features(variant.formula) for variant in variants}
+    found = {variant: _counted(variant.formula, scale) for variant in variants}
     scores = {variant: score(found[variant], scale) for variant in variants}
     known = [variant for variant in variants if scores[variant] is not None]
     known.sort(key=lambda variant: scores[variant], reverse=not scale.rising)
@@ -530,11 +465,11 @@ def order(variants: Sequence[Variant], scale: Scale, style: Style = PLAIN) -> li
     for number, group in enumerate(groups):
         rank, says = len(places) + 1, _says(scale, number, len(groups), len(group) > 1)
         for variant in group:
-            reason = _reason(found[variant], scale, style)
+            reason = _reason(variant.formula, found[variant], scale, style)
             places.append(Place(variant, rank, len(group) > 1, scores[variant], says, reason))
     for variant in variants:
         if scores[variant] is None:
-            reason = _missing(found[variant], scale)
+            reason = _missing(variant.formula, found[variant], scale)
             places.append(Place(variant, 0, False, None, "not placed", reason))
     return places
 
@@ -546,57 +481,75 @@ def _says(scale: Scale, number: int, groups: int, tied: bool) -> str:
     return f"usually {end}" + (", a tie" if tied else "")
 
 
-def _reason(found: dict[str, float | None], scale: Scale, style: Style) -> str:
+# How a reason tells a feature; what is told as another one, or not at all, is not there.
+_SHORT = {
+    "water": "water", "fat": "fat", "sugars": "sugars", "protein": "protein", "salt": "salt",
+    "alcohol": "alcohol", "left": "sugars left for the crust", "thick": "water held by fibre and protein",
+}  # fmt: skip
+# What a missing feature lacks.
+_LACKS = {"left": "sugars", "fed": "sugars", "sour": "acid", "very sour": "acid"}
+
+
+def _reason(formula: Formula, found: dict[str, float | None], scale: Scale, style: Style) -> str:
     # What the fat holds of the acid is told as the fat itself.
-    counted = list(
-        dict.fromkeys("fat" if weight.of == "held" else weight.of for weight in scale.weights)
+    counted = dict.fromkeys(
+        {"held": "fat", "fed": "sugars"}.get(weight.of, weight.of) for weight in scale.weights
     )
     told = []
-    if "sour" in counted or "fat" in counted:
+    if found["sour"] is not None and scale.key != "crust colour":
         share = found["sour"] / (100 * MOST_RAISE)
-        told.append(f"{units.write(share, 'share', style)} of the water is sour")
+        told.append(f"{units.write(share, 'share', style)} of the water counts as sour")
+    if "very sour" in counted:
+        told.append(
+            f"{units.digits(acid.load(formula)[0], 0.1, style)} mmol of acid for 100 g of flour"
+        )
     shares = [
-        f"{_SHORT.get(of, of)} {units.write(found[of] / 100, 'share', style, step=0.001)}"
+        f"{_SHORT[of]} {units.write(found[of] / 100, 'share', style, step=0.001)}"
         for of in counted
-        if of != "sour" and not (of == "alcohol" and not found[of])
+        if of in _SHORT and not (of in ("alcohol", "thick") and not found[of])
     ]
     return "; ".join([*told, f"{', '.join(shares)} of the flour"])
 
 
-def _missing(found: dict[str, float | None], scale: Scale) -> str:
-    parts = {"left": "sugars", "held": "fat"}
-    missing = [weight.of for weight in scale.weights if found[weight.of] is None]
-    return f"We do not know its {' and '.join(dict.fromkeys(parts.get(m, m) for m in missing))}."
-
-
-_SHORT = {"left": "sugars left for the crust"}
+def _missing(formula: Formula, found: dict[str, float | None], scale: Scale) -> str:
+    missing = {weight.of for weight in scale.weights if found[weight.of] is None}
+    if "sour" in missing and acid.sourness(formula) is not None:
+        return "Without salt, acid may make a dough tighter or softer."
+    lacks = [_LACKS.get(one, one) for one in sorted(missing)]
+    if "held" in missing:
+        lacks = ["acid" if acid.sourness(formula) is None else "fat", *lacks]
+    names = dict.fromkeys(one for one in lacks if one != "held")
+    return f"We do not know its {' and '.join(names)}."
 
 
 # What a problem set may ask to order liquids by: one plain dough, all its water from the liquid.
 
 _DOUGH_FLOUR = 500.0
 _DOUGH_HYDRATION = 0.65
+_DOUGH_SALT = 0.02
 
 
 def _register(scale: Scale) -> None:
     asks = f"{scale.first[0].upper()}{scale.first[1:]} first, as a dough at the same water."
 
     def tells(liquid: Ingredient, style: Style) -> str:
-        return _reason(_features_of_dough(liquid), scale, style)
+        dough = _dough(liquid)
+        return _reason(dough, features(dough), scale, style)
 
     @ranking(scale.key, asks, tells, same=scale.tie)
     def _(liquid: Ingredient) -> float:
-        found = score(_features_of_dough(liquid), scale)
+        found = score(features(_dough(liquid)), scale)
         if found is None:
             raise ValueError(f"The table does not know enough of {liquid.name}. Choose another.")
         return -found if scale.rising else found
 
 
-def _features_of_dough(liquid: Ingredient) -> dict[str, float | None]:
+def _dough(liquid: Ingredient) -> Formula:
     if not liquid.water:
         raise ValueError(f"{liquid.name} holds no water. Choose a liquid.")
     water = Item(replace(liquid, group=OWN_LIQUID), _DOUGH_FLOUR * _DOUGH_HYDRATION / liquid.water)
-    return features(Formula((Item(find("bread-flour"), _DOUGH_FLOUR), water)))
+    salt = Item(find("salt"), _DOUGH_FLOUR * _DOUGH_SALT)
+    return Formula((Item(find("bread-flour"), _DOUGH_FLOUR), water, salt))
 
 
 for _scale in SCALES:
@@ -607,37 +560,131 @@ for _scale in SCALES:
 
 
 @dataclass(frozen=True)
-class Evidence:
-    """One published study: what it reports, on which side it stands, and what of it we read."""
+class Study:
+    """One published work: what it reports, its dose in a baker's units, its side, and what we read.
+
+    `side` is about what bakers commonly say: ``for``, ``against``, ``mixed``, or ``about`` it.
+    """
 
     citation: str
-    doi: str
+    link: str
+    dose: str
     says: str
     side: str
     read: str = "abstract"
 
 
-# Published studies on acid, dairy and dough, on whichever side they stand.
-EVIDENCE = (
-    Evidence(
+# Published works on acid, dairy, sugar and dough, on whichever side they are.
+STUDIES = {
+    "organic-acids": Study(
         "Cereal Chemistry, “Effect of organic acids and NaCl on the rheological properties of dough prepared using Pembina and Harvest CWRS wheat cultivars”",
-        "10.1002/cche.10050",
-        "Over all, acetic, citric and lactic acid made dough stiffer. Fumaric acid did the opposite. "
-        "One of the two wheats became a little stiffer with acid, the other softer. Every acid made the dough stickier.",
+        "doi 10.1002/cche.10050",
+        "1.2 mmol of acid for 100 g of flour (0.07 to 0.23 % of the flour), about a sixth of a buttermilk dough; salt 0, 1 and 2 %",
+        "More salt made doughs stiffer and less sticky. Acetic, citric and lactic acid made dough stiffer over all, fumaric acid did the opposite. "
+        "One of the two wheats became a little stiffer with acid, the other softer. Every acid made dough stickier, most of all without salt.",
         "mixed",
     ),
-    Evidence(
+    "gluten": Study(
+        "European Food Research and Technology 217 (2003) 235, “Model studies for wheat sourdough systems using gluten, lactate buffer and sodium chloride”",
+        "doi 10.1007/s00217-003-0747-7",
+        "washed gluten in lactic buffer at pH 3.9, with 3 g of salt in 100 ml or none",
+        "With salt, the acid made gluten firmer and more elastic. Without salt it made gluten softer than plain water did. So salt decides.",
+        "mixed",
+    ),
+    "dairy": Study(
         "Foods 2020, 9(6), 828, “Impact of Dairy Ingredients on Wheat Flour Dough Rheology and Bread Properties”",
-        "10.3390/foods9060828",
+        "doi 10.3390/foods9060828",
+        "milk or acid whey in place of a part of the water",
         "Dough with milk was more elastic than dough with water, dough with acid whey less elastic. Up to 25 % acid whey the "
-        "dough resisted more; above 25 % milk it resisted less. Bread with either was firmer and smaller, "
-        "so the authors advise less than 25 %.",
+        "dough resisted more; above 25 % milk it resisted less. Bread with either was firmer and smaller, so the authors advise less than 25 %.",
         "mixed",
     ),
-    Evidence(
-        "Foods 2020, 9(10), 1465, on sea salt, dry sourdough and fermented sugar in place of salt",
-        "",
-        "Dry sourdough weakened the dough in mixing and stretching tests, and the dough made more gas.",
+    "yogurt": Study(
+        "Applied Sciences 2019, 9(19), 4101, “Wheat Bread with Dairy Products: Technology, Nutritional, and Sensory Properties”",
+        "doi 10.3390/app9194101",
+        "10 to 70 g of yogurt, or 10 to 83 g of curd cheese, set against dough with none",
+        "The direct test of yogurt in wheat dough: it pulled the doughs after an hour at 30 °C, and baked them. We could read the plan of the test and not its results, so it is on no side here.",
+        "about",
+        "start of the abstract and one figure’s caption",
+    ),
+    "dry-sourdough": Study(
+        "Foods 2020, 9(10), 1465, “The Effect of Sea Salt, Dry Sourdough and Fermented Sugar as Sodium Chloride Replacers on Rheological Behavior of Wheat Flour Dough”",
+        "doi 10.3390/foods9101465",
+        "dry sourdough in place of salt; the best mix had 0.5 % of the flour",
+        "Dry sourdough weakened the dough in mixing and stretching tests, and the dough made more gas. But it took the place of salt, and sourdough is food for yeast too.",
         "against",
     ),
-)
+    "dry-sourdough-salt": Study(
+        "Foods 2020, 9(5), 610, by the same group, “The Effect of Sodium Reduction by Sea Salt and Dry Sourdough Addition on the Wheat Flour Dough Rheological Properties”",
+        "doi 10.3390/foods9050610",
+        "dry sourdough and low-sodium salt in place of salt",
+        "Dry sourdough weakened the gluten net, and yet had a significant positive effect on the extension of the dough.",
+        "mixed",
+    ),
+    "uht": Study(
+        "Canadian Institute of Food Science and Technology Journal 19 (1986) 231, “Bread Baking Potential of UHT-Milk”",
+        "",
+        "liquid milk in bread dough, heated in three ways",
+        "Dough from unheated milk is slack and gives small loaves. UHT milk gave stronger doughs than pasteurised or scalded milk. So a part of what looks like acid may be heat.",
+        "about",
+    ),
+    "milk-absorption": Study(
+        "Understanding Ingredients for the Canadian Baker, chapter “Milk in Bread Baking” (BCcampus, open textbook)",
+        "opentextbc.ca/ingredients",
+        "skim milk powder, 2 to 8 % of the flour",
+        "Milk makes a dough take up more water. Its dough ferments more slowly, as its pH is higher; buttermilk and sour milk need a shorter fermentation. Lactose does not ferment, and browns the crust.",
+        "against",
+        "chapter",
+    ),
+    "fibre": Study(
+        "Foods 2024, 13(16), 2582, “Technological Evaluation of Fiber Effects in Wheat-Based Dough and Bread”",
+        "doi 10.3390/foods13162582",
+        "pea, cocoa or apple fibre for 1, 5 and 10 % of the flour",
+        "Fibre raised the water that a dough takes up. Up to 5 % the harm was small; at 10 % dough and bread changed much.",
+        "for",
+    ),
+    "whey": Study(
+        "University of Mauritius Research Journal, “Effect of Whey Protein Isolate on Dough and Bread Characteristics”",
+        "ajol.info, article 134669",
+        "whey protein, 1 to 3 % of the flour, heated or not",
+        "Whey protein that was not heated made the crumb firmer the more there was, heated whey protein left it soft. Both darkened the crust slightly.",
+        "for",
+    ),
+    "yolk": Study(
+        "Journal of Cookery Science of Japan 55(6) (2022) 281",
+        "",
+        "egg yolk, egg white, whole egg or lecithin in bread",
+        "Yolk or lecithin gave larger and softer bread than white or no egg did.",
+        "for",
+        "summary by a reviewer, not the paper",
+    ),
+    "browning": Study(
+        "Journal of Agricultural and Food Chemistry 44 (1996) 594, on glucose and lysine at pH 5.1 to 10.1",
+        "",
+        "solutions of sugar and amino acid at 40 to 60 °C, no dough",
+        "How fast they browned hung on the pH. That browning is slower the lower the pH is told by every textbook of food chemistry (from memory).",
+        "about",
+    ),
+    "acid-and-yeast": Study(
+        "Cereal Chemistry 64 (1987) 343, “Chemical Leavening: Effect of pH and Certain Ions on Breadmaking Properties”",
+        "",
+        "dough at pH 5.5 and 6.75",
+        "Yeast bore moderate changes of pH: at 6.75 it was about 90 % as active as at 5.5. A textbook on fermented foods says that it is held back only near pH 4 and below.",
+        "against",
+    ),
+    "succinic": Study(
+        "Food Chemistry 136 (2013) 301, on the metabolites of yeast in fermenting dough",
+        "doi 10.1016/j.foodchem.2012.08.039",
+        "yeasted dough, no sour liquid",
+        "Yeast itself makes up to 1.6 mmol of succinic acid for 100 g of flour. A sour liquid counts only beside that.",
+        "about",
+    ),
+    "sugar": Study(
+        "A handbook chapter on baker’s yeast and the rheofermentometer, read in a public copy that does not name the book",
+        "",
+        "table sugar, % of the flour, French baker’s yeast",
+        "A little sugar stimulates fermentation and makes it last; from 5 % upwards it is slower and slower.",
+        "for",
+        "page",
+    ),
+}  # fmt: skip

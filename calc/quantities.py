@@ -510,6 +510,7 @@ _MODULES = (
     "blend",
     "balance",
     "preferment",
+    "acid",
     "feel",
     "temperature",
     "scaling",

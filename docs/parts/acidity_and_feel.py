@@ -6,9 +6,9 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from xml.etree.ElementTree import Element
 
-from calc import composition, feel, units
+from calc import acid, composition, feel, units
 from calc.composition import Ingredient, find
-from calc.feel import EVIDENCE, FEATURES, SCALES, Place, Scale, Variant
+from calc.feel import FEATURES, GROUNDS, SCALES, STUDIES, Place, Scale, Study, Variant
 from calc.formula import Formula, Item
 from calc.substitution import swap
 from calc.units import Style
@@ -24,15 +24,17 @@ from docs.parts.shared.fields import (
 )
 from docs.parts.shared.form_part import FormPart
 from docs.parts.shared.formula_form import ingredient_choices
-from exercises.publish.html import element, table
+from exercises.publish.html import Child, element, table
 
 MOST_LIQUIDS = 6
 SOFTENERS = ("egg-yolk", "butter")
 # Below this the liquid asks for nothing.
 _SOUR_ENOUGH = 0.05
+# Ours: above so many mmol of acid for 100 g of flour (twice a yogurt dough) no common rule holds.
+_TOO_SOUR = 20.0
 
 DEFAULTS = {
-    "flour": "500 g", "hydration": "65 %", "part": "100 %",
+    "flour": "500 g", "hydration": "65 %", "part": "100 %", "salt": "2 %",
     "liquids": "kefir, orange-juice, oat-drink, half-and-half", "mass": "g", "decimal": ".",
 }  # fmt: skip
 
@@ -68,9 +70,16 @@ def result(values: Mapping[str, str]) -> Result:
         reader.complain("flour", "Give the flour a weight, such as 500 g. Hydration counts on it.")
     hydration = reader.share("hydration", 0.0, 2.0)
     part = reader.share("part", 0.0, 1.0)
+    salt = reader.amount("salt", flour)
     chosen = _chosen(reader)
     reader.finish()
-    plain = Formula((Item(find("bread-flour"), flour), Item(find("water"), flour * hydration)))
+    plain = Formula(
+        (
+            Item(find("bread-flour"), flour),
+            Item(find("water"), flour * hydration),
+            Item(find("salt"), salt),
+        )
+    )
     variants = {
         liquid: Variant(liquid.name, swap(plain, "water", liquid, part).after) for liquid in chosen
     }
@@ -124,6 +133,14 @@ def form(values: Mapping[str, str], prefix: str) -> Element:
                     "Part of the water",
                     values["part"],
                     "that the liquid brings; plain water brings the rest",
+                ),
+                text_field(
+                    prefix,
+                    "salt",
+                    "Salt",
+                    values["salt"],
+                    "2 %, or a weight; it decides how acid works",
+                    kind="mass",
                 ),
                 class_="dw-row",
             ),
@@ -179,7 +196,6 @@ def result_view(made: Result) -> list[Element]:
         _reckoning(),
         _sour_table(made),
         *_choices(made),
-        _evidence(),
         *_workings(made),
         python_cell.folded(python_of(made)),
     ]
@@ -205,6 +221,7 @@ def _scale(made: Result, scale: Scale) -> Element:
         element("p", f"From {scale.first} to {scale.last}.", class_="dw-note"),
         element("ol", *rows),
         element("p", scale.note, class_="dw-note") if scale.note else None,
+        _evidence(scale),
     )
 
 
@@ -213,7 +230,7 @@ def _reckoning() -> Element:
         [
             element("span", scale.name, element("small", FEATURES[weight.of])),
             f"{'+' if weight.counts > 0 else '−'}{abs(weight.counts):g}",
-            weight.why,
+            element("span", weight.why.says, element("small", _ground(weight))),
         ]
         for scale in SCALES
         for weight in scale.weights
@@ -224,39 +241,62 @@ def _reckoning() -> Element:
         element("summary", "How the orders are reckoned"),
         element(
             "p",
-            "Each order is a simple score of composition. A point is one hundredth of the flour’s weight. The weights are ours. "
-            "They agree with common practice, which has no source to cite; they are not measured. "
+            "Each order is a simple score of composition. A point is one hundredth of the flour’s weight. How much each thing counts is "
+            "ours, chosen to agree with common practice; what it counts rests on what the last column says. "
             f"Scores closer than this are a tie: {ties}. For proof time, the lowest score rises first.",
         ),
         table("What one point counts", ["Score and part", "Counts", "Why"], rows),
     )
 
 
+def _ground(weight: feel.Weight) -> str:
+    cited = "; ".join(STUDIES[key].citation for key in weight.why.studies)
+    return GROUNDS[weight.why.ground] + (f"; see {cited}" if cited else "")
+
+
 def _sour_table(made: Result) -> Element:
     rows = []
     for liquid, variant in made.variants.items():
-        value, bounds = feel.sourness(variant.formula)
+        sour, load = acid.sourness(variant.formula), acid.load(variant.formula)
         rows.append(
             [
                 liquid.name,
                 units.write(_weight(variant, liquid), "mass", made.style),
                 _ph(liquid.ph, made.style),
-                _span(value, bounds.low, bounds.high, made.style),
-                _ph(feel.ph_bounds(feel.liquids(variant.formula)), made.style),
+                _held(acid.of(liquid), made.style),
+                "?" if load is None else _mmol(load[0], load[1].low, load[1].high, made.style),
+                "?" if sour is None else _span(sour[0], sour[1].low, sour[1].high, made.style),
             ]
         )
-    heads = ["Liquid", "Weigh", "Its pH", "Sour part of the water", "Mixed liquid’s pH"]
+    heads = [
+        "Liquid", "Weigh", "Its pH", "Acid in 100 g, mmol", "Acid for 100 g of flour, mmol", "Sour part of the water",
+    ]  # fmt: skip
     return element(
         "div",
-        table("How sour the liquid is", heads, rows, "dw-figures"),
+        table("How much acid comes along", heads, rows, "dw-figures"),
         element(
             "p",
-            f"pH {feel.SOUR_PH} and below counts as fully sour, pH {feel.MILD_PH} and above as not sour, with a straight line between. "
-            "This is an index, not a pH. It does not know how much acid a liquid holds: lemon juice counts no more than buttermilk, and a mild puree near pH 5 counts as partly sour. "
-            "The mixed liquid’s pH lies somewhere between its parts; the flour then raises it, and yeast lowers it again.",
+            "pH tells how sour a liquid is, not how much acid it holds: coffee lies near buttermilk in pH and holds a small part of its acid. "
+            "So acid is counted as titratable acidity: how much base it takes to pH 8.2 or 8.3. One per cent of lactic acid is 11.1 mmol in 100 g. "
+            f"{acid.MILD} mmol in 100 g of a liquid’s water, as in fresh milk, count as not sour, and {acid.SOUR} mmol, the least in sour cream, as fully sour, with a straight line between (our own reckoning). "
+            "Yeast itself makes up to 1.6 mmol for 100 g of flour. A ? means that nobody told us: then nothing is advised.",
             class_="dw-note",
         ),
     )
+
+
+def _held(known: acid.Acid | None, style: Style) -> Child:
+    if known is None:
+        return element("span", "?", element("small", "not known"))
+    source = composition.sources().get(known.source)
+    named = source["short"] if source else known.source
+    told = _mmol(known.mmol, known.between.low, known.between.high, style)
+    return element("span", told, element("small", named))
+
+
+def _mmol(value: float, low: float, high: float, style: Style) -> str:
+    ends = [units.digits(each, 0.1, style) for each in (low, value, high)]
+    return ends[1] if ends[0] == ends[2] else f"{ends[1]} ({ends[0]} to {ends[2]})"
 
 
 def _weight(variant: Variant, liquid: Ingredient) -> float:
@@ -275,18 +315,54 @@ def _span(value: float, low: float, high: float, style: Style) -> str:
     return ends[1] if ends[0] == ends[2] else f"{ends[1]} ({ends[0]} to {ends[2]})"
 
 
+def _sour(made: Result) -> dict[str, tuple[Variant, float]]:
+    """The variants that are sour enough to ask for something, with their sour share."""
+    found = {}
+    for variant in made.variants.values():
+        sour, load = acid.sourness(variant.formula), acid.load(variant.formula)
+        if sour and load and sour[0] >= _SOUR_ENOUGH and load[0] <= _TOO_SOUR:
+            found[variant.name] = (variant, sour[0])
+    return found
+
+
+def _not_advised(made: Result) -> list[Element]:
+    """Why some liquids get no advice: their acid is not known, or is too much for any rule."""
+    said = []
+    for variant in made.variants.values():
+        load = acid.load(variant.formula)
+        if load is None:
+            why = f"{variant.name}: ? We do not know how much acid it holds, and pH alone does not tell. We advise nothing."
+        elif load[0] > _TOO_SOUR:
+            why = f"{variant.name}: far more acid than cultured milk brings. No common rule holds, and yeast may not work. Use a little of it, with water."
+        else:
+            continue
+        said.append(element("p", why))
+    return said
+
+
+def _soften(variant: Variant, share: float, flour: float, style: Style) -> list[str]:
+    """The softeners for one variant: what is there already counts."""
+    there = feel.fat_in(variant.formula)
+    if there is None:
+        return ["?" for _ in SOFTENERS]
+    if feel.fat_short(flour, share, there) <= 0:
+        return ["none: its fat is enough" for _ in SOFTENERS]
+    softened = [feel.softening(flour, share, find(key), there) for key in SOFTENERS]
+    return [each.weighed("softener", style) for each in softened]
+
+
 def _choices(made: Result) -> list[Element]:
-    sour = [
-        (variant, feel.sourness(variant.formula)[0])
-        for variant in made.variants.values()
-        if feel.sourness(variant.formula)[0] >= _SOUR_ENOUGH
-    ]
+    sour = _sour(made)
     if not sour:
-        return [element("p", "None of these liquids is sour enough to ask for a change.")]
+        return [
+            element(
+                "p", "None of the liquids whose acid we know is sour enough to ask for a change."
+            ),
+            *_not_advised(made),
+        ]
     rows = []
-    for variant, share in sour:
+    for variant, share in sour.values():
         water = feel.extra_water(made.plain.flour, made.hydration, share)
-        softened = [feel.softening(made.plain.flour, share, find(key)) for key in SOFTENERS]
         rows.append(
             [
                 variant.name,
@@ -295,7 +371,7 @@ def _choices(made: Result) -> list[Element]:
                     f"+{water.weighed('extra', made.style)}",
                     element("small", f"to {water.weighed('raised', made.style)}"),
                 ),
-                *(each.weighed("softener", made.style) for each in softened),
+                *_soften(variant, share, made.plain.flour, made.style),
             ]
         )
     choice = "Three choices for a sour liquid. Choose one, or a little of two."
@@ -305,8 +381,8 @@ def _choices(made: Result) -> list[Element]:
         element(
             "ol",
             element("li", element("strong", "Keep the water."), " The dough is usually tighter and takes longer; the loaf may stand taller."),
-            element("li", element("strong", "Raise the water."), " Common practice: up to about five points of hydration when all the liquid is near pH 4.5, less in proportion."),
-            element("li", element("strong", "Soften with fat or yolk."), " Take the softener’s own water off the liquid. The amounts are from memory, a place to start."),
+            element("li", element("strong", "Raise the water."), " Common practice: up to about five points of hydration when all the liquid is sour, less in proportion. In a dough without salt, feel it first: acid may soften it."),
+            element("li", element("strong", "Soften with fat or yolk."), " Take the softener’s own water off the liquid. Fat that the liquid brings counts; where it brings more than your bread needs, take butter out. The amounts are from memory, a place to start."),
         ),
         table(
             "The second and third choice, for your flour",
@@ -314,42 +390,49 @@ def _choices(made: Result) -> list[Element]:
             rows,
             "dw-figures",
         ),
+        *_not_advised(made),
         element("p", "Egg yolk and butter bring allergens (egg, milk), and raw yolk its own caution.", class_="dw-note"),
     ]  # fmt: skip
 
 
-def _evidence() -> Element:
-    entries = [
-        element(
-            "li",
-            element("strong", f"{one.side.capitalize()}: "),
-            one.says,
-            element(
-                "small",
-                f"{one.citation}{f', doi {one.doi}' if one.doi else ''}. We read the {one.read} only.",
-            ),
-        )
-        for one in EVIDENCE
-    ]
+def _evidence(scale: Scale) -> Element:
+    """The published works that bear on one order, for and against."""
     return element(
         "details",
-        element("summary", "Published tests do not all agree that acid tightens dough"),
-        element("ul", *entries, class_="dw-evidence"),
+        element("summary", f"Published tests: {_sides(scale)}"),
+        element("ul", *(_study(STUDIES[key]) for key in scale.studies), class_="dw-evidence"),
         element("p", "So make a small dough first, and go by what you feel."),
-        open=True,
+    )
+
+
+def _sides(scale: Scale) -> str:
+    sides = [STUDIES[key].side for key in scale.studies]
+    return ", ".join(f"{sides.count(each)} {each}" for each in dict.fromkeys(sides))
+
+
+def _study(one: Study) -> Element:
+    link = f", {one.link}" if one.link else ""
+    return element(
+        "li",
+        element("strong", f"{one.side.capitalize()}: "),
+        one.says,
+        element("small", f"Dose: {one.dose}. {one.citation}{link}. Read: {one.read}."),
     )
 
 
 def _workings(made: Result) -> list[Element]:
-    """The working for the sourest of the liquids."""
-    sourest = max(made.variants.values(), key=lambda each: feel.sourness(each.formula)[0])
-    share, bounds = feel.sourness(sourest.formula)
-    found = [feel.sour_share(feel.liquids(sourest.formula))]
-    if share >= _SOUR_ENOUGH:
-        found += [
-            feel.extra_water(made.plain.flour, made.hydration, share, bounds),
-            feel.softening(made.plain.flour, share, find(SOFTENERS[0])),
-        ]
+    """The working for the sourest of the liquids whose acid is known."""
+    known = {v: found for v in made.variants.values() if (found := acid.sourness(v.formula))}
+    if not known:
+        return []
+    sourest = max(known, key=lambda each: known[each][0])
+    share, bounds = known[sourest]
+    found = [acid.sour_share(acid.liquids(sourest.formula))]
+    if sourest.name in _sour(made):
+        found.append(feel.extra_water(made.plain.flour, made.hydration, share, bounds))
+        there = feel.fat_in(sourest.formula)
+        if there is not None and feel.fat_short(made.plain.flour, share, there) > 0:
+            found.append(feel.softening(made.plain.flour, share, find(SOFTENERS[0]), there))
     return [
         element(
             "details",
@@ -370,19 +453,24 @@ def _workings(made: Result) -> list[Element]:
 def python_of(made: Result) -> str:
     """The exact calls behind a result."""
     keys = ", ".join(f'"{liquid.key}"' for liquid in made.variants)
-    flour, water = (item.grams for item in made.plain.items)
-    return f"""from calc.composition import find
-from calc.feel import SCALES, Variant, extra_water, order, sourness
+    flour, water, salt = (item.grams for item in made.plain.items)
+    return f"""from calc.acid import load, sourness
+from calc.composition import find
+from calc.feel import SCALES, Variant, extra_water, order
 from calc.formula import Formula, Item
 from calc.substitution import swap
 
-plain = Formula((Item(find("bread-flour"), {flour:.6g}), Item(find("water"), {water:.6g})))
+plain = Formula((
+    Item(find("bread-flour"), {flour:.6g}), Item(find("water"), {water:.6g}), Item(find("salt"), {salt:.6g}),
+))
 variants = []
 for key in [{keys}]:
     dough = swap(plain, "water", find(key), part={made.part:.6g}).after
-    sour, bounds = sourness(dough)
-    print(key, "sour part", round(sour, 3), "bounds", bounds)
-    print("  water to add:", extra_water({flour:.6g}, {made.hydration:.6g}, sour).sentence("extra"))
+    print(key, "acid, mmol for 100 g of flour:", load(dough))
+    sour = sourness(dough)
+    print("  sour part", sour and round(sour[0], 3))
+    if sour:
+        print("  water to add:", extra_water({flour:.6g}, {made.hydration:.6g}, sour[0]).sentence("extra"))
     variants.append(Variant(find(key).name, dough))
 for scale in SCALES:
     print(scale.name)
@@ -393,7 +481,7 @@ for scale in SCALES:
 
 def onward_of(values: Mapping[str, str], made: Result) -> Element:
     """Where the dough may go next: to a bake that compares these liquids, or to one swap."""
-    flour, water = made.plain.items
+    flour, water, salt = made.plain.items
     compared = [liquid.key for liquid in made.variants]
     dough = dict.fromkeys(onward.FORMULA_FIELDS, "") | {
         "flour": units.write_exact(flour.grams, "mass", made.style),
@@ -401,6 +489,8 @@ def onward_of(values: Mapping[str, str], made: Result) -> Element:
         "liquid": units.write_exact(made.hydration, "share", made.style),
         "was": water.ingredient.key,
     }
+    if salt.grams:
+        dough |= {"with1": "salt", "amount1": units.write_exact(salt.grams, "mass", made.style)}
     swap = dough | {"becomes": compared[0], "part": values["part"]}
     bake = dough | onward.to_compare(compared if len(compared) > 1 else ["water", *compared])
     return onward.links(values, {onward.BAKE: bake, onward.SWAP: swap, onward.BALANCE: swap})
