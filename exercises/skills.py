@@ -85,7 +85,7 @@ SKILLS = (
         "feel", "say how a dough may feel and bake", "lessons/acidity-and-feel/",
         (
             "raised hydration for a sour liquid", "extra water for a sour liquid",
-            "sour part of the water", "softener for a sour dough",
+            "acid in a dough", "sour part of the water", "softener for a sour dough",
             "tightness", "crust colour", "softness", "proof time",
         ),
     ),

@@ -1,4 +1,4 @@
-"""Acidity and feel: the index of sour water, the choices, and the orders."""
+"""Acidity and feel: how much acid there is, the choices, and the orders."""
 
 import math
 
@@ -6,15 +6,20 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from calc import composition, feel
+from calc import acid, composition, feel
+from calc.acid import sour_share, sourness
 from calc.composition import Ingredient, find
-from calc.feel import SCALES, Variant, features, order, sour_share, sourness
+from calc.feel import GROUNDS, SCALES, STUDIES, Variant, features, order
 from calc.formula import Formula, FormulaError, Item
 from calc.interval import Interval
 from calc.quantities import RANKINGS, REGISTRY
 
 SCALE = {scale.key: scale for scale in SCALES}
-LIQUIDS = [each for each in composition.table().values() if each.is_liquid and each.water > 0.2]
+LIQUIDS = [
+    each
+    for each in composition.table().values()
+    if each.is_liquid and each.water > 0.2 and acid.of(each)
+]
 grams = st.floats(1, 5000)
 
 
@@ -60,8 +65,28 @@ def test_common_practice_orders_four_variants(more):
     soft = ranks("softness", FOUR, *more)
     assert {soft["milk"], soft["sour cream"]} == {1, 2}
     brown = ranks("crust colour", FOUR, *more)
-    assert {n for n, r in brown.items() if r == 1} == {"milk", "buttermilk"}
-    assert brown["yogurt"] == max(brown.values())
+    assert brown["milk"] == brown["buttermilk"] == 1
+    assert [n for n, r in brown.items() if r == max(brown.values())] == ["yogurt"]
+
+
+def test_the_tables_own_figures_agree_with_practice_too():
+    """Common practice, no source: milk and buttermilk brown most, yogurt is the dullest of the four."""
+    keys = ("whole-milk", "buttermilk", "plain-yogurt", "sour-cream")
+    liquids = [find(key) for key in keys]
+    names = dict(zip((each.name for each in liquids), keys, strict=True))
+    by = {
+        scale.key: {names[name]: rank for name, rank in ranks(scale.key, liquids).items()}
+        for scale in SCALES
+    }
+    brown = by["crust colour"]
+    assert brown["whole-milk"] == brown["buttermilk"] == 1
+    assert brown["plain-yogurt"] == max(brown.values()) > brown["sour-cream"]
+    assert by["tightness"]["whole-milk"] == 4
+    assert {k for k, rank in by["proof time"].items() if rank == 1} == {"whole-milk", "sour-cream"}
+    assert {by["softness"]["whole-milk"], by["softness"]["sour-cream"]} == {1, 2}
+    # And beside water: the trade finds buttermilk bread softer.
+    soft = ranks("softness", [find("buttermilk"), find("water")])
+    assert soft["buttermilk"] < soft["water"]
 
 
 def test_the_two_slow_doughs_take_the_acids_full_points():
@@ -108,13 +133,86 @@ def test_a_missing_figure_is_said_and_not_guessed():
     assert places[-1].reason == "We do not know its sugars."
 
 
-# The index.
+def test_without_salt_nobody_says_which_way_acid_works():
+    """Outside: Schober, Dockery, Arendt 2003: at pH 3.9 gluten is firmer with salt, softer without."""
+    for salt, placed in ((9, True), (0, False)):
+        items = [Item(find("bread-flour"), 500), Item(FOUR[1], 361), Item(find("salt"), salt)]
+        (place,) = order([Variant("bm", Formula(tuple(items)))], SCALE["tightness"])
+        assert bool(place.rank) == placed
+    assert place.reason == "Without salt, acid may make a dough tighter or softer."
+    (milk,) = order([Variant("milk", Formula((Item(find("bread-flour"), 500), Item(FOUR[0], 361))))], SCALE["tightness"])  # fmt: skip
+    assert milk.rank
+
+
+def test_sugar_helps_yeast_before_it_hinders():
+    """Outside: a rheofermentometer's curve turns at about 5 % of the flour; lactose is not eaten."""
+
+    def fed(grams, key="sugar"):
+        return features(dough(find("water"), 325.0, (key, grams)))["fed"]
+
+    assert fed(0) == 0 > fed(10) > fed(25)
+    assert fed(25) < fed(50) < fed(100)
+    assert fed(100) > 0
+    assert features(dough(FOUR[0]))["fed"] == pytest.approx(0)
+
+
+def test_fibre_and_protein_stiffen_a_dough():
+    puree, white, water = (find(key) for key in ("pumpkin-puree", "egg-white", "water"))
+    tight = ranks("tightness", [puree, white, water])
+    assert (tight[puree.name], tight[white.name], tight[water.name]) == (1, 2, 3)
+
+
+# How much acid there is.
 
 
 @pytest.mark.parametrize(
-    ("ph", "sour"), [(2.3, 1), (4.5, 1), (5.0, 0.75), (5.5, 0.5), (6.5, 0), (9.0, 0)]
+    ("key", "mmol", "by"),
+    [
+        # 0.8 to 0.9 % lactic acid, 90.08 g/mol (a public dairy course).
+        ("buttermilk", (0.8 / 90.08 * 1000, 0.9 / 90.08 * 1000), 0.1),
+        # 12.87 mmol in 100 g of yogurt; 144.4 ml of 0.1 mol/l in a litre of milk (a titration note).
+        ("plain-yogurt", (0.9 / 90.08 * 1000, 12.87), 0.1),
+        # 0.5 % lactic acid at the least (21 CFR 131.160).
+        ("sour-cream", (0.5 / 90.08 * 1000, 9), 0.1),
+        # 5.46 g and 4.25 g of 0.1 mol/l base for 5 ml of two orange juices (Chem 13 News 2013).
+        ("orange-juice", (8.5 / 1.04, 10.92 / 1.04), 0.1),
+        # 5 % acetic acid, 60.05 g/mol, within the range.
+        ("white-vinegar", (4 / 60.05 * 1000, 6 / 60.05 * 1000), 1),
+    ],
 )
-def test_each_liquid_counts_between_its_ends(ph, sour):
+def test_acids_are_their_sources_figures(key, mmol, by):
+    between = acid.of(find(key)).between
+    assert (between.low, between.high) == pytest.approx(mmol, abs=by)
+
+
+def test_every_acid_has_a_source_that_is_listed():
+    for key in acid._measured():
+        known = acid.of(find(key))
+        assert known.source in composition.sources()
+        assert known.mmol in known.between
+
+
+def test_the_load_by_hand():
+    """500 g of flour, 361 g of buttermilk with 9.4 mmol in 100 g: 361 ÷ 500 × 9.4."""
+    items = (Item(find("bread-flour"), 500), Item(find("buttermilk"), 361))
+    assert acid.load(Formula(items))[0] == pytest.approx(361 / 500 * 9.4)
+    told = REGISTRY["acid in a dough"].working({"flour": 500, "liquid weight": 361, "acid": 9.4})
+    assert told.values()["load"] == pytest.approx(361 / 500 * 9.4)
+
+
+def test_no_advice_rests_on_ph_alone():
+    """Coffee and pumpkin lie near buttermilk in pH, and bring less acid than yeast itself makes."""
+    for key in ("coffee", "tea", "pumpkin-puree"):
+        assert find(key).ph.low < 5.5
+        assert sourness(dough(find(key)))[0] < 0.05
+    assert acid.of(find("mashed-potato")) is None
+    assert sourness(dough(find("mashed-potato"))) is None
+    juice = Ingredient("x", "x", "juice", 0.9, Interval.exactly(0.9), ph=Interval.exactly(4.0))
+    assert sourness(dough(juice)) is None
+
+
+@pytest.mark.parametrize(("ph", "sour"), [(6.6, 0), (4.5, 1), (7.0, 0)])
+def test_soured_milk_is_reckoned_from_its_ph(ph, sour):
     assert sourness(dough(liquid("x", 0.9, 0, 0, ph)))[0] == pytest.approx(sour)
 
 
@@ -125,10 +223,13 @@ def test_liquids_count_by_their_water():
     assert working.answer.key == "share"
 
 
-def test_a_liquid_of_unknown_ph_may_be_anything():
-    value, bounds = sourness(dough(composition.own("mystery", 0.9)))
-    assert (bounds.low, bounds.high) == pytest.approx((0, 1))
-    assert 0 < value < 1
+def test_a_liquid_of_unknown_acid_is_a_question_mark():
+    mystery = Variant("mystery", dough(composition.own("mystery", 0.9)))
+    assert sourness(mystery.formula) is None
+    (place,) = order([mystery], SCALE["tightness"])
+    assert (place.rank, place.reason) == (0, "We do not know its fat and acid.")
+    with pytest.raises(FormulaError, match="how much acid"):
+        sour_share(acid.liquids(mystery.formula))
 
 
 @given(st.lists(st.tuples(st.sampled_from(LIQUIDS), grams), min_size=1, max_size=4))
@@ -194,12 +295,12 @@ def test_the_reference_mixture_agrees_with_a_handbook_buffer():
 def test_a_mixtures_ph_lies_between_its_parts(parts):
     """Outside check: the exact charge balance of mixed buffers."""
     items = [Item(liquid("x", 0.9, 0, 0, ph), litres) for litres, ph, _, _ in parts]
-    bounds = feel.ph_bounds(items)
+    bounds = acid.ph_bounds(items)
     assert bounds.low - 1e-6 <= mixed_ph(parts) <= bounds.high + 1e-6
 
 
 def test_no_ph_is_claimed_where_one_is_not_known():
-    assert feel.ph_bounds([Item(find("spirit"), 10), Item(find("water"), 10)]) is None
+    assert acid.ph_bounds([Item(find("spirit"), 10), Item(find("water"), 10)]) is None
 
 
 # The choices.
@@ -227,6 +328,16 @@ def test_softening_brings_the_fat_it_says():
         feel.softening(500, 1, find("water"))
 
 
+def test_the_softener_counts_the_fat_that_is_there():
+    yolk = find("egg-yolk")
+    lean, some = (feel.softening(1000, 1, yolk, there).values()["fat"] for there in (0, 12))
+    assert lean - some == pytest.approx(12)
+    assert feel.fat_short(1000, 1, 170) < 0
+    with pytest.raises(FormulaError, match="fat enough"):
+        feel.softening(1000, 1, yolk, 170)
+    assert feel.fat_in(dough(find("sour-cream"))) > feel.SOFTENING_FAT * 500
+
+
 def test_a_dough_without_liquid_is_told():
     with pytest.raises(FormulaError, match="no liquid"):
         features(Formula((Item(find("bread-flour"), 500), Item(find("butter"), 100))))
@@ -235,33 +346,33 @@ def test_a_dough_without_liquid_is_told():
 @pytest.mark.parametrize("scale", SCALES, ids=lambda scale: scale.key)
 def test_problem_sets_order_liquids_by_the_same_scores(scale):
     by = RANKINGS[scale.key].score
-    first, last = (
-        ("whole-milk", "buttermilk") if scale.key in ("softness", "proof time") else
-        ("buttermilk", "water") if scale.key == "tightness" else ("whole-milk", "sour-cream")
-    )  # fmt: skip
+    first, last = {
+        "tightness": ("buttermilk", "water"),
+        "crust colour": ("whole-milk", "plain-yogurt"),
+        "softness": ("whole-milk", "buttermilk"),
+        "proof time": ("whole-milk", "buttermilk"),
+    }[scale.key]
     assert by(find(first)) > by(find(last))
     with pytest.raises(ValueError, match="holds no water"):
         by(find("lard"))
 
 
-def test_the_evidence_is_cited_and_says_what_was_read():
-    assert {"10.1002/cche.10050", "10.3390/foods9060828"} <= {one.doi for one in feel.EVIDENCE}
-    assert all(one.read == "abstract" and one.says and one.side for one in feel.EVIDENCE)
-    assert {one.side for one in feel.EVIDENCE} == {"mixed", "against"}
-
-
-@given(weight=st.floats(20, 5000), plain=st.floats(20, 5000), ph=st.floats(4.5, 6.5))
-def test_a_problem_asks_for_the_same_sour_part(weight, plain, ph):
-    """`sour_share` of the two liquids, by another way; plain water at pH 7 is not sour."""
-    milk = liquid("cultured", 0.9, 0.04, 0.01, ph)
-    told = REGISTRY["sour part of the water"].working(
-        {"liquid": milk, "ph": ph, "liquid weight": weight, "water weight": plain}
-    )
-    whole = sour_share((Item(milk, weight), Item(find("water"), plain)))
-    assert told.values()["share"] == pytest.approx(whole.values()["share"], abs=1e-9)
+def test_each_order_cites_what_speaks_for_and_against_it():
+    for study in STUDIES.values():
+        assert study.dose
+        assert study.says
+        assert study.side in ("for", "against", "mixed", "about")
+    for scale in SCALES:
+        assert len({STUDIES[key].side for key in scale.studies}) > 1
+        cited = {key for weight in scale.weights for key in weight.why.studies}
+        assert cited <= {*STUDIES}
+        assert {weight.why.ground for weight in scale.weights} <= {*GROUNDS}
+        for weight in scale.weights:
+            assert weight.why.studies or weight.why.ground != "measured"
+    assert {key for scale in SCALES for key in scale.studies} == {*STUDIES}
 
 
 def test_the_sour_part_by_hand():
-    """By hand: 200 g at 90 % water is 180 g; at pH 5 three quarters count: 135 g of 300 g."""
-    half = feel.sour_part(liquid("cultured", 0.9, 0.04, 0.01, 5.0), 5.0, 200, 120)
-    assert half.values()["share"] == pytest.approx(135 / 300)
+    """By hand: 200 g at 90 % water is 180 g of 300 g."""
+    half = acid.sour_part(liquid("cultured", 0.9, 0.04, 0.01, 4.5), 200, 120)
+    assert half.values()["share"] == pytest.approx(180 / 300)

@@ -113,7 +113,7 @@ def test_results_are_shown_and_stay_over_a_reload(bake):
     assert "104" not in bake.url
     bake.reload()
     expect(bake.locator("[data-outcomes] circle")).to_have_count(8)
-    assert box(bake, "half-and-half", 2, "height").input_value().startswith("86")
+    assert box(bake, "water", 2, "height").input_value().startswith("86")
 
 
 def test_one_loaf_each_says_nothing_beyond_the_loaf(bake):
