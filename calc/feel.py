@@ -602,7 +602,7 @@ STUDIES = {
     "yogurt": Study(
         "Applied Sciences 2019, 9(19), 4101, “Wheat Bread with Dairy Products: Technology, Nutritional, and Sensory Properties”",
         "doi 10.3390/app9194101",
-        "10 to 70 g of yogurt, or 10 to 83 g of curd cheese, set against dough with none",
+        "10 to 70 g of yogurt, or 10 to 83 g of fresh cheese, set against dough with none",
         "The direct test of yogurt in wheat dough: it pulled the doughs after an hour at 30 °C, and baked them. We could read the plan of the test and not its results, so it is on no side here.",
         "about",
         "start of the abstract and one figure’s caption",

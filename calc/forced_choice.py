@@ -62,7 +62,7 @@ def at_least(right: int, tasters: int, share: float) -> float:
 
 
 def chance(chosen: int, tasters: int, test: ChoiceTest) -> float:
-    """How often mere guessing gives so many choices, or more: the p value.
+    """How often mere guessing gives so many choices, or more: the p value, a share.
 
     `chosen` is how many found the odd sample, or in a two-sided test chose the first liquid; there,
     few count as many for the other liquid. Raises ValueError when more chose than tasted.
@@ -74,7 +74,7 @@ def chance(chosen: int, tasters: int, test: ChoiceTest) -> float:
 
 
 def needed(tasters: int, test: ChoiceTest, risk: float = RISK) -> int | None:
-    """The fewest choices that show a difference; None where even all of them would not."""
+    """The fewest choices that show a difference at a `risk` (a share); None where even all would not."""
     fewest = (tasters + 1) // 2 if test.sides == 2 else 0
     found = (n for n in range(fewest, tasters + 1) if chance(n, tasters, test) <= risk)
     return next(found, None)

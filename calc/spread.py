@@ -104,7 +104,7 @@ def level_of_each(pairs: int, level: float = 0.95) -> float:
 
 
 def holm(chances: Sequence[float]) -> tuple[float, ...]:
-    """The chances (p values) of several comparisons, each raised so that all may be read together.
+    """The chances (p values, shares) of several comparisons, each raised so that all may be read together.
 
     What stays at 0.05 or below can be claimed: the risk of any false claim among all of them is then
     5 % at most. Source: S. Holm, Scandinavian Journal of Statistics 6 (1979), 65–70 (from memory).
@@ -117,7 +117,7 @@ def holm(chances: Sequence[float]) -> tuple[float, ...]:
 
 
 def chance_of_difference(one: Summary, other: Summary, common: Pooled) -> float:
-    """How often loaves that do not differ would give means at least so far apart: the p value.
+    """How often loaves that do not differ would give means at least so far apart: the p value, a share.
 
     Two-sided Student's t with the common spread, which must be above 0.
     """
@@ -129,7 +129,7 @@ def chance_of_difference(one: Summary, other: Summary, common: Pooled) -> float:
 
 
 def needed_gap(loaves: int, freedom: int, level: float = 0.95) -> float:
-    """How many spreads two means of `loaves` each must lie apart to be called different."""
+    """How many spreads two means of `loaves` each must lie apart to be called different at a level (a share)."""
     return critical_t(level, freedom) * math.sqrt(2 / loaves)
 
 

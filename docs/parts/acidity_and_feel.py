@@ -278,7 +278,7 @@ def _sour_table(made: Result) -> Element:
             "p",
             "pH tells how sour a liquid is, not how much acid it holds: coffee lies near buttermilk in pH and holds a small part of its acid. "
             "So acid is counted as titratable acidity: how much base it takes to pH 8.2 or 8.3. One per cent of lactic acid is 11.1 mmol in 100 g. "
-            f"{acid.MILD} mmol in 100 g of a liquid’s water, as in fresh milk, count as not sour, and {acid.SOUR} mmol, the least in sour cream, as fully sour, with a straight line between (our own reckoning). "
+            f"{acid.MILD} mmol in 100 g of a liquid’s water, as in fresh milk, count as not sour. {acid.SOUR} mmol, the least in sour cream, count as fully sour, with a straight line between. That is our own reckoning. "
             "Yeast itself makes up to 1.6 mmol for 100 g of flour. A ? means that nobody told us: then nothing is advised.",
             class_="dw-note",
         ),

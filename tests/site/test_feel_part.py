@@ -20,16 +20,16 @@ def field(page, label):
 
 def order(page, heading):
     section = page.locator("acidity-and-feel section", has_text=heading)
-    return section.locator("li").all_inner_texts()
+    return section.locator("ol > li").all_inner_texts()
 
 
 def test_orders_the_doughs_and_says_usually(feel):
     tight = feel.locator("acidity-and-feel section", has_text="How tight the dough is")
-    expect(tight.locator("li")).to_have_count(4)
+    expect(tight.locator("ol > li")).to_have_count(4)
     field(feel, "Liquid 5").select_option("water")
-    expect(tight.locator("li")).to_have_count(5)
+    expect(tight.locator("ol > li")).to_have_count(5)
     field(feel, "Liquid 5").select_option("lemon-juice")
-    expect(tight.locator("li", has_text="lemon juice")).to_have_count(1)
+    expect(tight.locator("ol > li", has_text="lemon juice")).to_have_count(1)
     lines = order(feel, "How tight the dough is")
     assert "half and half" in lines[-1]
     assert "usually the loosest" in lines[-1]
@@ -38,11 +38,36 @@ def test_orders_the_doughs_and_says_usually(feel):
     assert "lactose" in feel.locator("acidity-and-feel").text_content()
 
 
-def test_both_sides_are_told_and_cited(feel):
-    studies = feel.locator("acidity-and-feel .dw-evidence")
-    expect(studies).to_contain_text("10.3390/foods9060828")
-    expect(studies).to_contain_text("10.1002/cche.10050")
-    expect(studies).to_contain_text("We read the abstract only")
+def test_both_sides_are_told_and_cited_under_each_order(feel):
+    sections = feel.locator("acidity-and-feel .dw-scales section")
+    expect(sections).to_have_count(4)
+    for number in range(4):
+        expect(sections.nth(number).locator(".dw-evidence li").first).to_contain_text("Dose:")
+    tight = sections.first
+    tight.get_by_text(re.compile("Published tests:")).click()
+    expect(tight.locator(".dw-evidence")).to_be_visible()
+    for doi in ("10.3390/foods9060828", "10.1002/cche.10050", "10.1007/s00217-003-0747-7"):
+        expect(tight.locator(".dw-evidence")).to_contain_text(doi)
+
+
+def test_nothing_is_advised_from_ph_alone(feel):
+    """Coffee is near buttermilk in pH; a mashed potato's acid nobody told us."""
+    field(feel, "Liquid 5").select_option("coffee")
+    field(feel, "Liquid 6").select_option("mashed-potato")
+    acid = feel.locator(".dw-table", has_text="How much acid comes along")
+    expect(acid.locator("tr", has_text="mashed potato")).to_contain_text("not known")
+    choices = feel.locator("acidity-and-feel .dw-table", has_text="The second and third choice")
+    expect(choices.locator("tr", has_text="coffee")).to_have_count(0)
+    expect(feel.locator("acidity-and-feel")).to_contain_text("pH alone does not tell")
+
+
+def test_salt_decides_and_the_fat_that_is_there_counts(feel):
+    field(feel, "Liquid 5").select_option("sour-cream")
+    choices = feel.locator("acidity-and-feel .dw-table", has_text="The second and third choice")
+    expect(choices.locator("tr", has_text="sour cream")).to_contain_text("its fat is enough")
+    field(feel, "Salt").fill("0 %")
+    tight = feel.locator("acidity-and-feel section", has_text="How tight the dough is")
+    expect(tight.locator("ol > li", has_text="orange juice")).to_contain_text("Without salt")
 
 
 def test_the_choices_follow_the_flour_the_part_and_the_units(feel):
@@ -96,5 +121,7 @@ def test_opens_in_python(feel):
     feel.get_by_text("In Python: the exact call").click()
     cell = feel.locator("acidity-and-feel python-cell")
     cell.get_by_role("button", name="Run").click()
-    expect(cell.locator(".dw-printed")).to_contain_text("kefir sour part 1.0")
+    expect(cell.locator(".dw-printed")).to_contain_text(
+        "kefir acid, mmol for 100 g of flour: (6.57"
+    )
     expect(cell.locator(".dw-printed")).to_contain_text("usually the loosest")

@@ -212,7 +212,7 @@ def _claims(plan: Plan, found: list[Outcome]) -> str:
         )
         return (
             f"This bake asks about {name}. What it calls larger than the spread can explain there stays clear when all its pairs "
-            f"are read together (Holm’s rule): in bakes of liquids that are all alike, any such claim comes in 5 of 100 at most.{rest}"
+            f"are read together (Holm’s rule). In bakes of liquids that are all alike, any such claim comes in 5 of 100 at most.{rest}"
         )
     return (
         f"The question, {name}, has no numbers yet. So all measures share one risk: in bakes of liquids that are all alike, any "
