@@ -74,4 +74,4 @@ def test_opens_the_calculation_in_python(sheet):
     sheet.get_by_text("In Python: the exact call").click()
     cell = part(sheet).locator("python-cell")
     cell.get_by_role("button", name="Run").click()
-    expect(cell.locator(".dw-printed")).to_contain_text("butter changes by -80.75")
+    expect(cell.locator(".dw-printed")).to_contain_text("butter changes by -79.39")
