@@ -20,7 +20,7 @@ ROOT = Path(__file__).resolve().parents[1]
 # A browser test mostly waits for its page, so a core has work for two workers. A worker that is done
 # takes tests from the others.
 WORKERS = ["-n", str(2 * (os.cpu_count() or 1)), "--dist", "worksteal"]
-QUICK = ["-n", "auto", "-m", "not site and not slow", "tests/calc", "tests/exercises", "tests/words"]  # fmt: skip
+QUICK = ["-n", "auto", "-m", "not site and not slow", "tests/calc", "tests/exercises", "tests/docs", "tests/words"]  # fmt: skip
 
 
 def main() -> int:

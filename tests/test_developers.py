@@ -57,6 +57,8 @@ def test_the_map_names_nothing_that_is_gone():
     for name in re.findall(r"\b[a-z]+(?:[-_][a-z]+)*\.(?:py|js|mjs)\b", TEXT):
         assert name in stems or name in (
             "x.py",
+            "test_x.py",
+            "test_x_topic.py",
             "x.js",
             "x_y.py",
             "x-y.js",
@@ -75,3 +77,50 @@ def test_every_path_in_the_text_is_there():
 def test_every_command_is_there(module):
     path = ROOT / module.replace(".", "/")
     assert path.with_suffix(".py").exists() or (path / "__main__.py").exists()
+
+
+# Modules without a test file of their name, and what tests them. Of docs, the folder build has such
+# files; what else is on a page is tried in a browser, in tests/site. The rules of calc/mistakes are
+# tested together, by what the diagnosis makes of them.
+TESTED_ELSEWHERE = {
+    "calc/pack_kinds": "calc/test_label",
+    "calc/panel_doubts": "calc/test_label",
+    "calc/routes": "exercises/test_marking_fairly",
+    "calc/written": "calc/test_answers",
+    "exercises/hints": "exercises/test_marking",
+    "exercises/lessons": "site/test_course",
+    "exercises/publish/html": "site/test_safe_page",
+    "exercises/publish/page": "exercises/publish/test_report",
+    "exercises/publish/qti_rules": "exercises/publish/test_qti",
+    "exercises/publish/qti_steps": "exercises/publish/test_qti",
+    "docs/build/accessibility": "site/test_everyone",
+    "docs/build/demo_pages": "site/test_hosting",
+    "docs/build/error": "docs/build/test_elements",
+    "docs/build/fill": "site/test_build",
+    "docs/build/from_disk": "site/test_hosting",
+    "docs/build/icons": "site/test_offline",
+    "docs/build/nav": "site/test_author_trouble",
+    "docs/build/policy": "site/test_safe_page",
+    "docs/build/scripts": "docs/build/test_elements",
+    "docs/build/search": "site/test_search",
+    "docs/build/serve": "site/test_hosting",
+    "docs/build/site": "site/test_build",
+}
+MIRRORED = {
+    path.relative_to(ROOT).with_suffix("").as_posix()
+    for path in tracked("calc/*.py", "exercises/*.py", "docs/build/*.py")
+    if path.stem not in UNNAMED and path.parent.name != "mistakes"
+}
+
+
+@pytest.mark.parametrize("module", sorted(MIRRORED))
+def test_a_module_is_tested_by_a_file_of_its_name(module):
+    folder, _, name = module.rpartition("/")
+    named = list((ROOT / "tests" / folder).glob(f"test_{name}.py"))
+    assert bool(named) != (module in TESTED_ELSEWHERE)
+
+
+@pytest.mark.parametrize(("module", "test"), TESTED_ELSEWHERE.items())
+def test_what_is_tested_elsewhere_is_there(module, test):
+    assert module in MIRRORED
+    assert (ROOT / "tests" / test).with_suffix(".py").exists()

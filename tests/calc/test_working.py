@@ -7,8 +7,7 @@ import uncertainties
 from hypothesis import assume, given, reject
 from hypothesis import strategies as st
 
-from calc import composition, units
-from calc.expression import Name, Number, words
+from calc import composition
 from calc.interval import Interval
 from calc.quantities import REGISTRY
 from calc.units import Style, read
@@ -107,16 +106,6 @@ def test_refuses_grams_added_to_per_cent():
         working.step("product", "product", flour * share, "share")
     with pytest.raises(ValueError, match="stands twice"):
         working.given("flour", "flour", 1, "mass")
-
-
-def test_words_keep_the_brackets_that_matter():
-    a, b, c = Name("a"), Name("b"), Name("c")
-    say = lambda e: words(e, str, units.write_fraction)  # noqa: E731
-    assert say(a - (b - c)) == "a − (b − c)"
-    assert say(a / (b * c)) == "a ÷ (b × c)"
-    assert say((a + b) * c) == "(a + b) × c"
-    assert say(a * b / c) == "a × b ÷ c"
-    assert say(Number(1) - a) == "1 − a"
 
 
 def typed_in(sentence):
