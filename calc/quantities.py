@@ -500,29 +500,29 @@ def by_salt(ingredient: Ingredient) -> float:
     return ingredient.salt
 
 
-# The modules that register quantities, in the order of every list: the swaps, then what is about them.
-_MODULES = (
-    "quantities",
-    "percentages",
-    "meanings",
-    "label",
-    "drying",
-    "blend",
-    "balance",
-    "preferment",
-    "acid",
-    "feel",
-    "temperature",
-    "scaling",
-    "loaves",
-    "handling",
-    "scalding",
-)
+# The modules that register calculations, in the order of every list, and what each is about: one line each.
+CALCULATIONS: dict[str, str] = {
+    "percentages": "Baker's percentages",
+    "meanings": "Hydration in its meanings",
+    "quantities": "Water, hydration and swaps",
+    "label": "From a pack",
+    "drying": "From the oven",
+    "blend": "Blends and fat limits",
+    "balance": "Balance what rides along",
+    "preferment": "Preferments",
+    "acid": "Acid as a load",
+    "feel": "Sour liquids",
+    "temperature": "Dough temperature",
+    "scaling": "Yield and scaling",
+    "loaves": "Loaves measured",
+    "handling": "Safe handling",
+    "scalding": "Scalded milk",
+}
 
 
 def _gather() -> None:
     """Import them all, and put their entries in order, whichever of them was imported first."""
-    places = {f"calc.{name}": place for place, name in enumerate(_MODULES)}
+    places = {f"calc.{name}": place for place, name in enumerate(CALCULATIONS)}
     for module in places:
         import_module(module)
     quantities = sorted(REGISTRY.values(), key=lambda each: places[each.build.__module__])

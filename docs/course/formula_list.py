@@ -8,7 +8,7 @@ from xml.etree.ElementTree import Element
 
 from calc import units
 from calc.composition import Ingredient, table
-from calc.quantities import RANKINGS, REGISTRY
+from calc.quantities import CALCULATIONS, RANKINGS, REGISTRY
 from calc.registry import Quantity, Ranking, Slot
 from docs.course.python_api import module_of
 from docs.course.python_reference import heading, paragraphs
@@ -19,23 +19,6 @@ from exercises.problems import load, set_keys
 from exercises.publish.html import element
 
 REFERENCE = "reference/python/"
-# The order in which modules are read, and what each is about.
-TITLES = {
-    "percentages": "Baker's percentages",
-    "meanings": "Hydration in its meanings",
-    "quantities": "Water, hydration and swaps",
-    "label": "From a pack",
-    "drying": "From the oven",
-    "blend": "Blends and fat limits",
-    "balance": "Balance what rides along",
-    "preferment": "Preferments",
-    "feel": "Sour liquids",
-    "temperature": "Dough temperature",
-    "scaling": "Yield and scaling",
-    "loaves": "Loaves measured",
-    "handling": "Safe handling",
-    "scalding": "Scalded milk",
-}
 KINDS = {"mass": "weight", "share": "percentage"}
 # The examples' numbers are those that a student of this name is given.
 SAMPLE = "Sample"
@@ -43,7 +26,7 @@ SAMPLE = "Sample"
 
 def build(attributes: Mapping[str, str]) -> list[Element]:
     """A list of the calculations, then each of them, by module; then what can be put in order."""
-    groups = [(name, list(each)) for name, each in groupby(_in_reading_order(), _module)]
+    groups = [(name, list(each)) for name, each in groupby(REGISTRY.values(), _module)]
     return [
         _contents(groups),
         *(_group(name, quantities) for name, quantities in groups),
@@ -75,26 +58,12 @@ def _contents(groups: list[tuple[str, list[Quantity]]]) -> Element:
     return element("nav", made, aria_label="Calculations", class_="dw-contents")
 
 
-def _in_reading_order() -> list[Quantity]:
-    """Every quantity, the modules in the order of `TITLES`."""
-    order = [f"calc.{name}" for name in TITLES]
-    return sorted(
-        REGISTRY.values(),
-        key=lambda each: (
-            order.index(_module(each)) if _module(each) in order else len(order),
-            _module(each),
-        ),
-    )
-
-
 def _key(module: str) -> str:
     return f"from-{module.rpartition('.')[2]}"
 
 
 def _title(module: str) -> str:
-    """What a module is about; its own name where `TITLES` does not say."""
-    name = module.rpartition(".")[2]
-    return TITLES.get(name, name.replace("_", " ").capitalize())
+    return CALCULATIONS[module.rpartition(".")[2]]
 
 
 def _group(name: str, quantities: list[Quantity]) -> Element:
