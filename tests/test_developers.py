@@ -83,11 +83,10 @@ def test_every_command_is_there(module):
 # files; what else is on a page is tried in a browser, in tests/site. The rules of calc/mistakes are
 # tested together, by what the diagnosis makes of them.
 TESTED_ELSEWHERE = {
+    "calc/acid": "calc/test_feel",
     "calc/pack_kinds": "calc/test_label",
     "calc/panel_doubts": "calc/test_label",
-    "calc/routes": "exercises/test_marking_fairly",
     "calc/written": "calc/test_answers",
-    "exercises/hints": "exercises/test_marking",
     "exercises/lessons": "site/test_course",
     "exercises/publish/html": "site/test_safe_page",
     "exercises/publish/page": "exercises/publish/test_report",
