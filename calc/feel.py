@@ -18,6 +18,7 @@ from calc.formula import Formula, FormulaError, Item, counts, hydration
 from calc.interval import Interval
 from calc.registry import Slot, quantity, ranking
 from calc.units import PLAIN, Style
+from calc.words import capital
 from calc.working import Working
 
 # Common practice, no source: hydration may rise by this much when all the liquid is fully sour.
@@ -530,7 +531,7 @@ _DOUGH_SALT = 0.02
 
 
 def _register(scale: Scale) -> None:
-    asks = f"{scale.first[0].upper()}{scale.first[1:]} first, as a dough at the same water."
+    asks = f"{capital(scale.first)} first, as a dough at the same water."
 
     def tells(liquid: Ingredient, style: Style) -> str:
         dough = _dough(liquid)

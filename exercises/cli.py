@@ -12,6 +12,7 @@ from pathlib import Path
 
 from calc import composition
 from calc.data_file import DataFileError
+from calc.words import counted
 from exercises import problems
 from exercises.classroom import Wanted, mark_files
 from exercises.codes import MOST_SHEETS
@@ -209,7 +210,7 @@ def _set(path: Path, most_draws: int = problems.A_FEW) -> ProblemSet:
         return read_set(_text(path), str(path), most_draws)
     except SetError as error:
         count = len(error.complaints)
-        raise Trouble(f"{error}\n{count} thing{'s' * (count != 1)} to put right.") from None
+        raise Trouble(f"{error}\n{counted(count, 'thing')} to put right.") from None
 
 
 def _mark(options: argparse.Namespace) -> int:

@@ -11,6 +11,7 @@ from collections.abc import Iterator
 from calc import units
 from calc.expression import Expression, Name, Number, Operation, evaluate, words
 from calc.units import PLAIN, Style
+from calc.words import capital, plural
 from calc.working import Step, Working
 from exercises.draws import Variant
 
@@ -33,11 +34,11 @@ def hints(variant: Variant, key: str, style: Style = PLAIN) -> tuple[str, str, s
 def _question(working: Working, step: Step) -> str:
     used = working.names_in(step)
     found, told = used & working.steps.keys(), used & working.givens.keys()
-    own = f"which figure{'s' * (len(found) > 1)} that you have found already"
-    given = f"which number{'s' * (len(told) > 1)} of the story"
+    own = f"which {plural(len(found), 'figure')} that you have found already"
+    given = f"which {plural(len(told), 'number')} of the story"
     asked = " and ".join(filter(None, (own * bool(found), given * bool(told))))
     verb = "tells" if len(used) == 1 else "tell"
-    return f"{step.label[:1].upper()}{step.label[1:]}: {asked} {verb} you that?"
+    return f"{capital(step.label)}: {asked} {verb} you that?"
 
 
 # The size check: “more” or “less”, than what, and why.

@@ -18,6 +18,7 @@ from calc.expression import names
 from calc.interval import Interval
 from calc.routes import routes
 from calc.units import PLAIN, Reading, ReadingError, Style
+from calc.words import capital
 from calc.working import PART_OF_A_WHOLE, Step, Working, margin
 from exercises.draws import Box, Option, Variant
 from exercises.free_working import (
@@ -243,7 +244,7 @@ def _placed_once(
     for key, name in placed:
         if times[name] > 1:
             marks[key].verdict = Verdict.UNREAD
-            marks[key].says = f"{_capital(name)} is chosen {times[name]} times. Give it one place."
+            marks[key].says = f"{capital(name)} is chosen {times[name]} times. Give it one place."
     return [(key, name) for key, name in placed if times[name] == 1]
 
 
@@ -253,15 +254,11 @@ def _where_it_belongs(
     """Which item of the right run stands on the wrong side of this one: the last to be passed."""
     for other in before:
         if scores[name] > scores[other] + same:
-            return f"{_capital(name)} belongs before {other}."
+            return f"{capital(name)} belongs before {other}."
     for other in reversed(after):
         if scores[name] < scores[other] - same:
-            return f"{_capital(name)} belongs after {other}."
+            return f"{capital(name)} belongs after {other}."
     return ""
-
-
-def _capital(text: str) -> str:
-    return text[:1].upper() + text[1:]
 
 
 def _longest_in_order(scores: list[float], same: float) -> list[int]:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from pathlib import Path
 
+from calc.words import capital
 from exercises.codes import MOST_SHEETS
 from exercises.collect import CODE_HEADING, LONGEST_NAME, STUDENT_HEADINGS, places_on_paper
 from exercises.draws import ProblemSet, draw, plain_name
@@ -56,13 +57,13 @@ def print_set(
     ):
         html = folder / f"{name}.html"
         html.write_text(text, "utf-8")
-        yield f"{_capital(name)}: {html}"
+        yield f"{capital(name)}: {html}"
         try:
             print_pdf(html, html.with_suffix(".pdf"))
         except PdfError as error:
             yield f"No {name}.pdf: {error}"
         else:
-            yield f"{_capital(name)}: {html.with_suffix('.pdf')}"
+            yield f"{capital(name)}: {html.with_suffix('.pdf')}"
 
 
 def write_template(problem_set: ProblemSet, sheets: list[Sheet], path: Path) -> None:
@@ -80,7 +81,3 @@ def write_template(problem_set: ProblemSet, sheets: list[Sheet], path: Path) -> 
         writer.write(CODE_HEADING, STUDENT_HEADINGS[0], *headings)
         for sheet in sheets:
             writer.write(sheet.code, sheet.student, *("" for _ in headings))
-
-
-def _capital(text: str) -> str:
-    return text[:1].upper() + text[1:]

@@ -9,6 +9,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from calc import units
+from calc.words import counted
 from exercises.draws import Choice, Problem, Variant, variant
 
 # Up to this many draws each one is looked at; beyond, as many are taken at random (the same ones
@@ -54,7 +55,7 @@ def describe(seen: Review) -> str:
     """One line for the set's writer: how many draws, the smallest and largest answer, look-alikes."""
     step = seen.smallest.working.answer.key
     low, high = (drawn.working.weighed(step) for drawn in (seen.smallest, seen.largest))
-    count = f"{seen.possible} draw{'s' * (seen.possible != 1)}"
+    count = counted(seen.possible, "draw")
     line = (
         f"{count}, answers from {low} ({_given(seen.smallest)}) to {high} ({_given(seen.largest)})"
     )

@@ -27,6 +27,7 @@ from dataclasses import asdict, dataclass, field
 from enum import IntEnum
 
 from calc.mistakes import BY_KEY
+from calc.words import counted
 from exercises import untrusted
 from exercises.draws import MOST_REDRAWS, Problem, ProblemSet, Variant, draw, plain_name
 from exercises.marking import ProblemMark, Verdict
@@ -98,7 +99,7 @@ class Progress:
     def reason(self) -> str:
         """Why it is, or is not, to be practised now, in words."""
         since = self.now - self.last
-        ago = f"{_days(since // DAY)} ago" if since >= DAY else "in the last 24 hours"
+        ago = f"{counted(since // DAY, 'day')} ago" if since >= DAY else "in the last 24 hours"
         match self.standing:
             case Standing.NEW:
                 return "not tried yet"
@@ -109,11 +110,9 @@ class Progress:
             case Standing.DUE:
                 return f"right {ago}, and due again"
             case _:
-                return f"right {ago}, due again in {_days(-(-(self.due - self.now) // DAY))}"
-
-
-def _days(count: int) -> str:
-    return f"{count} day{'s' * (count != 1)}"
+                return (
+                    f"right {ago}, due again in {counted(-(-(self.due - self.now) // DAY), 'day')}"
+                )
 
 
 def progress(skill: Skill, attempts: Iterable[Attempt], now: int) -> Progress:

@@ -11,6 +11,7 @@ from calc import composition, units
 from calc.cautions import cautions
 from calc.composition import Ingredient
 from calc.formula import Formula, Item, hydration
+from calc.words import capital
 from docs.parts.shared.side_by_side_sheets import allergen_line
 from exercises.publish.html import Child, element, table
 
@@ -126,4 +127,4 @@ def _said(bowls: list[Bowl]) -> list[Element]:
     """The cautions of every liquid beside the first bowl's, each once."""
     first = bowls[0].dough
     said = dict.fromkeys(c.text for bowl in bowls[1:] for c in cautions(first, bowl.dough))
-    return [element("span", f" {text[0].upper()}{text[1:]}") for text in said]
+    return [element("span", f" {capital(text)}") for text in said]

@@ -10,6 +10,7 @@ from calc import units
 from calc.composition import Ingredient, table
 from calc.quantities import CALCULATIONS, RANKINGS, REGISTRY
 from calc.registry import Quantity, Ranking, Slot
+from calc.words import capital
 from docs.course.python_api import module_of
 from docs.course.python_reference import heading, paragraphs
 from docs.course.what_to_ask import allowed
@@ -85,9 +86,7 @@ def _formula(quantity: Quantity) -> Element:
     )
     return element(
         "section",
-        heading(
-            "h3", f"{quantity.name[0].upper()}{quantity.name[1:]}", anchor("find", quantity.name)
-        ),
+        heading("h3", capital(quantity.name), anchor("find", quantity.name)),
         element("p", f"Finds {quantity.means}."),
         element("div", *paragraphs(doc, module, REFERENCE), class_="dw-says"),
         element(
@@ -181,9 +180,7 @@ def _order(ranking: Ranking) -> Element:
     )
     return element(
         "section",
-        heading(
-            "h3", f"{ranking.name[0].upper()}{ranking.name[1:]}", anchor("order", ranking.name)
-        ),
+        heading("h3", capital(ranking.name), anchor("order", ranking.name)),
         element("p", ranking.asks),
         *example,
         class_="dw-formula",

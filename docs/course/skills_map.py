@@ -7,6 +7,7 @@ from xml.etree.ElementTree import Element
 
 from calc.diagnosis import rewritten
 from calc.mistakes import BY_KEY
+from calc.words import capital, counted
 from docs.parts.shared.cards import as_cards
 from exercises.draws import draw
 from exercises.publish.html import element, table
@@ -18,7 +19,7 @@ def build(attributes: Mapping[str, str]) -> list[Element]:
     made: list[Element] = []
     for skill, exercises in trained().items():
         made += [
-            element("h2", f"{skill.name[0].upper()}{skill.name[1:]}", id=f"skill-{skill.key}"),
+            element("h2", capital(skill.name), id=f"skill-{skill.key}"),
             element("p", "Read first: ", element("a", "the lesson", href="#", data_site=skill.page), "."),
             as_cards(table(f"Problems that train this: {len(exercises)}", ["Problem", "Set", "Level", "Marks", "Mistakes it can show"], [_row(each) for each in sorted(exercises, key=_order)], "dw-skills-map")),
         ]  # fmt: skip
@@ -48,7 +49,7 @@ def _mistakes(names: list[str]) -> Element | str:
         return "its own wrong options"
     return element(
         "details",
-        element("summary", f"{len(names)} mistake{'' if len(names) == 1 else 's'}"),
+        element("summary", counted(len(names), "mistake")),
         "; ".join(names),
     )
 

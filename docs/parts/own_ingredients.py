@@ -15,6 +15,7 @@ from calc.allergens import ALLERGENS
 from calc.composition import Ingredient
 from calc.own_ingredient import KINDS, STATED_PARTS, RecordError, from_record, kind_of, to_record
 from calc.units import ReadingError
+from calc.words import counted
 from docs.parts.shared.cards import as_cards
 from docs.parts.shared.fields import FieldErrors, choice_field, text_field
 from exercises import untrusted
@@ -63,7 +64,7 @@ def respond(values: Mapping[str, str]) -> dict[str, object]:
             ensure_ascii=False,
             indent=1,
         )
-        says = f"Saved {_counted(len(have))} to {FILE_NAME}."
+        says = f"Saved {counted(len(have), 'ingredient')} to {FILE_NAME}."
         return {"elements": list_view(have.values()), "says": says, "file": made, "filename": FILE_NAME}  # fmt: skip
     if action == "list":
         return {"elements": list_view(have.values()), "says": _lost(text, len(have))}
@@ -73,7 +74,7 @@ def respond(values: Mapping[str, str]) -> dict[str, object]:
     elif action == "import":
         found = imported(values.get("file", ""))
         have |= {each.key: each for each in found}
-        says = f"Added {_counted(len(found))} from the file."
+        says = f"Added {counted(len(found), 'ingredient')} from the file."
     else:
         new = from_form(values)
         says = f"{'Changed' if new.key in have else 'Added'} {new.name}. It is now in the lists of this site, on this device."
@@ -316,10 +317,10 @@ def _ph(ingredient: Ingredient) -> str:
     return f"{low:g}" + (f" to {high:g}" if high > low else "")
 
 
-def _counted(number: int) -> str:
-    return f"{number} ingredient{'' if number == 1 else 's'}"
-
-
 def _lost(text: str, readable: int) -> str:
     lost = len(_records(text)) - readable
-    return f"{_counted(lost)} on this device cannot be read and is left out." if lost > 0 else ""
+    return (
+        f"{counted(lost, 'ingredient')} on this device cannot be read and is left out."
+        if lost > 0
+        else ""
+    )

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from xml.etree.ElementTree import Element
 
+from calc.words import counted
 from docs.parts.problem_set import Work, problem_list
 from docs.parts.shared import problem
 from docs.parts.shared.fields import style_of
@@ -105,7 +106,7 @@ def respond(values: Mapping[str, str]) -> dict[str, object]:
         count = len(error.complaints)
         return {
             "elements": [slips(error)],
-            "says": f"{count} thing{'s' * (count != 1)} to put right.",
+            "says": f"{counted(count, 'thing')} to put right.",
         }
     if values.get("action") == "mark":
         return _marked(problem_set, values, student)

@@ -7,6 +7,7 @@ from collections.abc import Mapping
 from dataclasses import asdict
 from xml.etree.ElementTree import Element
 
+from calc.words import capital, counted
 from docs.parts import problem_set, python_cell
 from docs.parts.shared import problem
 from docs.parts.shared.fields import FieldErrors, style_of
@@ -69,14 +70,14 @@ def respond(values: Mapping[str, str]) -> dict[str, object]:
             answer = _imported(values, log)
         case "export":
             made = study.write_log(log.attempts)
-            says = f"{_counted(len(log.attempts))} saved to {study.FILE_NAME}."
+            says = f"{counted(len(log.attempts), 'attempt')} saved to {study.FILE_NAME}."
             answer = {"file": made, "filename": study.FILE_NAME, "says": says}
         case _:
             answer = {"says": log.trouble}
     attempts = [*log.attempts, *(Attempt(**one) for one in answer.get("attempts", []))]
     answer["plan"] = write(*_plan(study.plan(trained(), attempts, now)))
     answer["trouble"] = log.trouble
-    answer["counted"] = _counted(len(study.union(attempts)))
+    answer["counted"] = counted(len(study.union(attempts)), "attempt")
     return answer
 
 
@@ -199,11 +200,7 @@ def _imported(values: Mapping[str, str], log: Log) -> dict[str, object]:
         raise FieldErrors({"file": str(error)}) from None
     have = {each.id for each in log.attempts}
     new = [asdict(each) for each in found if each.id not in have]
-    return {"attempts": new, "says": f"{_counted(len(new))} added from the file."}
-
-
-def _counted(number: int) -> str:
-    return f"{number} attempt{'s' * (number != 1)}"
+    return {"attempts": new, "says": f"{counted(len(new), 'attempt')} added from the file."}
 
 
 # Showing.
@@ -225,7 +222,7 @@ def _next(one: Progress) -> Element:
     return element(
         "div",
         element("p", "Nothing is due today" if rests else "Practise next", class_="dw-eyebrow"),
-        element("p", element("strong", _sentence(one.skill.name)), class_="dw-answer"),
+        element("p", element("strong", capital(one.skill.name)), class_="dw-answer"),
         element("p", f"Why: {one.reason}." if not rests else f"The first to come: {one.reason}."),
         element(
             "p",
@@ -241,9 +238,9 @@ def _row(one: Progress) -> Element:
     counts = f" {one.right} of {one.tries} right." if one.tries else ""
     return element(
         "li",
-        element("span", _sentence(one.skill.name), class_="dw-name"),
+        element("span", capital(one.skill.name), class_="dw-name"),
         _bar(one.box),
-        element("span", f"Level {one.box} of {TOP}. {_sentence(one.reason)}.{counts}", class_="dw-note"),
+        element("span", f"Level {one.box} of {TOP}. {capital(one.reason)}.{counts}", class_="dw-note"),
         element(
             "span",
             _page_link(one, "Read"),
@@ -277,10 +274,6 @@ def _button(text: str, action: str, skill: str, label: str) -> Element:
         "button", text, type="button", class_="dw-button" + (" dw-quiet" if text != "Give me a problem" else ""),
         data_action=action, data_skill=skill, aria_label=label,
     )  # fmt: skip
-
-
-def _sentence(text: str) -> str:
-    return text[0].upper() + text[1:]
 
 
 def _log_buttons() -> Element:

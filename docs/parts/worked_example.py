@@ -9,6 +9,7 @@ from calc import composition, units
 from calc.quantities import REGISTRY
 from calc.registry import Quantity
 from calc.units import PLAIN, Style
+from calc.words import capital
 from calc.working import Working
 from docs.parts import python_cell
 from exercises.publish.html import element
@@ -27,7 +28,7 @@ def build(attributes: Mapping[str, str]) -> list[Element]:
         steps(working),
         element(
             "p",
-            f"{answer.label[0].upper()}{answer.label[1:]}: ",
+            f"{capital(answer.label)}: ",
             element("strong", working.weighed(answer.key)),
             class_="dw-answer",
         ),

@@ -12,6 +12,7 @@ from pathlib import Path
 from xml.etree.ElementTree import Element
 
 from calc import units
+from calc.words import capital, counted
 from exercises.gradebook import Gradebook, Group, Made, StudentMark, comment, wrote
 from exercises.item_analysis import Item
 from exercises.lessons import LESSONS
@@ -82,7 +83,7 @@ def _class(book: Gradebook) -> list[Element]:
         title,
         element(
             "p",
-            f"{_count(book.students, 'student')}, marked by version {book.problem_set.version} of "
+            f"{counted(book.students, 'student')}, marked by version {book.problem_set.version} of "
             f"the set. The class earned {share(average)} of the marks.",
         ),
         *_missing(book),
@@ -93,10 +94,6 @@ def _class(book: Gradebook) -> list[Element]:
         *_problems(book),
         *_refusals(book),
     ]
-
-
-def _count(number: int, what: str) -> str:
-    return f"{number} {what}{'s' * (number != 1)}"
 
 
 def _missing(book: Gradebook) -> list[Element]:
@@ -140,13 +137,13 @@ def _caution(book: Gradebook) -> list[Element]:
     said = []
     if book.students < SMALL_CLASS:
         said.append(
-            f"With {_count(book.students, 'student')}, one student moves the class's figures by up "
+            f"With {counted(book.students, 'student')}, one student moves the class's figures by up "
             f"to {share(1 / book.students)}. Read them as a hint, not as a measurement."
         )
     if book.handed_in_twice:
         said.append(
             "Shown below but not counted, because the student handed in again later: "
-            f"{_count(book.handed_in_twice, 'hand-in')}."
+            f"{counted(book.handed_in_twice, 'hand-in')}."
         )
     return [element("p", text, class_="note") for text in said]
 
@@ -161,8 +158,8 @@ def _reteach(book: Gradebook) -> list[Element]:
         heading,
         element(
             "p",
-            element("strong", f"{_capital(first.mistake.name)}. "),
-            f"{_count(first.students, 'student')}, {_count(first.problems, 'problem')}. "
+            element("strong", f"{capital(first.mistake.name)}. "),
+            f"{counted(first.students, 'student')}, {counted(first.problems, 'problem')}. "
             f"Lesson: {LESSONS[first.mistake.lesson]}. {first.mistake.says}",
             class_="first keep",
         ),
@@ -178,10 +175,6 @@ def _reteach(book: Gradebook) -> list[Element]:
             class_="note",
         ),
     ]
-
-
-def _capital(text: str) -> str:
-    return text[:1].upper() + text[1:]
 
 
 def _made(one: Made) -> list[Child]:
@@ -222,7 +215,7 @@ def _group(group: Group) -> Element:
     if group.mistake is None:
         does = "No mistake could be named. Look at their marks: they help others, or ask for help."
     else:
-        does = f"{_capital(group.mistake.name)}. Reteach: {LESSONS[group.mistake.lesson]}."
+        does = f"{capital(group.mistake.name)}. Reteach: {LESSONS[group.mistake.lesson]}."
     return element("span", element("strong", does), f" {_names(group.names, len(group.names))}")
 
 

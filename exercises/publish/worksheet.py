@@ -8,6 +8,7 @@ from xml.etree.ElementTree import Element
 
 from calc import units
 from calc.units import PLAIN
+from calc.words import capital, counted
 from calc.working import Step
 from exercises.codes import code_of, sheet_name
 from exercises.draws import Box, ProblemSet, Variant, draw
@@ -81,11 +82,10 @@ def _paper(paper: str) -> str:
 def _variants(problem_set: ProblemSet, sheet: Sheet) -> Iterator[tuple[str, Variant]]:
     for number, problem in enumerate(problem_set.problems, 1):
         drawn = draw(problem_set, problem, sheet.drawn_for)
-        yield f"{number}. {problem.title} (level {problem.level}, {_marks(drawn.out_of)})", drawn
-
-
-def _marks(number: int) -> str:
-    return f"{number} mark{'s' * (number != 1)}"
+        yield (
+            f"{number}. {problem.title} (level {problem.level}, {counted(drawn.out_of, 'mark')})",
+            drawn,
+        )
 
 
 def _who(problem_set: ProblemSet, sheet: Sheet) -> Element:
@@ -146,11 +146,11 @@ def _places(drawn: Variant) -> Iterator[Element]:
         if isinstance(part, Step):
             told = drawn.told(part)
             to = f" ({told})" if told else ""
-            yield _place(f"{_capital(part.label)}{to}:", _unit(part))
+            yield _place(f"{capital(part.label)}{to}:", _unit(part))
         elif drawn.problem.ranking:
-            yield _place(f"{_capital(part.label)}, its letter:", short=True)
+            yield _place(f"{capital(part.label)}, its letter:", short=True)
         else:
-            yield element("p", element("strong", _capital(part.label)))
+            yield element("p", element("strong", capital(part.label)))
             yield _options(part)
             yield _place("Its letter:", short=True)
 
@@ -184,10 +184,6 @@ def _place(label: str, unit: str = "", short: bool = False) -> Element:
 def _unit(step: Step) -> str:
     unit = PLAIN.unit(step.kind)
     return unit.symbol if unit else ""
-
-
-def _capital(text: str) -> str:
-    return text[:1].upper() + text[1:]
 
 
 def _solved(problem_set: ProblemSet, sheet: Sheet) -> Element:
@@ -251,7 +247,7 @@ def _accepted(drawn: Variant) -> str:
 
 
 def _worked(heading: str, drawn: Variant) -> Element:
-    each = _marks(drawn.problem.marks_per_step)
+    each = counted(drawn.problem.marks_per_step, "mark")
     return element(
         "div",
         element("h2", heading),

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 
 from calc import composition, units
+from calc.words import capital
 from docs.course.figures.drawing import Drawing, bar, figure, line, text, working
 
 ASKED = "weights from percentages"
@@ -38,7 +39,7 @@ def flour_is_100(attributes: Mapping[str, str]) -> Drawing:
         top = 72 + number * 50
         said = _said(name, values[name], flour)
         marks += [
-            text(0, top + 13, f"{said[0].upper()}{said[1:]}"),
+            text(0, top + 13, capital(said)),
             bar(0, top + 20, FULL * values[name] / flour, "water" if name == "water" else "other"),
         ]
         says.append(said)

@@ -7,6 +7,7 @@ from collections.abc import Mapping
 from calc import composition, units
 from calc.composition import RIDERS, Ingredient
 from calc.registry import for_bench
+from calc.words import capital
 from docs.course.figures.drawing import WIDTH, Drawing, bar, figure, text, working
 
 # A part of an ingredient, and the colour it has.
@@ -48,8 +49,7 @@ def what_comes_in(attributes: Mapping[str, str]) -> Drawing:
 
 
 def _short(liquid: Ingredient) -> str:
-    name = liquid.name.split("(")[0].strip()
-    return f"{name[0].upper()}{name[1:]}"
+    return capital(liquid.name.split("(")[0].strip())
 
 
 def _brought(liquid: Ingredient, weight: float) -> str:

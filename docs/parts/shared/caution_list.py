@@ -8,6 +8,7 @@ from xml.etree.ElementTree import Element
 from calc.cautions import Caution, borne, cautions
 from calc.formula import Formula
 from calc.limits import Finding, most_that_works, stopped
+from calc.words import capital
 from docs.parts.shared.fields import FieldErrors
 from exercises.publish.html import element
 
@@ -41,7 +42,7 @@ def must_make_bread(
         return
     most = most_that_works(part, found.limit) if part else 0
     up_to = f"Up to {most} % of the liquid is no trouble. " if most else ""
-    reason = found.reason[0].upper() + found.reason[1:]
+    reason = capital(found.reason)
     text = f"This cannot make bread. {reason} {up_to}{found.limit.works}"
     raise FieldErrors({_field_of(values, found): text})
 

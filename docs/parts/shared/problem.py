@@ -6,6 +6,7 @@ from collections.abc import Iterable, Mapping, Sequence
 from xml.etree.ElementTree import Element
 
 from calc.units import Style
+from calc.words import capital, counted
 from calc.working import Step
 from calc.written import LONGEST_ANSWER
 from exercises.draws import Box, Variant
@@ -30,7 +31,7 @@ def form(
     A problem that stands alone has no `number`.
     """
     problem = variant.problem
-    marks = f"level {problem.level}, {variant.out_of} mark{'s' * (variant.out_of != 1)}"
+    marks = f"level {problem.level}, {counted(variant.out_of, 'mark')}"
     title = problem.title if number is None else f"{number}. {problem.title}"
     heading = f"{prefix}-{problem.id}"
     return element(
@@ -175,7 +176,7 @@ def _plan(variant: Variant, style: Style) -> Element:
 def _step(prefix: str, variant: Variant, step: Step, style: Style, hinted: bool = True) -> Element:
     key = step.key
     box = f"{prefix}-{key.replace(' ', '-')}"
-    label = step.label[0].upper() + step.label[1:]
+    label = capital(step.label)
     is_answer = step in variant.asked and not variant.problem.quantity.cells
     told = ", ".join(filter(None, ("the answer" * is_answer, variant.told(step, style))))
     if told:
@@ -216,7 +217,7 @@ def _hints(
         price = f" (takes {cost:g} mark{'s' * (cost > 1)})" if cost else ""
         made = element(
             "details",
-            element("summary", _capital(names[level - 1]) + price),
+            element("summary", capital(names[level - 1]) + price),
             element("p", told[level - 1]),
             made,
             class_="dw-hint",
@@ -226,13 +227,9 @@ def _hints(
     return made
 
 
-def _capital(text: str) -> str:
-    return text[:1].upper() + text[1:]
-
-
 def earned(result: ProblemMark) -> str:
     """“1 of 2 marks”."""
-    return f"{result.marks} of {result.out_of} mark{'s' * (result.out_of != 1)}"
+    return f"{result.marks} of {counted(result.out_of, 'mark')}"
 
 
 def tries_used(

@@ -32,6 +32,7 @@ from calc.loaves import (
     write_spread,
 )
 from calc.units import Style
+from calc.words import capital, counted
 from docs.parts import worked_example
 from docs.parts.shared.fields import text_field
 from docs.parts.shared.side_by_side_choices import said_of as said_of_choice
@@ -294,7 +295,7 @@ def _mean(one: Outcome, key: str, style: Style) -> Child:
     if group is None:
         return "–"
     if one.tasters:
-        spread = f"{one.tasters} taster{'s' if one.tasters > 1 else ''}"
+        spread = counted(one.tasters, "taster")
     elif group.spread is None:
         spread = "one loaf"
     else:
@@ -307,7 +308,7 @@ def _measured(
 ) -> Element:
     return element(
         "figure",
-        element("figcaption", one.measure.name[0].upper() + one.measure.name[1:]),
+        element("figcaption", capital(one.measure.name)),
         *dots(plan, one, loaves, names),
         element("p", _common(one, plan.style)) if one.spread_is_seen else None,
         *(

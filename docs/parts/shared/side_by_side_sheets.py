@@ -12,6 +12,7 @@ from calc.formula import MEANINGS, Formula, Item
 from calc.loaves import EQUAL_WARMTH, MEASURES, SCORES, Measure, write_spread
 from calc.tasting import balanced_tasters
 from calc.units import Style
+from calc.words import capital
 from docs.parts import worked_example
 from docs.parts.shared.caution_list import caution
 from docs.parts.shared.fields import Scale
@@ -432,7 +433,7 @@ def watch(plan: Plan, variant: Variant) -> list[str]:
     grams = variant.swap.new.grams
     flour = variant.dough.flour
     said = [
-        c.text[0].upper() + c.text[1:]
+        capital(c.text)
         for c in cautions.cautions(plan.bake.base, variant.dough)
         if c.key != "allergen"
     ]

@@ -1,0 +1,16 @@
+"""Small changes to English words: a first letter, a plural."""
+
+
+def capital(text: str) -> str:
+    """The text with its first letter upper, the others as they are: "pH" is "PH", "" is ""."""
+    return text[:1].upper() + text[1:]
+
+
+def plural(number: float, word: str) -> str:
+    """A word as it follows a number, for words whose plural adds an s: 1 "mark", 0 or 2 "marks"."""
+    return word if number == 1 else f"{word}s"
+
+
+def counted(number: int, word: str) -> str:
+    """A number and its word: "1 mark", "2 marks"."""
+    return f"{number} {plural(number, word)}"

@@ -1,0 +1,24 @@
+"""First letters and plurals."""
+
+import pytest
+
+from calc.words import capital, counted, plural
+
+
+@pytest.mark.parametrize(
+    ("text", "wanted"),
+    [("salt", "Salt"), ("pH of the dough", "PH of the dough"), ("Rye", "Rye"), ("", ""), ("1 g", "1 g")],
+)  # fmt: skip
+def test_the_first_letter_alone_is_changed(text, wanted):
+    assert capital(text) == wanted
+
+
+@pytest.mark.parametrize(
+    ("number", "wanted"), [(0, "marks"), (1, "mark"), (0.5, "marks"), (2, "marks")]
+)
+def test_only_one_is_singular(number, wanted):
+    assert plural(number, "mark") == wanted
+
+
+def test_a_count_says_its_number():
+    assert [counted(number, "day") for number in (0, 1, 2)] == ["0 days", "1 day", "2 days"]
