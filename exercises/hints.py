@@ -155,6 +155,9 @@ def _done_well(working: Working, expression: Expression) -> Iterator[str]:
             yield "divided by flour and water together, where the flour is 1"
         case Operation("÷", _, right) if role(right) == "flour":
             yield "compared with the flour, not with the whole dough"
+        case Operation("÷", _, Name(key)) if key in working.steps and working.values()[key] > 1:
+            if working.part(key).kind == "share":
+                yield "divided by the sum of the percentages, so the flour comes out"
         case Operation("÷", _, right) if role(right) in _PERCENTAGES:
             yield "divided by the percentage, so you came back to the flour"
         case Operation("×", left, right) if "water content" in (role(left), role(right)):

@@ -82,3 +82,12 @@ def test_praise_comes_from_the_working():
     assert told["yogurt-loaf"].startswith("Well done: you divided by the water content")
     assert told["milk-in-the-dough"].startswith("Well done: you compared with the flour")
     assert told["water-for-rolls"].startswith("Well done: you took the percentage of the flour")
+
+
+def test_the_sum_of_the_percentages_is_praised_where_it_divides():
+    problem_set = load("the-whole-job")
+    drawn = draw(problem_set, problem_set.problem("flour-for-it"), "Ada Invented")
+    assert (
+        praise(drawn)
+        == "Well done: you divided by the sum of the percentages, so the flour comes out."
+    )
