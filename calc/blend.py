@@ -238,7 +238,11 @@ def fat_limit_working(
         why="The limit is a share of the flour.",
     )
     room = working.step(
-        "room", "room for more fat", allowed - now, "mass", why="What is left until the limit."
+        "room",
+        "room for more fat",
+        allowed - now,
+        "mass",
+        why="The room is what is left until the limit.",
     )
     working.step(
         "part",
@@ -258,7 +262,7 @@ def _fats(working: Working, old: Item, new: Ingredient, other_fat: float) -> tup
         f"fat in that {new.name}",
         Name("new") * Name("fat content"),
         "mass",
-        why="If all of the old liquid were swapped.",
+        why="Reckon as if all of the old liquid were swapped.",
     )
     now: Expression | None = (
         working.given("other fat", "fat in everything else", other_fat, "mass")
@@ -275,14 +279,24 @@ def _fats(working: Working, old: Item, new: Ingredient, other_fat: float) -> tup
             why="This fat goes when the old liquid goes.",
         )
         gained = working.step(
-            "gained", "fat gained by a whole swap", brought - lost, "mass", why="In less out."
+            "gained",
+            "fat gained by a whole swap",
+            brought - lost,
+            "mass",
+            why="The new liquid's fat comes in, and the old liquid's fat goes out.",
         )
         now = lost if now is None else now + lost
     if now is None:
         return gained, working.given("other fat", "fat in everything else", 0.0, "mass")
     if isinstance(now, Name):
         return gained, now
-    return gained, working.step("now", "fat in the dough now", now, "mass", why="Add it all up.")
+    return gained, working.step(
+        "now",
+        "fat in the dough now",
+        now,
+        "mass",
+        why="The old liquid's fat counts, and that of all the rest.",
+    )
 
 
 # Grams of fat; with less, nothing is left to work out.
@@ -478,7 +492,7 @@ def blend_for_water(
         whole * share,
         "mass",
         to=1.0,
-        why="This part of it.",
+        why="This part of the blend is the first liquid.",
     )
     working.step(
         "second",
@@ -486,6 +500,6 @@ def blend_for_water(
         whole - first,
         "mass",
         to=1.0,
-        why="The rest of it.",
+        why="What is not the first liquid is the second.",
     )
     return working

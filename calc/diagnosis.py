@@ -43,7 +43,13 @@ class Finding:
 
     @property
     def says(self) -> str:
-        return f"You {self.name}. {self.mistake.advice}"
+        """What to tell who made it, where nothing else explains the number."""
+        return self.mistake.told(self.part)
+
+    @property
+    def asks(self) -> str:
+        """What to ask where another mistake explains the number too."""
+        return self.mistake.asked(self.part)
 
 
 @dataclass(frozen=True)
@@ -199,7 +205,7 @@ def _computed(working: Working, key: str, own: Mapping[str, float]) -> Iterator[
 
 
 def _finding(working: Working, made: Rewrite, step: str) -> Finding:
-    part = working.phrase(made.part) if made.part is not None else ""
+    part = working.named(made.part) if made.part is not None else ""
     return Finding(made.mistake, step, part)
 
 

@@ -60,7 +60,12 @@ def drying_working(before: float, after: float, dish: float = 0.0, scale: float 
             "sample", "fresh sample alone", fresh - empty, "mass", to=step, why=alone
         )
         dry = working.step(
-            "solids", "dry sample alone", dry - empty, "mass", to=step, why="Here too."
+            "solids",
+            "dry sample alone",
+            dry - empty,
+            "mass",
+            to=step,
+            why="The dish is in this weight too: take it away again.",
         )
     # Written so that each weight stands once, the bounds are as tight as the scale allows.
     stays = working.step(

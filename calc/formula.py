@@ -142,7 +142,12 @@ def hydration(formula: Formula, meaning: str = "water", scale: float = 0.0) -> W
     counted = "liquid" if meaning in BY_WEIGHT else "water"
     if len(parts) != 1:
         total = working.step(
-            "total", f"{counted} in all", total, "mass", to=1.0, why="Add it all up."
+            "total",
+            f"{counted} in all",
+            total,
+            "mass",
+            to=1.0,
+            why="All that counts as liquid belongs in this sum.",
         )
     working.step(
         "hydration",

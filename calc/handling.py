@@ -47,6 +47,6 @@ def time_left(
     )  # fmt: skip
     working.step(
         "left", "time left for the proof", most - used, "time", to=1.0,
-        why="What the limit allows, less what is used.",
+        why="Take the time used off what the limit allows.",
     )  # fmt: skip
     return working

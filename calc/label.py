@@ -482,7 +482,7 @@ def _left_over(
     )
     share = working.step(
         "share",
-        "their share of the weight",
+        "share of the solids",
         total / amount,
         "share",
         to=0.001,

@@ -152,6 +152,6 @@ def in_each_meaning(**given: float | Ingredient) -> Working:
             (sum(counted[1:], counted[0]) if counted else weights[0][1] * 0) / weights[0][1],
             "share",
             to=0.01,
-            why=f"This counts {meaning.explained}.",
+            why=f"Above the line: {meaning.explained.replace(' ÷ total flour', '')}. Below the line: the total flour.",
         )
     return working

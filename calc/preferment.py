@@ -88,7 +88,7 @@ def _parts(working: Working, weight: float, hydration: float, liquid: Ingredient
         f"{liquid.name} in the preferment",
         Name("preferment") - flour,
         "mass",
-        why="The rest.",
+        why=f"What is not flour in the preferment is {liquid.name}.",
     )
     if liquid.water == 1:
         return rest
@@ -475,7 +475,11 @@ def overall_hydration(
         why="The preferment's flour counts too.",
     )
     total = working.step(
-        "total water", "water in all", water + ahead, "mass", why="So does its water."
+        "total water",
+        "water in all",
+        water + ahead,
+        "mass",
+        why="The preferment's water counts too.",
     )
     working.step(
         "hydration",

@@ -279,7 +279,7 @@ def _bring(working: Working, name: str, before: Name, heat: Name, each_degree: E
     """How warm a part must be to bring the heat; `each_degree` is its weight × heat capacity."""
     warmer = working.step(
         "warmer",
-        f"{name} warmer than the mix by",
+        f"degrees that the {name} is warmer than the mix",
         heat / each_degree,
         "temperature difference",
         to=0.1,
@@ -400,7 +400,7 @@ def _heat(
                 weight * capacity * (before - celsius if takes_up else celsius - before),
                 "heat",
                 to=10.0,
-                why="Weight × heat capacity × degrees. A minus sign turns the direction round.",
+                why="Heat is weight × heat capacity × degrees. A minus sign turns the direction round.",
             )
         )
     return working.step(
@@ -409,7 +409,7 @@ def _heat(
         sum(heats[1:], heats[0]) if heats else before * 0,
         "heat",
         to=10.0,
-        why="Add it up.",
+        why="Every part takes or gives some: add it up.",
     )
 
 
@@ -639,12 +639,12 @@ def ice_needed(water_weight: float, tap_temperature: float, water_temperature: f
     """
     working = Working("Ice for the water")
     water = working.given("water", "water in the formula", water_weight, "mass", role="liquid")
-    tap = working.given("tap", "tap water", tap_temperature, "temperature")
+    tap = working.given("tap", "temperature of the tap water", tap_temperature, "temperature")
     wanted = working.given("wanted", "wanted water temperature", water_temperature, "temperature")
     zero = working.given("freezing", "melting point of ice", FREEZING, "temperature")
     melting = working.given(
         "melting",
-        "melting, in degrees of water",
+        "degrees of melting",
         MELTING_IN_DEGREES,
         "temperature difference",
         role="melting",
@@ -658,10 +658,11 @@ def ice_needed(water_weight: float, tap_temperature: float, water_temperature: f
     )
     power = working.step(
         "power",
-        "degrees that ice is colder than tap water",
+        "degrees of cooling that ice gives",
         tap - zero + melting,
         "temperature difference",
-        why=f"Melting ice cools as much as water {MELTING_IN_DEGREES:.0f} °C colder than ice would.",
+        why=f"Melting cools as much as {MELTING_IN_DEGREES:.0f} °C. Then the melted ice still warms up to the tap's "
+        "temperature: add the two.",
     )
     working.step(
         "ice",
@@ -749,7 +750,7 @@ def dough_temperature(
             part.each_degree * part.celsius,
             "heat",
             to=10.0,
-            why="Weight × heat capacity × degrees.",
+            why="Heat is weight × heat capacity × degrees.",
         )
         for name, part in parts.items()
     )
@@ -807,7 +808,7 @@ def liquid_temperature(
         dry.each_degree * (before - dry.celsius),
         "heat",
         to=10.0,
-        why="Weight × heat capacity × degrees.",
+        why="Heat is weight × heat capacity × degrees.",
     )
     _bring(working, "liquid", before, heat, liquid.each_degree)
     return working

@@ -205,6 +205,11 @@ class Working:
             part, lambda name: self.part(name).label, lambda number: units.write_fraction(number)
         )
 
+    def named(self, part: Expression) -> str:
+        """A part as it is in a sentence: ``the salt``; a sum or product in quotes, as it is worked out."""
+        phrase = self.phrase(part)
+        return with_article(phrase) if isinstance(part, Name) else f"“{phrase}”"
+
     def numbers(self, key: str, style: Style = PLAIN) -> str:
         """A step with its numbers put in: ``138.6 g ÷ 0.81``."""
         values, figures = self.values(), self._figures(style)
@@ -310,6 +315,15 @@ class Working:
             return True
         between = [name for name in used if name in self.steps and name not in set(unless)]
         return any(self.depends_on(name, earlier, unless) for name in between)
+
+
+# What begins so has its article, or takes none.
+_HAS_ARTICLE = ("the ", "a ", "an ", "how ", "its ", "their ", "all ", "both ", "that ", "(")
+
+
+def with_article(label: str) -> str:
+    """A label as it is in a sentence: ``the salt``, but ``how sour the cream is``."""
+    return label if label.startswith(_HAS_ARTICLE) else f"the {label}"
 
 
 # Figures that a middle result keeps, so that the next printed line can be computed from it.

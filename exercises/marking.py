@@ -13,13 +13,14 @@ from dataclasses import dataclass, field
 from enum import Enum
 
 from calc.answers import read_answer
-from calc.diagnosis import Finding, diagnose
+from calc.diagnosis import Finding, diagnose, mistyped
 from calc.expression import names
 from calc.interval import Interval
 from calc.routes import routes
+from calc.size_check import size_check
 from calc.units import PLAIN, Reading, ReadingError, Style
 from calc.words import capital
-from calc.working import PART_OF_A_WHOLE, Step, Working, margin
+from calc.working import PART_OF_A_WHOLE, Step, Working, margin, with_article
 from exercises.draws import Box, Option, Variant
 from exercises.free_working import (
     NO_LINES,
@@ -321,14 +322,16 @@ def _judge(
             one.says = f"{working.sentence(key, style)}."
         elif trouble := cannot_be(one.step, reading.value, bool(own)):
             one.verdict, one.says = Verdict.WRONG, trouble
+            if not own:
+                _diagnose(variant, one, marks, earlier)
+                one.says = " ".join(filter(None, (trouble, _explain(one, marks))))
         elif own:
             one.verdict = Verdict.FOLLOWS
             one.says = "Your method is right; only an earlier figure is not."
         else:
             one.verdict = Verdict.WRONG
-            found = diagnose(working, key, reading, earlier)
-            one.findings, one.in_a_row = list(found.findings), found.in_a_row
-            one.says = _explain(one, marks)
+            _diagnose(variant, one, marks, earlier)
+            one.says = _explain(one, marks) or _go_on(variant, one, earlier, style)
         # Nothing can be followed through from a figure that no scale can show.
         if reading.value >= one.step.to:
             earlier[key] = reading
@@ -377,16 +380,44 @@ def cannot_be(step: Step, value: float, follows: bool) -> str:
     return f"{trouble} It follows from your figures: look at those again." if follows else trouble
 
 
+def _diagnose(
+    variant: Variant,
+    one: StepMark,
+    marks: Mapping[str, StepMark],
+    earlier: Mapping[str, Reading],
+) -> None:
+    found = diagnose(variant.working, one.step.key, one.reading, earlier)
+    one.findings, one.in_a_row = list(found.findings), found.in_a_row
+
+
 def _explain(one: StepMark, marks: Mapping[str, StepMark]) -> str:
-    if not one.findings:
-        return "This number does not fit yet. Open a hint, or write the steps before it."
+    """What the mistakes found say: told where there is one, or one after the other; asked where it is one of two."""
     told = []
+    asks = len(one.findings) > 1 and not one.in_a_row
     for finding in one.findings:
         where = ""
         if finding.step != one.step.key:
             where = f" Look at the step “{marks[finding.step].step.label}”."
-        told.append(finding.says + where)
-    return (" And then: " if one.in_a_row else " Or: ").join(dict.fromkeys(told))
+        told.append((finding.asks if asks else finding.says) + where)
+    told = list(dict.fromkeys(told))
+    if asks and len(told) > 1:
+        return f"{told[0]} Or {told[1][0].lower()}{told[1][1:]}"
+    return " And then: ".join(told)
+
+
+def _go_on(variant: Variant, one: StepMark, earlier: Mapping[str, Reading], style: Style) -> str:
+    """What helps where no known mistake explains a number: its size, or the next smaller question."""
+    working, key = variant.working, one.step.key
+    own = {name: reading.value for name, reading in earlier.items()}
+    size = size_check(working, key, one.reading.value, own, style)
+    if size:
+        return f"Look at the size first. {size}"
+    if mistyped(working, key, one.reading):
+        return "Look at the digits once more: what you typed, and the sum itself."
+    before = [name for name in working.steps if working.depends_on(key, name) and name not in own]
+    if before and not variant.is_free:
+        return f"Not yet. First find {with_article(working.steps[before[0]].label)}, then go on from there."
+    return "Not yet. Check each number against the story, then the sum itself."
 
 
 def _credit_blanks(working: Working, marks: dict[str, StepMark]) -> None:

@@ -159,7 +159,7 @@ def _with(expression: Expression, old: Expression, new: Expression) -> Expressio
 
 @in_a_part(
     "one-flour-only",
-    "counted on the {part} alone",
+    "counted on {part|one flour} alone",
     "Baker's percentages count on all the flour of the formula.",
     "bakers-percentage",
 )
@@ -247,7 +247,7 @@ def _with_sum(step: Step, counted: Expression, instead: Expression) -> Expressio
 
 @in_the_step(
     "counted-too-much",
-    "counted the {part} as well",
+    "counted {part|one part} as well",
     "It does not belong in this sum. Read again what is counted here.",
     "what-hydration-means",
 )
@@ -276,7 +276,7 @@ def _counted_too_much(working: Working, step: Step, flat: Expression) -> Iterato
 
 @in_the_step(
     "counted-other-ingredients",
-    "counted the {part} as liquid",
+    "counted {part|other ingredients} as liquid",
     "Only what brings water counts as liquid.",
     "what-hydration-means",
     RARE,

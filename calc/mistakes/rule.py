@@ -6,6 +6,7 @@ in it, never at a particular calculation, so a new one is diagnosed without a li
 
 from __future__ import annotations
 
+import re
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass
 from typing import NamedTuple
@@ -37,8 +38,8 @@ COMMON, USUAL, RARE = 3, 2, 1
 class Mistake:
     """A wrong method.
 
-    `name` completes "You …" in the past tense ("swapped gram for gram"); `{part}` in it is the part of the
-    calculation it is about. `advice` is what a kind teacher says then, `lesson` the one that helps. A mistake of
+    `template` completes "You …" in the past tense ("swapped gram for gram"); `{part|…}` in it is the part of the
+    calculation it is about, with what is said where that is not known. `advice` is what a kind teacher says then, `lesson` the one that helps. A mistake of
     a higher `rank` explains a number better than one of a lower. One `in_pairs` is also sought together with
     another such, in two steps not shown; one `when_shown` (a slip of the unit, say) only in the step asked for. One that `looks_at_numbers` cannot be told from the
     shape of a calculation alone.
@@ -55,17 +56,38 @@ class Mistake:
     looks_at_numbers: bool = False
 
     def named(self, part: str = "") -> str:
-        """What was done, as it completes "You …": ``left the salt out``."""
-        return self.template.replace("{part}", part or "one part")
+        """What was done, as it completes "You …": ``left out the salt``."""
+        return _PART.sub(lambda found: part or found[1], self.template)
 
     @property
     def name(self) -> str:
         return self.named()
 
+    def told(self, part: str = "") -> str:
+        """What a kind teacher says."""
+        return f"You {self.named(part)}. {self.advice}"
+
+    def asked(self, part: str = "") -> str:
+        """The same as a question, where it may have been another mistake."""
+        verb, _, rest = self.named(part).partition(" ")
+        return f"Did you {PRESENT[verb]} {rest}? {self.advice}"
+
     @property
     def says(self) -> str:
         """What a kind teacher says, where the part is not known."""
-        return f"You {self.name}. {self.advice}"
+        return self.told()
+
+
+# A place for the part that a mistake is about, with what is said where it is not known.
+_PART = re.compile(r"\{part\|([^}]*)\}")
+
+# The verbs that names of mistakes begin with, as a question has them.
+PRESENT = {
+    "added": "add", "compared": "compare", "counted": "count", "divided": "divide", "doubled": "double",
+    "forgot": "forget", "gave": "give", "left": "leave", "mixed": "mix", "multiplied": "multiply", "put": "put",
+    "reckoned": "reckon", "rounded": "round", "started": "start", "stopped": "stop", "swapped": "swap",
+    "took": "take", "turned": "turn", "used": "use",
+}  # fmt: skip
 
 
 # Every known mistake; `BY_KEY` finds one by its key.

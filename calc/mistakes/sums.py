@@ -22,7 +22,7 @@ from calc.working import Step, Working
 
 @in_a_part(
     "left-one-out",
-    "left out the {part}",
+    "left out {part|one part}",
     "It counts too, whether it is added or taken away. Tick off each number of the story as you use it.",
     "finding-the-water",
     COMMON,
@@ -50,7 +50,7 @@ def _is_sum(part: Expression) -> bool:
 
 @in_a_part(
     "counted-twice",
-    "counted the {part} twice",
+    "counted {part|one part} twice",
     "Each part counts once.",
     "finding-the-water",
     RARE,
@@ -67,7 +67,7 @@ def _counted_twice(working: Working, part: Expression) -> Iterator[Changed]:
 
 @in_a_part(
     "added-for-taken-away",
-    "added the {part} where it is taken away",
+    "added {part|one part} where it is taken away",
     "Ask whether it makes the number larger or smaller.",
     "finding-the-water",
 )
@@ -79,7 +79,7 @@ def _added_for_taken_away(working: Working, part: Expression) -> Iterator[Change
 
 @in_a_part(
     "taken-away-for-added",
-    "took the {part} away where it is added",
+    "took {part|one part} away where it is added",
     "Ask whether it makes the number larger or smaller.",
     "finding-the-water",
 )
@@ -143,7 +143,7 @@ def _divided_one_part(working: Working, part: Expression) -> Iterator[Expression
 
 @in_the_step(
     "stopped-early",
-    "stopped too early: that is the {part}",
+    "stopped at {part|an earlier step}",
     "Go on from there.",
     "scaling-and-rounding",
 )
@@ -166,7 +166,7 @@ def _part_of_the_step(working: Working, step: Step, flat: Expression) -> Iterato
 
 @in_the_step(
     "gave-a-given",
-    "gave back a number of the story: the {part}",
+    "gave {part|a number of the story}, unchanged",
     "Something is still to be done with it.",
     "scaling-and-rounding",
     RARE,
@@ -180,7 +180,7 @@ def _gave_a_given(working: Working, step: Step, flat: Expression) -> Iterator[Ch
 
 @in_the_step(
     "doubled-or-halved",
-    "came to twice or half of it",
+    "doubled something, or halved it",
     "Look for a number that you took twice, or a 2 too many.",
     "scaling-and-rounding",
     RARE,

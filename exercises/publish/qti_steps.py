@@ -44,7 +44,7 @@ from exercises.publish.qti_rules import (
 _SAYS = {
     Verdict.RIGHT: "Right.",
     Verdict.FOLLOWS: "Your method is right; only an earlier figure is not.",
-    Verdict.WRONG: "This number does not fit yet.",
+    Verdict.WRONG: "Not yet. Check each number against the story, then the sum itself.",
 }
 
 

@@ -183,3 +183,18 @@ def test_hints_tell_more_each_time_and_the_solution_tells_all():
     assert "divide" in relation
     assert numbers.endswith("95.2 g ÷ 0.74")
     assert solution(one)[-1].endswith("= 128.6 g")
+
+
+def test_where_no_mistake_explains_a_number_its_size_is_told():
+    """140 g of flour at 68 % need 95.2 g of water (common practice): 60 g of yogurt cannot bring it."""
+    told = mark(loaf("74 %"), {"water": "95 g", "liquid": "61 g"}).steps[1]
+    assert told.findings == []
+    assert told.says == (
+        "Look at the size first. It must be more than 95 g, because the water needed must be in it, and more."
+    )
+
+
+def test_where_the_size_is_possible_the_next_smaller_question_is_asked():
+    told = mark(loaf("74 %"), {"liquid": "173 g"}).steps[1]
+    assert told.findings == []
+    assert told.says == "Not yet. First find the water needed, then go on from there."

@@ -170,7 +170,7 @@ def test_a_wrong_answer_scores_nothing(attempt):
     one.type(1, "7777")
     one.type(2, "3")
     assert one.submit()["SCORE"] == "0"
-    one.shows(*["This number does not fit yet."] * 2)
+    one.shows(*["Not yet. Check each number against the story, then the sum itself."] * 2)
 
 
 def test_one_slip_costs_one_mark(attempt):
@@ -181,7 +181,7 @@ def test_one_slip_costs_one_mark(attempt):
     one.type(2, f"{own / found['water content']:.0f}")
     assert one.submit()["SCORE"] == "1"
     one.shows(
-        "This number does not fit yet.", "Your method is right; only an earlier figure is not."
+        "Not yet. Check each number against the story, then the sum itself.", "Your method is right; only an earlier figure is not."
     )
 
 
@@ -203,7 +203,7 @@ def test_feedback_goes_when_the_answer_is_taken_back(attempt):
     one = attempt("first-swaps-yogurt-loaf-draw-1")
     one.type(1, "7777")
     one.submit()
-    one.shows("This number does not fit yet.")
+    one.shows("Not yet. Check each number against the story, then the sum itself.")
     one.type(1, "")
     one.submit()
     one.shows()
