@@ -345,6 +345,9 @@ def mistyped(working: Working, key: str, reading: Reading) -> bool:
 
     A digit changed, dropped or typed twice, or two that changed places.
     """
+    if not reading.half_unit:
+        # The result of a sum that was never written out: no key was pressed for it.
+        return False
     step = working.steps[key]
     right = working.values()[key]
     unit = reading.unit
