@@ -230,7 +230,9 @@ def sour_part(liquid: Ingredient, liquid_weight: float, water_weight: float) -> 
     working = Working("How much of the water is sour")
     water = _water(working, 0, Item(liquid, liquid_weight))
     plain = working.given("plain", "plain water", water_weight, "mass", role="ingredient")
-    total = working.step("total", "water in all", water + plain, "mass", why="The plain water counts too.")
+    total = working.step(
+        "total", "water in all", water + plain, "mass", why="The plain water counts too."
+    )
     working.step(
         "share",
         "sour part of the water",

@@ -1032,25 +1032,15 @@ def extra_water(F, h, most, p):
     yield "part of the water", F * h * p
 
 
-@of(
-    "sour part of the water",
-    A="weight0", w="content0", ph="ph0", B="plain", A1="weight1", w1="content1",
-)  # fmt: skip
-def sour_part(A, w, ph, B=0.0, A1=0.0, w1=0.0):
-    sour = (6.5 - ph) / 2
-    water = A * w + A1 * w1 + B
-    yield "all of it counted as sour", (A * w + A1 * w1) / water
-    if not A1:
-        yield "liquid as water", A * sour / (A + B)
-        yield "liquid as water", A * sour / water
-        yield "not sour for sour", A * w * (1 - sour) / water
-        yield "the plain water only", A * w * sour / B
-        yield "ratio upside down", water / (A * w * sour)
-        yield "how sour alone", sour
-        yield "the sour liquid only", A * w * sour / (A * w)
-        yield "not sour for sour", (ph - 4.5) / 2, "sour0"
-        yield "pH over pH", ph / 6.5, "sour0"
-        yield "forgot to divide", 6.5 - ph, "sour0"
+@of("sour part of the water", A="weight0", w="content0", B="plain")
+def sour_part(A, w, B):
+    yield "liquid as water", A / (A + B)
+    yield "liquid as water", A / (A * w + B)
+    yield "solids for water", A * (1 - w) / (A * (1 - w) + B)
+    yield "the plain water only", A * w / B
+    yield "ratio upside down", (A * w + B) / (A * w)
+    yield "gave the rest", B / (A * w + B)
+    yield "divided for multiplied", A / w / (A / w + B)
 
 
 @of(

@@ -181,7 +181,8 @@ def test_one_slip_costs_one_mark(attempt):
     one.type(2, f"{own / found['water content']:.0f}")
     assert one.submit()["SCORE"] == "1"
     one.shows(
-        "Not yet. Check each number against the story, then the sum itself.", "Your method is right; only an earlier figure is not."
+        "Not yet. Check each number against the story, then the sum itself.",
+        "Your method is right; only an earlier figure is not.",
     )
 
 

@@ -13,10 +13,10 @@ from calc.diagnosis import Finding, rewritten
 from calc.mistakes import CATALOGUE
 from calc.size_check import size_check
 from calc.working import Working
-from exercises.draws import Variant
+from exercises.draws import Variant, draw
 from exercises.hints import hints
 from exercises.marking import solution
-from exercises.problems import draw, load, set_keys
+from exercises.problems import load, set_keys
 
 
 def variants(draws: int) -> Iterator[Variant]:
@@ -48,7 +48,8 @@ def _of(variant: Variant) -> Iterator[tuple[str, str]]:
         yield "hint", question
         yield "hint", size
         yield "relation", relation
-        yield "reason", step.why
+        if step.why:
+            yield "reason", step.why
         yield "numbers", numbers
         for text in _mistakes(working, key):
             yield "mistake", text[0]

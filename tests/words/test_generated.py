@@ -50,7 +50,7 @@ def test_sentences_begin_with_a_capital_and_end(written):
             assert re.match(r"[A-Z°0-9(“]", text), text
             assert text.endswith((".", "?")), text
             for one in re.split(r"(?<=[.?:]) (?=[A-Z])", text):
-                assert re.match(r"[A-Z“°(p]", one), text
+                assert re.match(r"[A-Z0-9“°(p]", one), text
 
 
 def test_no_sentence_is_a_scrap(written):
