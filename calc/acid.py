@@ -15,7 +15,7 @@ from functools import cache
 
 from calc.composition import Ingredient, sources, table
 from calc.data_file import ACIDS, check_acids, read_rows
-from calc.expression import Expression, Name, Number
+from calc.expression import Name, Number, summed
 from calc.formula import Formula, FormulaError, Item, counts
 from calc.interval import Interval
 from calc.registry import Slot, quantity
@@ -129,7 +129,7 @@ def sour_share(parts: Sequence[Item]) -> Working:
         working.step(
             "share",
             "sour share of the water",
-            _sum(sour) / _sum(waters),
+            summed(sour) / summed(waters),
             "share",
             role=PART_OF_A_WHOLE,
             why="Each liquid counts by its water.",
@@ -210,10 +210,6 @@ def ph_bounds(parts: Sequence[Item]) -> Interval | None:
     if not ranges or None in ranges:
         return None
     return Interval(min(one.low for one in ranges), max(one.high for one in ranges))
-
-
-def _sum(names: list[Expression]) -> Expression:
-    return sum(names[1:], names[0])
 
 
 @quantity(

@@ -14,7 +14,7 @@ from fractions import Fraction
 
 from calc import composition
 from calc.composition import RIDERS, Ingredient
-from calc.expression import Expression, Name
+from calc.expression import Expression, Name, summed
 from calc.formula import Formula, FormulaError, Item, fat_given
 from calc.least_squares import nearest
 from calc.registry import Slot, quantity
@@ -315,7 +315,7 @@ def _sum_of(working: Working, formula: Formula, part: str, when: str) -> Express
             working, f"weight of {flour.ingredient.key} {when}", flour.ingredient.name, flour.grams
         )
         return none * 0
-    return sum(terms[1:], terms[0])
+    return summed(terms)
 
 
 def _given(working: Working, key: str, label: str, value: float, kind: str = "mass") -> Name:

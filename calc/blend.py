@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
 from calc.composition import Ingredient, find
-from calc.expression import Expression, Name
+from calc.expression import Expression, Name, summed
 from calc.formula import (
     Formula,
     FormulaError,
@@ -63,12 +63,17 @@ def blend_working(parts: Sequence[Item], scale: float = 0.0) -> Working:
     water = waters[0]
     if len(parts) > 1:
         water = working.step(
-            "water", "water in all", _sum(waters), "mass", to=1.0, why="Add up the water."
+            "water", "water in all", summed(waters), "mass", to=1.0, why="Add up the water."
         )
     whole = weights[0]
     if len(parts) > 1:
         whole = working.step(
-            "whole", "weight of the blend", _sum(weights), "mass", to=1.0, why="Add up the weights."
+            "whole",
+            "weight of the blend",
+            summed(weights),
+            "mass",
+            to=1.0,
+            why="Add up the weights.",
         )
     working.step(
         "content",
@@ -92,10 +97,6 @@ def _water(working: Working, number: int, liquid: Ingredient, weight: Name) -> N
         to=1.0,
         why="Only this part of it is water.",
     )
-
-
-def _sum(terms: Sequence[Expression]) -> Expression:
-    return sum(terms[1:], terms[0])
 
 
 def blend(parts: Sequence[Item], name: str = "") -> Ingredient:

@@ -9,7 +9,7 @@ known mistake can change one part of it.
 from __future__ import annotations
 
 import operator
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
 from typing import TypeVar
 
@@ -93,6 +93,11 @@ class Operation(Expression):
 
 def _expression(value: Expression | float) -> Expression:
     return value if isinstance(value, Expression) else Number(float(value))
+
+
+def summed(parts: Sequence[Expression]) -> Expression:
+    """The sum of one part or more, from left to right, without the nought that `sum` starts from."""
+    return sum(parts[1:], parts[0])
 
 
 def evaluate(

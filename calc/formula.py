@@ -10,7 +10,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from calc.composition import Ingredient
-from calc.expression import Name
+from calc.expression import Name, summed
 from calc.interval import Interval
 from calc.working import Working
 
@@ -131,14 +131,14 @@ def hydration(formula: Formula, meaning: str = "water", scale: float = 0.0) -> W
     explained = next(m for m in MEANINGS if m.key == meaning).explained
     working = Working(f"Hydration: {explained}")
     weights = list(weigh(working, formula, scale))
-    flour = _sum([name for item, name in weights if item.ingredient.is_flour])
+    flour = summed([name for item, name in weights if item.ingredient.is_flour])
     parts = []
     for number, (item, weight) in enumerate(weights):
         if not item.grams or not counts(item, meaning):
             continue
         whole = meaning in BY_WEIGHT
         parts.append(weight if whole else water_step(working, number, item.ingredient, weight))
-    total = _sum(parts) if parts else flour - flour
+    total = summed(parts) if parts else flour - flour
     counted = "liquid" if meaning in BY_WEIGHT else "water"
     if len(parts) != 1:
         total = working.step(
@@ -241,7 +241,3 @@ def fat_given(
         role="fat content",
         of=which,
     )
-
-
-def _sum(names: list[Name]) -> Name:
-    return sum(names[1:], names[0])

@@ -5,6 +5,7 @@ The limit comes from your local food code, or from the problem; it is never this
 
 from __future__ import annotations
 
+from calc.expression import summed
 from calc.registry import Slot, quantity
 from calc.working import Working
 
@@ -42,7 +43,7 @@ def time_left(
         )
     ]
     used = working.step(
-        "used", "time used", sum(spells[1:], spells[0]), "time", to=1.0,
+        "used", "time used", summed(spells), "time", to=1.0,
         why="Every minute from the cold to the end of the bake counts.",
     )  # fmt: skip
     working.step(

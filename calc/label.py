@@ -16,7 +16,7 @@ from dataclasses import dataclass, field, replace
 
 from calc import pack_kinds, units
 from calc.composition import SALT_PER_SODIUM, Ingredient
-from calc.expression import Name
+from calc.expression import Name, summed
 from calc.interval import Interval
 from calc.pack_kinds import ANY, Kind, Usual
 from calc.panel_figures import (
@@ -475,7 +475,7 @@ def _left_over(
     total = working.step(
         "solids",
         "solids on the panel",
-        sum(solids[1:], solids[0]),
+        summed(solids),
         "mass",
         to=0.1,
         why="Add up what the panel says is not water.",

@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from calc import composition
 from calc.composition import Ingredient
+from calc.expression import summed
 from calc.formula import (
     BY_WEIGHT,
     MEANINGS,
@@ -149,7 +150,7 @@ def in_each_meaning(**given: float | Ingredient) -> Working:
         working.step(
             meaning.key,
             f"hydration: {meaning.name}",
-            (sum(counted[1:], counted[0]) if counted else weights[0][1] * 0) / weights[0][1],
+            (summed(counted) if counted else weights[0][1] * 0) / weights[0][1],
             "share",
             to=0.01,
             why=f"Above the line: {meaning.explained.replace(' ÷ total flour', '')}. Below the line: the total flour.",

@@ -11,7 +11,7 @@ from importlib import import_module
 
 from calc import units
 from calc.composition import RIDERS, Ingredient
-from calc.expression import Name
+from calc.expression import Name, summed
 from calc.formula import Item, content_given, fat_given, water_needed_step
 from calc.registry import RANKINGS, REGISTRY, Slot, quantity, ranking
 from calc.substitution import swap_working
@@ -442,7 +442,7 @@ def converted_formula(
     working.step(
         "dough",
         "weight of the dough",
-        sum(weights[1:], weights[0]),
+        summed(weights),
         "mass",
         to=1.0,
         why="Add up everything that goes in the bowl. The water is in the liquid already.",

@@ -15,7 +15,7 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
 
 from calc.composition import Ingredient, find
-from calc.expression import Expression, Name
+from calc.expression import Expression, Name, summed
 from calc.formula import FormulaError
 from calc.interval import Interval
 from calc.registry import Slot, quantity
@@ -406,7 +406,7 @@ def _heat(
     return working.step(
         "heat",
         "heat that the liquid must bring" if takes_up else "heat to take away",
-        sum(heats[1:], heats[0]) if heats else before * 0,
+        summed(heats) if heats else before * 0,
         "heat",
         to=10.0,
         why="Every part takes or gives some: add it up.",

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from calc.expression import Expression, Name, Number, Operation, names
+from calc.expression import Expression, Name, Number, Operation, names, summed
 from calc.mistakes.rule import (
     COMMON,
     PERCENTAGES,
@@ -23,7 +23,6 @@ from calc.mistakes.rule import (
     is_plain,
     kind,
     role,
-    summed,
     terms,
     without,
 )

@@ -257,10 +257,6 @@ def terms(expression: Expression) -> list[Expression]:
     return [expression]
 
 
-def summed(parts: list[Expression]) -> Expression:
-    return sum(parts[1:], parts[0])
-
-
 def put_in(expression: Expression, change: Callable[[Name], Expression | None]) -> Expression:
     """The expression with each name changed for which `change` gives something."""
     match expression:

@@ -1,7 +1,7 @@
 """Expressions in words."""
 
 from calc import units
-from calc.expression import Name, Number, words
+from calc.expression import Name, Number, summed, words
 
 
 def test_words_keep_the_brackets_that_matter():
@@ -12,3 +12,9 @@ def test_words_keep_the_brackets_that_matter():
     assert say((a + b) * c) == "(a + b) × c"
     assert say(a * b / c) == "a × b ÷ c"
     assert say(Number(1) - a) == "1 − a"
+
+
+def test_summed_adds_from_left_to_right_and_starts_from_no_nought():
+    a, b, c = Name("a"), Name("b"), Name("c")
+    assert summed([a, b, c]) == a + b + c
+    assert summed([a]) == a
