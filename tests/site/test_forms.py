@@ -283,7 +283,7 @@ def test_a_scale_is_named_in_its_own_unit():
 def test_every_scale_in_the_lists_weighs():
     for part, name, scales in (
         (liquid_swap.PART, "scale", formula_form.SCALES),
-        (scale_formula.PART, "steps", scale_formula.STEPS),
+        (scale_formula.PART, "scale", formula_form.SCALES),
         (dry_sample.PART, "scale", dry_sample.SCALES),
     ):
         for scale in scales:

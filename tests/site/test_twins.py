@@ -20,12 +20,13 @@ NAME = "test liquid"
 
 
 def pair(row):
-    """A row as far as a record can say it, once with its group and once as a reader's own."""
+    """A row as far as a record can say it: a reader's own, and the same figures in the row's group."""
     unknown = {
         each.name: each.default for each in fields(Ingredient) if each.name not in {*STATED, "key"}
     }
-    as_row = replace(row, key="own-test-liquid", name=NAME, **unknown)
-    return as_row, from_record(to_record(as_row))
+    named = replace(row, key="own-test-liquid", name=NAME, **unknown)
+    as_own = from_record(to_record(named))
+    return replace(as_own, group=row.group), as_own
 
 
 # What differs by intent: nobody but its pack knows what else is in a liquid of one's own, figures do
