@@ -16,7 +16,7 @@ from functools import cache
 from calc.composition import Ingredient, sources, table
 from calc.data_file import ACIDS, check_acids, read_rows
 from calc.expression import Name, Number, summed
-from calc.formula import Formula, FormulaError, Item, counts
+from calc.formula import Formula, FormulaError, Item, counts, numbered_water
 from calc.interval import Interval
 from calc.registry import Slot, quantity
 from calc.working import PART_OF_A_WHOLE, Working
@@ -138,28 +138,10 @@ def sour_share(parts: Sequence[Item]) -> Working:
 
 
 def _water(working: Working, number: int, item: Item) -> Name:
-    name = item.ingredient.name
-    weight = working.given(f"weight{number}", name, item.grams, "mass", role="ingredient")
-    if item.ingredient.water == 1:
-        return weight
-    content = working.given(
-        f"content{number}",
-        f"water content of {name}",
-        item.ingredient.water,
-        "share",
-        item.ingredient.water_range,
-        role="water content",
-        of=item.ingredient.key,
+    weight = working.given(
+        f"weight{number}", item.ingredient.name, item.grams, "mass", role="ingredient"
     )
-    return working.step(
-        f"water{number}",
-        f"water in the {name}",
-        weight * content,
-        "mass",
-        to=1.0,
-        role="water",
-        why="Only this part of it is water.",
-    )
+    return numbered_water(working, number, item.ingredient, weight)
 
 
 def _how_sour(working: Working, number: int, ingredient: Ingredient) -> Name:

@@ -15,6 +15,7 @@ from calc.formula import (
     fat_given,
     hydration,
     water_needed_step,
+    water_step,
     weighed,
 )
 from calc.interval import Interval
@@ -57,7 +58,7 @@ def blend_working(parts: Sequence[Item], scale: float = 0.0) -> Working:
         for n, part in enumerate(parts)
     ]
     waters = [
-        _water(working, n, part.ingredient, weight)
+        water_step(working, part.ingredient, weight, f"water{n}", f"content{n}", f"{n}")
         for n, (part, weight) in enumerate(zip(parts, weights, strict=True))
     ]
     water = waters[0]
@@ -84,19 +85,6 @@ def blend_working(parts: Sequence[Item], scale: float = 0.0) -> Working:
         why="Compare all the water with all the weight.",
     )
     return working
-
-
-def _water(working: Working, number: int, liquid: Ingredient, weight: Name) -> Name:
-    if liquid.water == 1:
-        return weight
-    return working.step(
-        f"water{number}",
-        f"water in the {liquid.name}",
-        weight * content_given(working, f"content{number}", liquid, f"{number}"),
-        "mass",
-        to=1.0,
-        why="Only this part of it is water.",
-    )
 
 
 def blend(parts: Sequence[Item], name: str = "") -> Ingredient:
@@ -420,16 +408,7 @@ def liquid_beside(
     weight = working.given(
         "first", first_liquid.name, first_weight, "mass", role="liquid", of="first"
     )
-    brought = weight
-    if first_liquid.water < 1:
-        brought = working.step(
-            "brought",
-            f"water in the {first_liquid.name}",
-            weight * content_given(working, "first-content", first_liquid, "first"),
-            "mass",
-            to=1.0,
-            why="Only this part of it is water.",
-        )
+    brought = water_step(working, first_liquid, weight, "brought", "first-content", "first")
     left = working.step(
         "left",
         "water still needed",

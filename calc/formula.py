@@ -137,7 +137,7 @@ def hydration(formula: Formula, meaning: str = "water", scale: float = 0.0) -> W
         if not item.grams or not counts(item, meaning):
             continue
         whole = meaning in BY_WEIGHT
-        parts.append(weight if whole else water_step(working, number, item.ingredient, weight))
+        parts.append(weight if whole else numbered_water(working, number, item.ingredient, weight))
     total = summed(parts) if parts else flour - flour
     counted = "liquid" if meaning in BY_WEIGHT else "water"
     if len(parts) != 1:
@@ -160,19 +160,38 @@ def hydration(formula: Formula, meaning: str = "water", scale: float = 0.0) -> W
     return working
 
 
-def water_step(working: Working, number: int, ingredient: Ingredient, weight: Name) -> Name:
-    """Add the water in an ingredient of that weight to a working; water itself is all water."""
+# Why a liquid's weight is multiplied by its water content.
+ONLY_WATER = "Only this part of it is water."
+
+
+def water_step(
+    working: Working,
+    ingredient: Ingredient,
+    weight: Name,
+    key: str,
+    content: str,
+    which: str = "",
+    *,
+    label: str = "",
+    to: float | None = 1.0,
+    role: str = "",
+    why: str = ONLY_WATER,
+) -> Name:
+    """Add the water in an ingredient of that weight to a working; water itself is all water.
+
+    `key` is the step's, `content` the water content's; `which` names the ingredient among the givens.
+    """
     if ingredient.water == 1:
         return weight
-    content = content_given(working, f"content{number}", ingredient)
-    return working.step(
-        f"water{number}",
-        f"water in the {ingredient.name}",
-        weight * content,
-        "mass",
-        to=1.0,
-        role="water",
-        why="Only this part of it is water.",
+    share = content_given(working, content, ingredient, which)
+    label = label or f"water in the {ingredient.name}"
+    return working.step(key, label, weight * share, "mass", to=to, role=role, why=why)
+
+
+def numbered_water(working: Working, number: int, ingredient: Ingredient, weight: Name) -> Name:
+    """`water_step` for one of several ingredients, by its number."""
+    return water_step(
+        working, ingredient, weight, f"water{number}", f"content{number}", role="water"
     )
 
 

@@ -17,7 +17,7 @@ from calc.formula import (
     content_given,
     counts,
     hydration,
-    water_step,
+    numbered_water,
     weigh,
 )
 from calc.registry import Slot, quantity
@@ -137,7 +137,7 @@ def in_each_meaning(**given: float | Ingredient) -> Working:
     working = Working("Hydration in each meaning")
     weights = list(weigh(working, dough))
     waters = [
-        water_step(working, number, item.ingredient, weight)
+        numbered_water(working, number, item.ingredient, weight)
         for number, (item, weight) in enumerate(weights)
     ]
     for meaning in MEANINGS:

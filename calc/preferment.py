@@ -12,7 +12,7 @@ from dataclasses import dataclass
 from calc import composition, formula
 from calc.composition import Ingredient
 from calc.expression import Expression, Name
-from calc.formula import Formula, FormulaError, Item, content_given
+from calc.formula import ONLY_WATER, Formula, FormulaError, Item, content_given, water_step
 from calc.registry import Slot, quantity
 from calc.substitution import merged
 from calc.working import PART_OF_A_WHOLE, Working
@@ -97,7 +97,7 @@ def _parts(working: Working, weight: float, hydration: float, liquid: Ingredient
         "water in the preferment",
         rest * Name("content"),
         "mass",
-        why="Only this part of it is water.",
+        why=ONLY_WATER,
     )
 
 
@@ -240,15 +240,10 @@ def _total_water(working: Working, dough: Formula, old: str) -> Name:
         raise FormulaError("There is no liquid in this formula. Give it a weight.")
     label = f"{item.ingredient.name} in the formula"
     weight = working.given("whole liquid", label, item.grams, "mass")
-    if item.ingredient.water == 1:
-        return weight
-    return working.step(
-        "total water",
-        "water in all",
-        weight * content_given(working, "content of old", item.ingredient, "old"),
-        "mass",
-        why="The water that the whole dough is to have.",
-    )
+    return water_step(
+        working, item.ingredient, weight, "total water", "content of old", "old",
+        label="water in all", to=None, why="The water that the whole dough is to have.",
+    )  # fmt: skip
 
 
 def hydrations(final: Formula, *preferments: Formula) -> dict[str, float]:
@@ -464,7 +459,10 @@ def overall_hydration(
         role="liquid",
         of="liquid",
     )
-    water = _water_of(working, weight, liquid)
+    water = water_step(
+        working, liquid, weight, "final water", "content of liquid", "liquid",
+        label=f"water in that {liquid.name}", to=None,
+    )  # fmt: skip
     ahead = _parts(working, preferment_weight, preferment_hydration, composition.find("water"))
     total_flour = working.step(
         "total flour",
@@ -542,15 +540,3 @@ def liquid_left(
             why="Only part of the liquid is water, so it takes more of it: divide.",
         )
     return working
-
-
-def _water_of(working: Working, weight: Name, liquid: Ingredient) -> Name:
-    if liquid.water == 1:
-        return weight
-    return working.step(
-        "final water",
-        f"water in that {liquid.name}",
-        weight * content_given(working, "content of liquid", liquid, "liquid"),
-        "mass",
-        why="Only this part of it is water.",
-    )

@@ -38,6 +38,17 @@ def _content(working: Working, liquid: Ingredient) -> Name:
     return content_given(working, "water content", liquid, "liquid")
 
 
+def _water_in(working: Working, liquid: Ingredient, weight: Name) -> Name:
+    return working.step(
+        "water",
+        f"water in the {liquid.name}",
+        weight * _content(working, liquid),
+        "mass",
+        to=1.0,
+        why="Only this part of the liquid is water.",
+    )
+
+
 def _flour(working: Working, flour: float) -> Name:
     return working.given("flour", "flour", flour, "mass", role="flour")
 
@@ -92,14 +103,7 @@ def water_in_liquid(liquid_weight: float, liquid: Ingredient) -> Working:
     weight = working.given(
         "liquid weight", liquid.name, liquid_weight, "mass", role="liquid", of="liquid"
     )
-    working.step(
-        "water",
-        f"water in the {liquid.name}",
-        weight * _content(working, liquid),
-        "mass",
-        to=1.0,
-        why="Only this part of the liquid is water.",
-    )
+    _water_in(working, liquid, weight)
     return working
 
 
@@ -126,17 +130,7 @@ def hydration(
         working.given(
             "other ingredients", "other ingredients", other_ingredients, "mass", role="ingredient"
         )
-    water = weight
-    if liquid.water < 1:
-        content = _content(working, liquid)
-        water = working.step(
-            "water",
-            f"water in the {liquid.name}",
-            weight * content,
-            "mass",
-            to=1.0,
-            why="Only this part of the liquid is water.",
-        )
+    water = weight if liquid.water == 1 else _water_in(working, liquid, weight)
     working.step(
         "hydration",
         "hydration",

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from calc.composition import Ingredient
 from calc.expression import Name
-from calc.formula import content_given
+from calc.formula import ONLY_WATER, content_given
 from calc.registry import Slot, quantity
 from calc.working import Working
 
@@ -43,7 +43,7 @@ def with_scalded_milk(
         before * content_given(working, "content", liquid, "liquid"),
         "mass",
         to=1.0,
-        why="Only this part of it is water.",
+        why=ONLY_WATER,
     )
     lost = working.step(
         "lost",

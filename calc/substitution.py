@@ -11,7 +11,15 @@ from dataclasses import dataclass
 
 from calc.composition import Ingredient
 from calc.expression import Expression, Name
-from calc.formula import Formula, FormulaError, Item, content_given, fat_given
+from calc.formula import (
+    ONLY_WATER,
+    Formula,
+    FormulaError,
+    Item,
+    content_given,
+    fat_given,
+    water_step,
+)
 from calc.interval import Interval
 from calc.working import Working
 
@@ -205,18 +213,10 @@ def _water_step(working: Working, which: str, item: Item, scale: float, why: str
         role="liquid",
         of=which,
     )
-    if item.ingredient.water == 1:
-        return weight
-    content = content_given(working, f"{which}-content", item.ingredient, which)
-    return working.step(
-        f"{which}-water",
-        f"water in that {item.ingredient.name}",
-        weight * content,
-        "mass",
-        to=1.0,
-        role="water",
-        why=f"Only this part of it is water. {why}",
-    )
+    return water_step(
+        working, item.ingredient, weight, f"{which}-water", f"{which}-content", which,
+        label=f"water in that {item.ingredient.name}", role="water", why=f"{ONLY_WATER} {why}",
+    )  # fmt: skip
 
 
 def _swapped(formula: Formula, old: Item, new: Item, kept: float, working: Working) -> Swap:
