@@ -14,6 +14,7 @@ from calc.substitution import swap
 from calc.units import Style
 from docs.parts import python_cell, worked_example
 from docs.parts.shared import onward
+from docs.parts.shared.cards import as_cards
 from docs.parts.shared.caution_list import caution_list, must_make_bread
 from docs.parts.shared.fields import (
     FieldReader,
@@ -273,7 +274,7 @@ def _sour_table(made: Result) -> Element:
     ]  # fmt: skip
     return element(
         "div",
-        table("How much acid comes along", heads, rows, "dw-figures"),
+        as_cards(table("How much acid comes along", heads, rows, "dw-figures")),
         element(
             "p",
             "pH tells how sour a liquid is, not how much acid it holds: coffee lies near buttermilk in pH and holds a small part of its acid. "

@@ -184,7 +184,7 @@ def _sight(plan: Plan) -> Element:
     pairs = "one pair" if bake.pairs == 1 else f"{bake.pairs} pairs"
     known = (
         "" if plan.spread else
-        f" Do you know the spread of your {name} from an earlier bake? Type it in, and this table tells it in its unit."
+        f" Do you know the spread of the {name} from an earlier bake? Type it in, and this table tells it in its unit."
     )  # fmt: skip
     return element(
         "div",
