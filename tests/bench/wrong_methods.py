@@ -991,6 +991,14 @@ def mean_of_three(a, b, c):
     yield "divided by four", (a + b + c) / 4
 
 
+@of("gap that two means need", s="spread", b="bar")
+def gap_needed(s, b):
+    yield "divided for multiplied", s / b
+    yield "ratio upside down", b / s
+    yield "gave the spread", s
+    yield "added for multiplied", s + b
+
+
 # Time, acidity.
 
 
@@ -1043,25 +1051,34 @@ def sour_part(A, w, B):
     yield "divided for multiplied", A / w / (A / w + B)
 
 
+@of("acid in a dough", F="flour", L="liquid", a="acid")
+def acid_in_dough(F, L, a):
+    yield "ratio upside down", a * F / L
+    yield "of the whole dough", a * L / (F + L)
+    yield "gave the share", L / F
+    yield "divided for multiplied", L / F / a
+
+
 @of(
     "softener for a sour dough",
-    F="flour", most="most", p="part", f="fat content", w="content",
+    F="flour", most="most", p="part", f="fat content", w="content", t="there",
 )  # fmt: skip
-def softener(F, most, p, f, w):
-    fat = F * most * p
-    yield "forgot the part", F * most / f * w
+def softener(F, most, p, f, w, t):
+    fat = F * most * p - t
+    yield "forgot the fat that is there", F * most * p / f * w
+    yield "forgot the part", (F * most - t) / f * w
     yield "multiplied for divided", fat * f * w
     yield "fat taken for the softener", fat * w
     yield "gave the softener", fat / f
     yield "gave the fat", fat
     yield "solids for water", fat / f * (1 - w)
     yield "divided for multiplied", fat / f / w
-    yield "the part that is not sour", F * most * (1 - p) / f * w
+    yield "the part that is not sour", (F * most * (1 - p) - t) / f * w
     yield "water for fat", fat / w
     yield "water for fat", fat / w, "softener"
     yield "multiplied for divided", fat * f, "softener"
-    yield "forgot the part", F * most, "fat"
-    yield "fat of the whole", F * p / f * w
+    yield "forgot the part", F * most, "wanted"
+    yield "fat of the whole", (F * p - t) / f * w
 
 
 def about_every_number(right: float) -> Iterator[Wrong]:
