@@ -51,7 +51,7 @@ _CUP = Measure(
     _US_CUP,
     Interval(_US_CUP, 250),
     "a US cup of 236.6 ml",
-    "a label’s cup holds 240 ml, a metric cup 250 ml",
+    "a metric cup holds 250 ml",
 )
 _SPOON = Measure(
     15, Interval(_US_SPOON, 15), "a tablespoon of 15 ml", "an Australian one holds 20 ml"
@@ -151,17 +151,17 @@ class Measured:
     grams: float
     bounds: Interval
     typed: str
-    name: str
     how: str
 
     def says(self, style: Style = PLAIN) -> str:
-        """In one sentence, what was taken: “250 ml: 258 g of buttermilk (at 1.03 g/ml); from …”."""
+        """In one sentence, what was taken: “250 ml: 258 g, at 1.03 g/ml; from 255 to 260 g.”"""
         grams, low, high = (
             units.write(each, "mass", style)
             for each in (self.grams, self.bounds.low, self.bounds.high)
         )
-        off = f"; from {low} to {high}" if low != high else ""
-        return f"{self.typed}: {grams} of {self.name} ({self.how}){off}."
+        off = f"; from {low.rpartition(' ')[0]} to {high}" if low != high else ""
+        how = re.sub(r"(?<=\d)\.(?=\d)", style.decimal, self.how)
+        return f"{self.typed}: {grams}, {how}{off}."
 
 
 def is_measure(text: str) -> bool:
@@ -291,10 +291,9 @@ def _check_name(words: list[str], ingredient: Ingredient) -> None:
 def _poured(typed: str, count: float, measure: Measure, ingredient: Ingredient) -> Measured:
     density, around = _density(ingredient)
     how = f"{measure.called} at {density:.2f} g/ml".strip()
-    how += ", as a cup or spoon holds it" if ingredient.bulk else ""
-    how += f"; {measure.others}" if measure.others else ""
+    how += f" ({measure.others})" if measure.others else ""
     bounds = _times(count, measure.range, around)
-    return Measured(count * measure.ml * density, bounds, typed, ingredient.name, how)
+    return Measured(count * measure.ml * density, bounds, typed, how)
 
 
 def _times(count: float, *ranges: Interval) -> Interval:
@@ -327,8 +326,8 @@ def _counted(typed: str, count: float, words: list[str], ingredient: Ingredient)
             raise ReadingError(f"{bird} eggs are another row. Choose {bird} egg in the list.")
     if ingredient.key in _OTHER_EGGS:
         each, around = _OTHER_EGGS[ingredient.key]
-        how = "a usual weight, shell off"
-        return Measured(count * each, _times(count, around), typed, ingredient.name, how)
+        how = "shell off, a usual weight"
+        return Measured(count * each, _times(count, around), typed, how)
     if ingredient.key not in _PARTS:
         raise ReadingError(
             f"Eggs are not {ingredient.name}. Choose whole egg, egg white or egg yolk in the list."
@@ -342,7 +341,7 @@ def _counted(typed: str, count: float, words: list[str], ingredient: Ingredient)
     (shell, shells), called = _egg_size(words)
     (off, offs), (share, shares) = _SHELL_OFF, _PARTS[ingredient.key]
     grams, bounds = count * shell * off * share, _times(count, shells, offs, shares)
-    return Measured(grams, bounds, typed, ingredient.name, f"{called}shell off")
+    return Measured(grams, bounds, typed, f"shell off, {called}")
 
 
 def _refuse_other_words(words: list[str]) -> None:
@@ -359,7 +358,7 @@ def _sticks(typed: str, count: float, ingredient: Ingredient) -> Measured:
     if not ingredient.key.startswith(("butter", "margarine")) or "milk" in ingredient.name:
         raise ReadingError(f"Only butter comes in sticks. Weigh the {ingredient.name}.")
     grams, how = count * _STICK, "a US stick is 4 ounces"
-    return Measured(grams, Interval.exactly(grams), typed, ingredient.name, how)
+    return Measured(grams, Interval.exactly(grams), typed, how)
 
 
 def _egg_size(words: list[str]) -> tuple[tuple[float, Interval], str]:
@@ -369,7 +368,7 @@ def _egg_size(words: list[str]) -> tuple[tuple[float, Interval], str]:
     if size and {"eu", "uk", "european", "british"}.intersection(words):
         letter = _EU_SIZES[size]
     if letter:
-        return _EU_EGGS[letter], f"EU class {letter.upper()}, "
+        return _EU_EGGS[letter], f"EU class {letter.upper()}"
     if size:
-        return _US_EGGS[size], f"US size {size}; for EU classes write such as 2 L eggs; "
-    return _USUAL, "US large or EU class M; for others write such as 2 L eggs; "
+        return _US_EGGS[size], f"US size {size} (for EU classes write such as “2 L eggs”)"
+    return _USUAL, "US large or EU class M (for others write such as “2 L eggs”)"

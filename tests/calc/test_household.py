@@ -87,12 +87,12 @@ def test_an_egg_of_a_class_weighs_what_the_law_says(text, low, high):
 
 def test_the_page_says_what_it_took():
     assert read("250 ml", find("buttermilk")).says() == (
-        "250 ml: 258 g of buttermilk (at 1.03 g/ml); from 255 g to 260 g."
+        "250 ml: 258 g, at 1.03 g/ml; from 255 to 260 g."
     )
     said = read("1 cup of buttermilk", find("buttermilk")).says(Style(decimal=","))
-    assert said.startswith("1 cup of buttermilk: 244 g of buttermilk (a US cup of 236.6 ml at")
-    assert "a metric cup 250 ml" in said
-    assert "write such as 2 L eggs" in read("2 eggs", find("egg")).says()
+    assert said.startswith("1 cup of buttermilk: 244 g, a US cup of 236,6 ml at 1,03 g/ml")
+    assert "a metric cup holds 250 ml" in said
+    assert "write such as “2 L eggs”" in read("2 eggs", find("egg")).says()
 
 
 @pytest.mark.parametrize(

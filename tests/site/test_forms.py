@@ -213,8 +213,8 @@ def test_a_measure_is_read_in_every_field_and_told_and_its_bounds_widen_the_answ
         "amount1": "2 eggs", "amount2": "1 1/2 tsp",
     }  # fmt: skip
     told = liquid_swap.PART.respond(values)["remarks"]
-    assert told["liquid"].startswith("1 cup of milk: 244 g of whole milk (a US cup of 236.6 ml")
-    assert told["amount1"].startswith("2 eggs: 100 g of whole egg")
+    assert told["liquid"].startswith("1 cup of milk: 244 g, a US cup of 236.6 ml")
+    assert told["amount1"].startswith("2 eggs: 100 g, shell off")
     assert list(told) == ["flour", "liquid", "amount1", "amount2"]
     measured = liquid_swap.PART.result(values).swap
     weighed = liquid_swap.PART.result(values | {"liquid": f"{measured.old.grams} g"}).swap
@@ -228,7 +228,7 @@ def test_a_measure_is_read_in_every_field_and_told_and_its_bounds_widen_the_answ
 def test_a_measure_of_the_new_liquid_says_what_stays():
     values = liquid_swap.PART.fields({}) | {"liquid": "300 g", "becomes": "egg", "part": "2 eggs"}
     answer = liquid_swap.PART.respond(values)
-    assert answer["remarks"]["part"].startswith("2 eggs: 100 g of whole egg")
+    assert answer["remarks"]["part"].startswith("2 eggs: 100 g, shell off")
     made = liquid_swap.PART.result(values).swap
     assert made.working.bounds()["kept"].width > 10
     assert made.kept == pytest.approx(300 - made.new.grams * 0.7584)
