@@ -6,20 +6,59 @@ import {LivePart, fill} from './shared/live-part.js';
 import {SHELF, ownText} from './shared/own.js';
 import {recall, remember} from './shared/store.js';
 
+// What stands before a shelf in an address: after the mark, so that it is sent to nobody.
+const SHARED = '#shelf=';
 const ARRIVED = 'The pack’s figures stand in the form. Give it a name, tick its allergens, and keep it.';
 
 class OwnIngredients extends LivePart {
   begin() {
     this.form = /** @type {HTMLFormElement} */ (this.querySelector('form'));
+    // The key of what is being changed, and what a link brought.
+    this.changing = '';
+    this.arrived = '';
     this.form.addEventListener('submit', (event) => {
       event.preventDefault();
       this.#save();
     });
     this.addEventListener('click', (event) => this.#clicked(event));
     this.querySelector('input[type="file"]')?.addEventListener('change', (event) => this.#import(event));
+    addEventListener('hashchange', () => this.#arrive());
+    if (this.#arrive()) return;
     const arrived = this.#readAddress();
     if (ownText()) this.#ask('list').then(() => arrived && this.say(ARRIVED));
     else if (arrived) this.say(ARRIVED);
+  }
+
+  /** @returns {boolean} whether the address brings a shelf; it is shown, and kept when the reader says so */
+  #arrive() {
+    if (!location.hash.startsWith(SHARED)) return false;
+    try {
+      this.arrived = decodeURIComponent(location.hash.slice(SHARED.length, SHARED.length + LIMITS.ownText));
+    } catch {
+      this.arrived = '';
+    }
+    this.#ask('arrive', {file: this.arrived});
+    return true;
+  }
+
+  /** @param {boolean} keep */
+  async #settle(keep) {
+    if (!(await this.#ask(keep ? 'import' : 'list', {file: this.arrived}))) return;
+    history.replaceState(history.state, '', location.pathname + location.search);
+  }
+
+  async #share() {
+    const answer = await this.#ask('share');
+    if (!answer) return;
+    const link = new URL(location.pathname, location.origin);
+    link.hash = SHARED.slice(1) + encodeURIComponent(answer.link);
+    try {
+      await navigator.clipboard.writeText(link.href);
+      this.say('The link is copied. It carries your ingredients, and nothing else of yours.');
+    } catch {
+      history.replaceState(history.state, '', link);
+      this.say('The link stands in the address bar: copy it from there.');
+    }
   }
 
   /** @returns {boolean} whether the address held figures of a pack; they then stand in the form */
@@ -36,7 +75,7 @@ class OwnIngredients extends LivePart {
   }
 
   /**
-   * @param {'list' | 'save' | 'remove' | 'import' | 'export'} action
+   * @param {'list' | 'save' | 'remove' | 'import' | 'export' | 'share' | 'arrive'} action
    * @param {Record<string, string>} [more]
    */
   async #ask(action, more = {}) {
@@ -51,7 +90,9 @@ class OwnIngredients extends LivePart {
 
   async #save() {
     const fields = /** @type {Record<string, string>} */ (Object.fromEntries(new FormData(this.form)));
-    if (await this.#ask('save', fields)) this.form.reset();
+    if (!(await this.#ask('save', this.changing ? {...fields, was: this.changing} : fields))) return;
+    this.form.reset();
+    this.changing = '';
   }
 
   /** @param {Event} event */
@@ -61,6 +102,8 @@ class OwnIngredients extends LivePart {
     if (action === 'remove') this.#ask('remove', {key});
     if (action === 'change') this.#change(key);
     if (action === 'export') this.#export();
+    if (action === 'share') this.#share();
+    if (action === 'keep' || action === 'leave') this.#settle(action === 'keep');
   }
 
   /**
@@ -71,6 +114,7 @@ class OwnIngredients extends LivePart {
     const record = recall(SHELF, /** @type {any[]} */ ([])).find?.((each) => each?.key === key);
     if (!record) return;
     this.form.reset();
+    this.changing = key;
     for (const control of this.form.elements) {
       if (control instanceof HTMLInputElement && control.type === 'checkbox') {
         const word = control.name.replace('allergen-', '');

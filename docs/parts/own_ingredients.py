@@ -7,7 +7,7 @@ anything: `kept` leaves out what cannot be read, the form and the import say wha
 from __future__ import annotations
 
 import json
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from xml.etree.ElementTree import Element
 
 from calc import units
@@ -23,6 +23,8 @@ from exercises.publish.html import element, table
 
 MOST_INGREDIENTS = 200
 LONGEST_TEXT = 200_000
+# A link has room for some dozens: programs that pass it on cut longer ones.
+LONGEST_SHARED = 8_000
 FORMAT = "doughwater-ingredients"
 NO_ALLERGENS = "no-allergens"
 FILE_NAME = "my-ingredients.json"
@@ -52,12 +54,20 @@ def build(attributes: Mapping[str, str]) -> list[Element]:
 
 
 def respond(values: Mapping[str, str]) -> dict[str, object]:
-    """Do the ``action`` (list, save, remove, import, export) on the ``store``.
+    """Do the ``action`` (list, save, remove, import, export, share, arrive) on the ``store``.
 
     Raises FieldErrors when a field or the file cannot be read; the store then stays as it is.
     """
     text, action = values.get("store", ""), values.get("action", "list")
     have = {each.key: each for each in kept(text)}
+    if action == "share":
+        return {"elements": list_view(have.values()), "link": _link(have.values()), "says": ""}
+    if action == "arrive":
+        found = _linked(values.get("file", ""))
+        return {
+            "elements": _offer(found, have),
+            "says": f"This link brings {_counted(len(found))}.",
+        }
     if action == "export":
         made = json.dumps(
             {"format": FORMAT, "version": 1, "ingredients": [to_record(i) for i in have.values()]},
@@ -77,6 +87,9 @@ def respond(values: Mapping[str, str]) -> dict[str, object]:
         says = f"Added {counted(len(found), 'ingredient')} from the file."
     else:
         new = from_form(values)
+        # A change of name leaves no twin under the old one.
+        if values.get("was", new.key) != new.key and new.key not in have:
+            have.pop(values["was"], None)
         says = f"{'Changed' if new.key in have else 'Added'} {new.name}. It is now in the lists of this site, on this device."
         have[new.key] = new
     if len(have) > MOST_INGREDIENTS:
@@ -85,6 +98,49 @@ def respond(values: Mapping[str, str]) -> dict[str, object]:
         )
     records = [to_record(each) for each in have.values()]
     return {"elements": list_view(have.values()), "says": says, "records": records}
+
+
+# Sharing.
+
+
+def _link(ingredients: Iterable[Ingredient]) -> str:
+    """The ingredients as the part of a link that stays in the browser. Raises FieldErrors."""
+    records = [to_record(each) for each in ingredients]
+    text = json.dumps(records, ensure_ascii=False, separators=(",", ":"))
+    if not records:
+        raise FieldErrors({"file": "There is nothing to share yet. Keep an ingredient first."})
+    if len(text) > LONGEST_SHARED:
+        raise FieldErrors(
+            {"file": "That is too much for a link. Save it to a file, and send that."}
+        )
+    return text
+
+
+def _linked(text: str) -> list[Ingredient]:
+    try:
+        return imported(text)
+    except FieldErrors:
+        raise FieldErrors(
+            {"file": "This link’s ingredients cannot be read. It may have been cut: ask for it again, or for a file."}
+        ) from None  # fmt: skip
+
+
+def _offer(found: Iterable[Ingredient], have: Mapping[str, Ingredient]) -> list[Element]:
+    """What a link brings, to keep or to leave; nothing is kept before the reader says so."""
+    found = list(found)
+    replaced = [each.name for each in found if each.key in have and have[each.key] != each]
+    warning = f"Keeping them replaces your own {', '.join(replaced)}." if replaced else ""
+    return [
+        element("p", f"This link brings {_counted(len(found))}. Check them against the packs you use, the allergens above all. {warning}"),
+        as_cards(_grid("In the link (in 100 g)", [_cells(each) for each in found])),
+        element(
+            "div",
+            element("button", "Keep them on this device", type="button", class_="dw-button", data_action="keep"),
+            element("button", "Leave them", type="button", class_="dw-button dw-quiet", data_action="leave"),
+            class_="dw-buttons",
+        ),
+        *list_view(have.values()),
+    ]  # fmt: skip
 
 
 # Reading.
@@ -258,6 +314,7 @@ def _file_buttons(prefix: str) -> Element:
     return element(
         "div",
         element("button", "Save to a file", type="button", class_="dw-button dw-quiet", data_action="export"),
+        element("button", "Copy a link to all of them", type="button", class_="dw-button dw-quiet", data_action="share"),
         element(
             "label", "Read from a file ",
             element("input", type="file", name="file", id=f"{prefix}-file", accept=".json,application/json"),
@@ -272,20 +329,30 @@ def list_view(ingredients) -> list[Element]:
     """The ingredients as a table, each with its buttons."""
     rows = [
         [
-            element("span", each.name, element("small", KIND_NAMES[kind_of(each)])),
-            _water(each),
-            _amount(each.fat),
-            _amount(each.sugars),
-            _ph(each),
-            _allergens(each),
+            *_cells(each),
             element("span", _button("Change", "change", each), _button("Remove", "remove", each)),
         ]
         for each in ingredients
     ]
     if not rows:
         return [element("p", "You have no ingredients of your own on this device yet. The first one you keep is shown here.")]  # fmt: skip
-    heads = ["Your ingredient", "Water", "Fat", "Sugars", "pH", "Allergens", ""]
-    return [as_cards(table("Kept on this device (in 100 g)", heads, rows))]
+    return [as_cards(_grid("Kept on this device (in 100 g)", rows, [""]))]
+
+
+def _grid(caption: str, rows: list[list], more: Iterable[str] = ()) -> Element:
+    heads = ["Your ingredient", "Water", "Fat", "Sugars", "pH", "Allergens", *more]
+    return table(caption, heads, rows)
+
+
+def _cells(each: Ingredient) -> list:
+    return [
+        element("span", each.name, element("small", KIND_NAMES[kind_of(each)])),
+        _water(each),
+        _amount(each.fat),
+        _amount(each.sugars),
+        _ph(each),
+        _allergens(each),
+    ]
 
 
 def _button(text: str, action: str, ingredient: Ingredient) -> Element:

@@ -160,6 +160,48 @@ BAD_FILES = {
 }
 
 
+def test_a_link_carries_the_shelf_and_keeps_nothing_unasked(own, context, address):
+    context.grant_permissions(["clipboard-read", "clipboard-write"])
+    field(own, "egg").check()
+    keep(own, "My custard", "70", Fat="5")
+    expect(rows(own)).to_have_count(1)
+    expect(field(own, "Name")).to_have_value("")
+    keep(own, "My <b>drink</b>", "90")
+    expect(rows(own)).to_have_count(2)
+    own.get_by_role("button", name="Copy a link to all of them").click()
+    expect(own.locator("own-ingredients .dw-status")).to_contain_text("The link is copied")
+    link = own.evaluate("navigator.clipboard.readText()")
+    assert "?" not in link
+    own.evaluate("localStorage.clear()")
+    own.goto("about:blank")
+    own.goto(link)
+    expect(own.locator("own-ingredients")).to_contain_text("This link brings 2 ingredients")
+    expect(own.locator("own-ingredients")).to_contain_text("My <b>drink</b>")
+    assert stored(own) is None
+    own.get_by_role("button", name="Keep them on this device").click()
+    expect(own.locator("own-ingredients .dw-status")).to_contain_text("Added 2 ingredients")
+    assert [each["name"] for each in stored(own)] == ["My custard", "My <b>drink</b>"]
+    assert "#" not in own.url
+
+
+@pytest.mark.parametrize(
+    "shelf", ["%", "[]", "nonsense", "[" * 900, '[{"name":"x","water":"much"}]']
+)
+def test_a_link_that_cannot_be_read_is_told(page, address, shelf):
+    page.goto(f"{address}ingredients/#shelf={shelf}")
+    expect(page.locator("own-ingredients .dw-status")).to_contain_text("cannot be read")
+    assert stored(page) is None
+
+
+def test_a_changed_name_leaves_no_twin(own):
+    keep(own, "My custard", "70")
+    own.get_by_role("button", name="Change My custard").click()
+    field(own, "Name").fill("School custard")
+    own.get_by_role("button", name="Keep this ingredient").click()
+    expect(rows(own)).to_have_count(1)
+    expect(rows(own)).to_contain_text("School custard")
+
+
 def test_a_bad_file_is_told_and_adds_nothing(own, tmp_path):
     for number, text in enumerate(BAD_FILES.values()):
         file = tmp_path / f"mine{number}.json"
