@@ -66,7 +66,7 @@ def respond(values: Mapping[str, str]) -> dict[str, object]:
         found = _linked(values.get("file", ""))
         return {
             "elements": _offer(found, have),
-            "says": f"This link brings {_counted(len(found))}.",
+            "says": f"This link brings {counted(len(found), 'ingredient')}.",
         }
     if action == "export":
         made = json.dumps(
@@ -131,7 +131,7 @@ def _offer(found: Iterable[Ingredient], have: Mapping[str, Ingredient]) -> list[
     replaced = [each.name for each in found if each.key in have and have[each.key] != each]
     warning = f"Keeping them replaces your own {', '.join(replaced)}." if replaced else ""
     return [
-        element("p", f"This link brings {_counted(len(found))}. Check them against the packs you use, the allergens above all. {warning}"),
+        element("p", f"This link brings {counted(len(found), 'ingredient')}. Check them against the packs you use, the allergens above all. {warning}"),
         as_cards(_grid("In the link (in 100 g)", [_cells(each) for each in found])),
         element(
             "div",
