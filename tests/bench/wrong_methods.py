@@ -1085,3 +1085,245 @@ def about_every_number(right: float) -> Iterator[Wrong]:
     """What goes wrong with any answer at all: the decimal point by one place."""
     yield Wrong("decimal point", right * 10)
     yield Wrong("decimal point", right / 10)
+
+
+# A second list, written after the catalogue had been mended and not looked at again: what is measured with it
+# (`python -m tests.bench.diagnosis fresh`) was not tuned for.
+
+
+@of("water needed", into=FRESH, F="flour", h="hydration")
+def fresh_water_needed(F, h):
+    yield "divided by what is left", F / (1 - h)
+    yield "only the difference", F - F * h
+    yield "decimal point", F * h * 10
+
+
+@of("new liquid", into=FRESH, F="flour", h="hydration", w="water content")
+def fresh_new_liquid(F, h, w):
+    yield "added to the flour", F * (1 + h) / w
+    yield "the part that is not water", F * (1 - h) / w
+    yield "multiplied for divided", F / h * w
+    yield "halved", F * h / w / 2
+    yield "decimal point", F * h / w / 10
+
+
+@of("liquid for liquid", into=FRESH, L="old", w1="old-content", w2="new-content")
+def fresh_liquid_for_liquid(L, w2, w1=None):
+    yield "halved", L * (w1 or 1) / w2 / 2
+    yield "both liquids counted", L + L * (w1 or 1) / w2
+    if w1 is not None:
+        yield "one content for both", L * w1 / w1
+        yield "plain mean", L / ((w1 + w2) / 2)
+        yield "added the missing share", L * w1 * (2 - w2)
+
+
+@of("part swap", into=FRESH, L="old", p="part", w1="old-content", w2="new-content")
+def fresh_part_swap(L, p, w2, w1=1.0):
+    yield "the part that stays", L * (1 - p)
+    yield "halved", L * p * w1 / w2 / 2
+    yield "added to the flour", L * (1 + p) * w1 / w2
+    yield "forgot the part", L
+
+
+@of("hydration", into=FRESH, F="flour", L="liquid weight", w="water content")
+def fresh_hydration(F, L, w):
+    yield "doubled", 2 * L * w / F
+    yield "decimal point", L * w / F / 10
+    yield "gave the rest", 1 - L * w / F
+
+
+@of("fat brought", into=FRESH, F="flour", h="hydration", w="water content", f="fat content")
+@of("sugar brought", into=FRESH, F="flour", h="hydration", w="water content", f="sugar content")
+@of("salt brought", into=FRESH, F="flour", h="hydration", w="water content", f="salt content")
+def fresh_brought(F, h, w, f):
+    yield "decimal point", h / w * f * 10
+    yield "added the missing share", h * (2 - w) * f
+    yield "gave the rest", 1 - h / w * f
+
+
+@of(
+    "salt left to add",
+    into=FRESH,
+    F="flour",
+    h="hydration",
+    w="water content",
+    f="salt content",
+    p="salt percentage",
+)
+@of(
+    "sugar left to add",
+    into=FRESH,
+    F="flour",
+    h="hydration",
+    w="water content",
+    f="sugar content",
+    p="sugar percentage",
+)
+def fresh_left_to_add(F, h, w, f, p):
+    yield "forgot the hydration", F * p - F / w * f
+    yield "added the missing share", F * p - F * h * (2 - w) * f
+    yield "decimal point", (F * p - F * h / w * f) * 10
+    yield "halved", (F * p - F * h / w * f) / 2
+
+
+@of("baker's percentage", into=FRESH, F="flour", W="weight", other="other ingredients")
+def fresh_percentage(F, W, other):
+    yield "halved", W / F / 2
+    yield "decimal point", W / F * 10
+    yield "gave the rest", 1 - W / F
+
+
+@of("flour for a dough weight", into=FRESH, D="dough", h="hydration", others="others")
+def fresh_flour_for_dough(D, h, others):
+    yield "divided by one percentage", D / (1 + h - others)
+    yield "halved", D / (1 + h + others) / 2
+    yield "decimal point", D / (1 + h + others) * 10
+    yield "took one percentage off", D * (1 - others)
+
+
+@of(
+    "total flour with a preferment",
+    into=FRESH,
+    F="final flour",
+    P="preferment",
+    h="preferment hydration",
+)
+def fresh_total_flour(F, P, h):
+    yield "flour for water", F + P * h / (1 + h)
+    yield "counted one twice", 2 * F + P / (1 + h)
+    yield "decimal point", (F + P / (1 + h)) / 10
+
+
+@of("prefermented flour", into=FRESH, F="final flour", P="preferment", h="preferment hydration")
+def fresh_prefermented(F, P, h):
+    yield "forgot the flour's 100 %", P / h / (F + P / h)
+    yield "doubled", 2 * (P / (1 + h)) / (F + P / (1 + h))
+    yield "taken away for added", P / (1 + h) / (F - P / (1 + h))
+
+
+@of(
+    "overall hydration with a preferment", into=FRESH,
+    F="final flour", L="final liquid", w="content of liquid", P="preferment", h="preferment hydration",
+)  # fmt: skip
+def fresh_overall(F, L, P, h, w=1.0):
+    inside = P / (1 + h)
+    yield "forgot the flour's 100 %", (L * w + P - P / h) / (F + P / h)
+    yield "left one out", (P - inside) / (F + inside)
+    yield "decimal point", (L * w + P - inside) / (F + inside) / 10
+
+
+@of(
+    "liquid left for the final dough", into=FRESH,
+    F="total flour", H="hydration", P="preferment", h="preferment hydration", w="content of liquid",
+)  # fmt: skip
+def fresh_liquid_left(F, H, P, h, w=1.0):
+    water = P - P / (1 + h)
+    yield "forgot the hydration", (F - water) / w
+    yield "taken the wrong way round", (water - F * H) / w
+    yield "gave the preferment's water", water
+    yield "halved", (F * H - water) / w / 2
+
+
+@of("blend water", into=FRESH, a="weight0", b="weight1", wa="content0", wb="content1")
+def fresh_blend(a, b, wa, wb):
+    yield "taken away for added", abs(a * wa - b * wb) / (a + b)
+    yield "one liquid as water", (a + b * wb) / (a + b)
+    yield "one liquid as water", (a * wa + b) / (a + b)
+    yield "decimal point", (a * wa + b * wb) / (a + b) / 10
+
+
+@of(
+    "hydration with two liquids",
+    into=FRESH,
+    F="weight0",
+    a="weight1",
+    b="weight2",
+    wa="content1",
+    wb="content2",
+)
+def fresh_two_liquids(F, a, b, wa, wb):
+    yield "on flour and liquid", (a * wa + b * wb) / (F + a)
+    yield "counted one twice", (2 * a * wa + b * wb) / F
+    yield "halved", (a * wa + b * wb) / F / 2
+
+
+@of(
+    "liquid beside another",
+    into=FRESH,
+    F="flour",
+    h="hydration",
+    A="first",
+    wa="first-content",
+    w="content",
+)
+def fresh_beside(F, h, A, wa, w=1.0):
+    yield "forgot the hydration", (F - A * wa) / w
+    yield "counted one twice", (F * h - 2 * A * wa) / w
+    yield "taken the wrong way round", (A * wa - F * h) / w
+    yield "decimal point", (F * h - A * wa) / w * 10
+
+
+@of("dough for pieces", into=FRESH, n="pieces", m="piece", l="loss", a="allowance")
+def fresh_pieces(n, m, l=None, a=None):  # noqa: E741
+    yield "decimal point", n * m / (1 - (l or 0)) / (1 - (a or 0)) * 10
+    if l is not None:
+        yield "doubled", 2 * n * m / (1 - l) / (1 - (a or 0))
+        yield "gave what is lost", n * m / (1 - l) * l
+
+
+@of("water temperature", into=FRESH, T="wanted", F="flour", R="room", f="friction", P="preferment")
+def fresh_water_temperature(T, F, R, f, P=None):
+    n = 3 if P is None else 4
+    rest = F + R + (P or 0)
+    yield "taken the wrong way round", rest + f - T * n
+    yield "counted one twice", T * n - rest - 2 * f
+    yield "counted one twice", T * n - rest - F - f
+
+
+@of("friction factor", into=FRESH, D="dough", F="flour", R="room", W="water", P="preferment")
+def fresh_friction(D, F, R, W, P=None):
+    n = 3 if P is None else 4
+    rest = F + R + W + (P or 0)
+    yield "twice only", D * 2 - rest
+    yield "counted one twice", D * n - rest - W
+    yield "added for taken away", D * n - (rest - 2 * W)
+
+
+@of("ice needed", into=FRESH, L="water", T="tap", W="wanted")
+def fresh_ice(L, T, W):
+    yield "doubled", 2 * L * (T - W) / (80 + T)
+    yield "decimal point", L * (T - W) / (80 + T) / 10
+    yield "added on top", L * (1 + (T - W) / (80 + T))
+
+
+@of("water by drying", into=FRESH, a="before", b="after", d="dish")
+def fresh_drying(a, b, d=0):
+    yield "decimal point", (a - b) / (a - d) / 10
+    yield "on both weights", (a - b) / (a + b - 2 * d)
+
+
+@of("bake loss", into=FRESH, a="before", b="after")
+def fresh_loss(a, b):
+    yield "doubled", 2 * (a - b) / a
+    yield "decimal point", (a - b) / a / 10
+    yield "added for taken away", (a + b) / a
+
+
+@of("time left out of the cold", into=FRESH, n="limit", a="mixing", b="the first rise", c="shaping")
+def fresh_time(n, a, b, c):
+    yield "taken the wrong way round", a + b + c - n
+    yield "halved", (n - a - b - c) / 2
+    yield "taken away for added", n - (a - b + c)
+
+
+@of("mean of three loaves", into=FRESH, a="first", b="second", c="third")
+def fresh_mean(a, b, c):
+    yield "decimal point", (a + b + c) / 30
+    yield "left one out", (a + c) / 2
+
+
+@of("raised hydration for a sour liquid", into=FRESH, h="hydration", most="most", p="part")
+def fresh_raised(h, most, p):
+    yield "doubled", h + 2 * most * p
+    yield "decimal point", h + most * p / 10
+    yield "multiplied for added", h * most * p

@@ -25,7 +25,7 @@ def test_names_wrong_methods_listed_apart_from_the_catalogue(tallies):
 def test_a_slip_of_the_keys_is_seldom_blamed_on_a_method(tallies):
     found = added_up(tallies[1])["all"]
     assert found.made > 500
-    assert found.share(found.named) <= 0.025
+    assert found.share(found.named) <= 0.03
 
 
 def test_families_that_a_lesson_is_about_are_named(tallies):
