@@ -18,7 +18,7 @@ from calc.data_file import ACIDS, check_acids, read_rows
 from calc.expression import Name, Number, summed
 from calc.formula import Formula, FormulaError, Item, counts, numbered_water
 from calc.interval import Interval
-from calc.registry import Slot, quantity
+from calc.registry import FLOUR, LIQUID, LIQUID_WEIGHT, Slot, quantity
 from calc.working import PART_OF_A_WHOLE, Working
 
 # At this pH or above a liquid makes no dough sourer: a dough without any acid lies near pH 5.5 to 6.
@@ -197,8 +197,8 @@ def ph_bounds(parts: Sequence[Item]) -> Interval | None:
 @quantity(
     "sour part of the water",
     "how much of the dough's water comes with a sour liquid when plain water brings the rest",
-    Slot("liquid", "ingredient"),
-    Slot("liquid weight", "mass", 20, 50_000),
+    LIQUID,
+    LIQUID_WEIGHT,
     Slot("water weight", "mass", 20, 50_000),
     least=0.02,
     most=1.0,
@@ -225,8 +225,8 @@ def sour_part(liquid: Ingredient, liquid_weight: float, water_weight: float) -> 
 @quantity(
     "acid in a dough",
     "how much acid a liquid brings for 100 g of flour",
-    Slot("flour", "mass", 50, 50_000),
-    Slot("liquid weight", "mass", 20, 50_000),
+    FLOUR,
+    LIQUID_WEIGHT,
     Slot("acid", "number", 0.2, 100),
     least=0.1,
     most=100,

@@ -17,7 +17,7 @@ from calc.composition import RIDERS, Ingredient
 from calc.expression import Expression, Name, summed
 from calc.formula import Formula, FormulaError, Item, fat_given
 from calc.least_squares import nearest
-from calc.registry import Slot, quantity
+from calc.registry import LIQUID_WEIGHT, Slot, quantity
 from calc.substitution import swap_working
 from calc.working import Working
 
@@ -328,7 +328,7 @@ def _given(working: Working, key: str, label: str, value: float, kind: str = "ma
 @quantity(
     "butter to take out",
     "how much of a fat to take out for the fat that a new liquid brings",
-    Slot("liquid weight", "mass", 20, 50_000),
+    LIQUID_WEIGHT,
     Slot("liquid", "ingredient", needs="fat"),
     Slot("new liquid", "ingredient", needs="fat"),
     Slot("fat", "ingredient", needs="fat"),

@@ -19,7 +19,16 @@ from calc.formula import (
     weighed,
 )
 from calc.interval import Interval
-from calc.registry import Slot, quantity
+from calc.registry import (
+    FLOUR,
+    HYDRATION,
+    LIQUID,
+    LIQUID_WEIGHT,
+    PART,
+    SECOND_LIQUID,
+    Slot,
+    quantity,
+)
 from calc.substitution import Swap, merged, swap, swap_working
 from calc.working import PART_OF_A_WHOLE, Working
 
@@ -293,9 +302,9 @@ LEAST_GAIN = 1.0
 
 # What problems on a fat limit give.
 FAT_LIMIT_SLOTS = (
-    Slot("flour", "mass", 50, 50_000),
-    Slot("liquid weight", "mass", 20, 50_000),
-    Slot("liquid", "ingredient"),
+    FLOUR,
+    LIQUID_WEIGHT,
+    LIQUID,
     Slot("new liquid", "ingredient", needs="fat"),
     Slot("fat limit", "share", 0.01, 1.0),
     Slot("other fat", "mass", 0, 20_000, optional=True),
@@ -333,9 +342,9 @@ def most_under_fat_limit(
 @quantity(
     "blend water",
     "the water content of two liquids mixed",
-    Slot("liquid", "ingredient"),
-    Slot("liquid weight", "mass", 20, 50_000),
-    Slot("second liquid", "ingredient"),
+    LIQUID,
+    LIQUID_WEIGHT,
+    SECOND_LIQUID,
     Slot("second weight", "mass", 20, 50_000),
     least=0.1,
     most=1.0,
@@ -349,17 +358,14 @@ def blend_water(
 
 # Two liquids in one dough: eggs, a puree, or what is left in the tub.
 
-_FLOUR = Slot("flour", "mass", 50, 50_000)
-_HYDRATION = Slot("hydration", "share", 0.40, 1.20)
-
 
 @quantity(
     "hydration with two liquids",
     "the hydration of a dough made with two liquids, such as milk and egg",
-    _FLOUR,
-    Slot("liquid", "ingredient"),
+    FLOUR,
+    LIQUID,
     Slot("liquid weight", "mass", 10, 50_000),
-    Slot("second liquid", "ingredient"),
+    SECOND_LIQUID,
     Slot("second weight", "mass", 10, 50_000),
     least=0.4,
     most=1.2,
@@ -385,11 +391,11 @@ def hydration_of_two(
 @quantity(
     "liquid beside another",
     "how much liquid a dough still needs beside an egg, a puree or another liquid",
-    _FLOUR,
-    _HYDRATION,
+    FLOUR,
+    HYDRATION,
     Slot("first liquid", "ingredient"),
     Slot("first weight", "mass", 10, 50_000),
-    Slot("liquid", "ingredient"),
+    LIQUID,
     least=20,
 )
 def liquid_beside(
@@ -432,11 +438,11 @@ def liquid_beside(
 @quantity(
     "blend in place of water",
     "the weights of two liquids, mixed in a stated share, that bring the water of a dough",
-    _FLOUR,
-    _HYDRATION,
-    Slot("liquid", "ingredient"),
-    Slot("part", "share", 0.05, 0.95),
-    Slot("second liquid", "ingredient"),
+    FLOUR,
+    HYDRATION,
+    LIQUID,
+    PART,
+    SECOND_LIQUID,
     least=10,
 )
 def blend_for_water(

@@ -16,7 +16,7 @@ from calc.composition import OWN_LIQUID, Ingredient, find
 from calc.expression import Name
 from calc.formula import Formula, FormulaError, Item, counts, hydration
 from calc.interval import Interval
-from calc.registry import Slot, quantity, ranking
+from calc.registry import FLOUR, HYDRATION, Slot, quantity, ranking
 from calc.units import PLAIN, Style
 from calc.words import capital
 from calc.working import Working
@@ -29,7 +29,6 @@ SOFTENING_FAT = 0.03
 
 # The choices: raise the water, or soften. To keep the water needs no calculation.
 
-_HYDRATION = Slot("hydration", "share", 0.40, 1.20)
 _PART = Slot("part", "share", 0.05, 1.0)
 
 
@@ -80,7 +79,7 @@ def _extra(working: Working, flour: float, points: Name) -> None:
 @quantity(
     "raised hydration for a sour liquid",
     "the hydration after the common raise for a sour liquid",
-    _HYDRATION,
+    HYDRATION,
     _PART,
     least=0.4,
     most=1.3,
@@ -95,8 +94,8 @@ def raised_hydration(hydration: float, part: float) -> Working:
 @quantity(
     "extra water for a sour liquid",
     "the water to add for the common raise for a sour liquid",
-    Slot("flour", "mass", 50, 50_000),
-    _HYDRATION,
+    FLOUR,
+    HYDRATION,
     _PART,
     least=1,
 )
@@ -136,7 +135,7 @@ def fat_in(formula: Formula) -> float | None:
 @quantity(
     "softener for a sour dough",
     "the fat or yolk that softens a sour dough, and the water it brings",
-    Slot("flour", "mass", 50, 50_000),
+    FLOUR,
     _PART,
     Slot("softener", "ingredient", needs="fat"),
     Slot("fat there", "mass", 0, 5_000),

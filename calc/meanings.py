@@ -20,19 +20,18 @@ from calc.formula import (
     numbered_water,
     weigh,
 )
-from calc.registry import Slot, quantity
+from calc.registry import FLOUR, FLOUR_KIND, LIQUID, LIQUID_WEIGHT, SECOND_LIQUID, Slot, quantity
 from calc.working import Working
 
 SLOTS = (
-    Slot("flour", "mass", 50, 50_000),
-    Slot("liquid", "ingredient"),
-    Slot("liquid weight", "mass", 20, 50_000),
-    Slot("second liquid", "ingredient"),
+    FLOUR,
+    LIQUID,
+    LIQUID_WEIGHT,
+    SECOND_LIQUID,
     Slot("second weight", "mass", 5, 50_000),
     Slot("fat", "ingredient", needs="fat"),
     Slot("fat weight", "mass", 5, 50_000),
 )
-FLOUR_KIND = Slot("flour kind", "ingredient", needs="is_flour")
 MAY_TELL_FLOUR = Slot("flour kind", "ingredient", optional=True, needs="is_flour")
 SENSIBLE = {"least": 0.3, "most": 1.5}
 

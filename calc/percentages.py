@@ -7,14 +7,10 @@ from __future__ import annotations
 
 from calc.composition import Ingredient
 from calc.expression import Name
-from calc.registry import Slot, quantity
+from calc.registry import FLOUR, FLOUR_KIND, HYDRATION, INGREDIENT, OTHERS, SALT, Slot, quantity
 from calc.working import Working
 
-FLOUR = Slot("flour", "mass", 50, 50_000)
-INGREDIENT = Slot("ingredient", "ingredient")
 WEIGHT = Slot("weight", "mass", 0.5, 50_000)
-OTHERS = Slot("other ingredients", "mass", 0, 50_000, optional=True)
-FLOUR_KIND = Slot("flour kind", "ingredient", needs="is_flour")
 SECOND_KIND = Slot("second kind", "ingredient", needs="is_flour")
 
 
@@ -133,8 +129,8 @@ def flour_from_percentage(weight: float, ingredient: Ingredient, percentage: flo
     FLOUR_KIND,
     Slot("second share", "share", 0.02, 0.9),
     SECOND_KIND,
-    Slot("hydration", "share", 0.40, 1.20),
-    Slot("salt", "share", 0.005, 0.05),
+    HYDRATION,
+    SALT,
     Slot("yeast", "share", 0.002, 0.05),
     least=100,
     cells=True,

@@ -13,7 +13,7 @@ from calc import composition, formula
 from calc.composition import Ingredient
 from calc.expression import Expression, Name
 from calc.formula import ONLY_WATER, Formula, FormulaError, Item, content_given, water_step
-from calc.registry import Slot, quantity
+from calc.registry import FLOUR, HYDRATION, INGREDIENT, LIQUID, LIQUID_WEIGHT, Slot, quantity
 from calc.substitution import merged
 from calc.working import PART_OF_A_WHOLE, Working
 
@@ -267,8 +267,6 @@ def caution(mixed: Formula) -> str:
 
 
 # What problems on preferments give.
-FLOUR = Slot("flour", "mass", 50, 50_000)
-LIQUID = Slot("liquid", "ingredient")
 PREFERMENT = Slot("preferment weight", "mass", 20, 50_000)
 PREFERMENT_HYDRATION = Slot("preferment hydration", "share", 0.40, 1.50)
 
@@ -353,7 +351,7 @@ def prefermented_flour(
     PREFERMENT,
     PREFERMENT_HYDRATION,
     Slot("percentage", "share", 0.005, 1.0),
-    Slot("ingredient", "ingredient"),
+    INGREDIENT,
     least=1,
 )
 def percentage_of_all_flour(
@@ -431,7 +429,7 @@ def preferment_weight(
     "the hydration of a dough, its preferment of flour and water counted in",
     FLOUR,
     LIQUID,
-    Slot("liquid weight", "mass", 20, 50_000),
+    LIQUID_WEIGHT,
     PREFERMENT,
     PREFERMENT_HYDRATION,
     least=0.4,
@@ -493,7 +491,7 @@ def overall_hydration(
     "liquid left for the final dough",
     "how much liquid the final dough still needs when a preferment has brought some of the water",
     FLOUR,
-    Slot("hydration", "share", 0.40, 1.20),
+    HYDRATION,
     PREFERMENT,
     PREFERMENT_HYDRATION,
     LIQUID,

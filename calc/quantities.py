@@ -13,7 +13,21 @@ from calc import units
 from calc.composition import RIDERS, Ingredient
 from calc.expression import Name, summed
 from calc.formula import Item, content_given, fat_given, water_needed_step
-from calc.registry import RANKINGS, REGISTRY, Slot, quantity, ranking
+from calc.registry import (
+    FLOUR,
+    HYDRATION,
+    INGREDIENT,
+    LIQUID,
+    LIQUID_WEIGHT,
+    OTHERS,
+    PART,
+    RANKINGS,
+    REGISTRY,
+    SALT,
+    Slot,
+    quantity,
+    ranking,
+)
 from calc.substitution import swap_working
 from calc.units import Style
 from calc.working import Working
@@ -21,14 +35,7 @@ from calc.working import Working
 __all__ = ["RANKINGS", "REGISTRY"]
 
 
-# The givens that several quantities share: what they measure, and what is sensible.
-FLOUR = Slot("flour", "mass", 50, 50_000)
-HYDRATION = Slot("hydration", "share", 0.40, 1.20)
-LIQUID = Slot("liquid", "ingredient")
 NEW_LIQUID = Slot("new liquid", "ingredient")
-LIQUID_WEIGHT = Slot("liquid weight", "mass", 20, 50_000)
-OTHERS = Slot("other ingredients", "mass", 0, 50_000, optional=True)
-PART = Slot("part", "share", 0.05, 0.95)
 
 
 def _content(working: Working, liquid: Ingredient) -> Name:
@@ -66,7 +73,7 @@ def water_needed(flour: float, hydration: float) -> Working:
     "the weight of an ingredient from its baker's percentage",
     FLOUR,
     Slot("percentage", "share", 0.005, 1.0),
-    Slot("ingredient", "ingredient"),
+    INGREDIENT,
     least=1,
 )
 def weight_from_percentage(flour: float, percentage: float, ingredient: Ingredient) -> Working:
@@ -322,7 +329,7 @@ def sugar_left(flour: float, hydration: float, liquid: Ingredient, sugar: float)
     FLOUR,
     HYDRATION,
     Slot("liquid", "ingredient", needs="salt"),
-    Slot("salt", "share", 0.005, 0.05),
+    SALT,
     least=0.5,
 )
 def salt_left(flour: float, hydration: float, liquid: Ingredient, salt: float) -> Working:
@@ -405,7 +412,7 @@ def _left_to_add(
     FLOUR,
     HYDRATION,
     LIQUID,
-    Slot("salt", "share", 0.005, 0.05),
+    SALT,
     Slot("butter", "share", 0.01, 0.6),
     least=100,
     cells=True,

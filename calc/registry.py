@@ -44,6 +44,19 @@ class Slot:
         return ""
 
 
+# The givens that several modules ask with: what they measure, and what is sensible.
+FLOUR = Slot("flour", "mass", 50, 50_000)
+FLOUR_KIND = Slot("flour kind", "ingredient", needs="is_flour")
+HYDRATION = Slot("hydration", "share", 0.40, 1.20)
+LIQUID = Slot("liquid", "ingredient")
+LIQUID_WEIGHT = Slot("liquid weight", "mass", 20, 50_000)
+SECOND_LIQUID = Slot("second liquid", "ingredient")
+INGREDIENT = Slot("ingredient", "ingredient")
+OTHERS = Slot("other ingredients", "mass", 0, 50_000, optional=True)
+SALT = Slot("salt", "share", 0.005, 0.05)
+PART = Slot("part", "share", 0.05, 0.95)
+
+
 @dataclass(frozen=True)
 class Quantity:
     """Something to ask for. `build` takes the slots by name and returns the working.

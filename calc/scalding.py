@@ -5,7 +5,7 @@ from __future__ import annotations
 from calc.composition import Ingredient
 from calc.expression import Name
 from calc.formula import ONLY_WATER, content_given
-from calc.registry import Slot, quantity
+from calc.registry import FLOUR, LIQUID_WEIGHT, Slot, quantity
 from calc.working import Working
 
 
@@ -17,9 +17,9 @@ def may_be_scalded(ingredient: Ingredient) -> bool:
 @quantity(
     "hydration with scalded milk",
     "the hydration when the water that boiled off a scalded liquid is not made up",
-    Slot("flour", "mass", 50, 50_000),
+    FLOUR,
     Slot("liquid", "ingredient", needs="protein"),
-    Slot("liquid weight", "mass", 20, 50_000),
+    LIQUID_WEIGHT,
     Slot("weight after", "mass", 20, 50_000),
     least=0.3,
     most=1.2,

@@ -14,7 +14,7 @@ from dataclasses import dataclass, replace
 from calc.composition import Ingredient
 from calc.formula import Formula, FormulaError, Item, counts, hydration
 from calc.interval import Interval
-from calc.registry import Slot, quantity
+from calc.registry import HYDRATION, Slot, quantity
 from calc.working import Working
 
 # From a dough's weight back to a formula.
@@ -88,7 +88,7 @@ def dough_for_pieces(
     "flour for a dough weight",
     "the flour in a dough of a wanted weight, from its baker's percentages",
     Slot("dough weight", "mass", 50, 100_000),
-    Slot("hydration", "share", 0.40, 1.20),
+    HYDRATION,
     Slot("other percentages", "share", 0.0, 2.0),
     least=20,
     most=1_000_000,

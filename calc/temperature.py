@@ -18,7 +18,7 @@ from calc.composition import Ingredient, find
 from calc.expression import Expression, Name, summed
 from calc.formula import FormulaError
 from calc.interval import Interval
-from calc.registry import Slot, quantity
+from calc.registry import FLOUR, LIQUID_WEIGHT, Slot, quantity
 from calc.working import Working
 
 # c = a + b t + c t² in J/(g·K), t in °C: Choi and Okos, Effects of temperature and composition on
@@ -677,8 +677,6 @@ def ice_needed(water_weight: float, tap_temperature: float, water_temperature: f
 
 # The heat balance of two parts, as problem sets ask for it: the heat capacities are told.
 
-FLOUR_WEIGHT = Slot("flour", "mass", 50, 50_000)
-LIQUID_WEIGHT = Slot("liquid weight", "mass", 20, 50_000)
 FLOUR_CAPACITY = Slot("flour heat capacity", "heat capacity", 1.5, 2.5)
 LIQUID_CAPACITY = Slot("liquid heat capacity", "heat capacity", 1.5, 4.3)
 RISE = Slot("rise by mixing", "temperature difference", 0, 30)
@@ -714,7 +712,7 @@ def _told(
 @quantity(
     "dough temperature by heat",
     "how warm flour and a liquid come to be when they are mixed, by a heat balance",
-    FLOUR_WEIGHT,
+    FLOUR,
     FLOUR_TEMPERATURE,
     FLOUR_CAPACITY,
     LIQUID_WEIGHT,
@@ -775,7 +773,7 @@ def dough_temperature(
 @quantity(
     "liquid temperature by heat",
     "how warm the liquid must be for a wanted dough temperature, by a heat balance",
-    FLOUR_WEIGHT,
+    FLOUR,
     FLOUR_TEMPERATURE,
     FLOUR_CAPACITY,
     LIQUID_WEIGHT,
