@@ -322,7 +322,17 @@ def ranked(asked: str, least: float = 0.0) -> list[Ingredient]:
     typed = forms(asked[:LONGEST_ECHO])
     names = [(row, _names_of(row.key)) for row in table().values()]
     names += [(each, (plain(each.name),)) for each in _OWN.get()]
-    scored = [(max(best(form, known) for form in typed), row) for row, known in names]
+    # Joined to one word, a name must be right to the letter: likeness would drown a strange word.
+    joined = typed[0].replace(" ", "") if " " in typed[0] else ""
+    scored = [
+        (
+            1.0
+            if joined in known
+            else max((best(form, known) for form in typed if form != joined), default=0.0),
+            row,
+        )
+        for row, known in names
+    ]
     scored = [(score, row) for score, row in scored if score > least]
     return [row for _, row in sorted(scored, key=lambda pair: -pair[0])]
 
