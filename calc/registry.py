@@ -9,7 +9,7 @@ from collections.abc import Callable
 from dataclasses import dataclass, replace
 
 from calc import units
-from calc.composition import Ingredient
+from calc.composition import RIDERS, Ingredient
 from calc.interval import Interval
 from calc.units import Style
 from calc.working import Working
@@ -181,10 +181,7 @@ class BenchShare:
 # Water to the whole per cent; the rest to a tenth, as packs print it: a little of it counts.
 BENCH_SHARES = (
     BenchShare("water", "water content", 2),
-    BenchShare("fat", "fat content", 3),
-    BenchShare("protein", "protein content", 3),
-    BenchShare("sugars", "sugar content", 3),
-    BenchShare("salt", "salt content", 3),
+    *(BenchShare(part, f"{name} content", 3) for part, name in RIDERS.items()),
 )
 
 

@@ -8,6 +8,7 @@ from calc.expression import Expression, Name, Number, Operation
 from calc.mistakes.rule import (
     COMMON,
     RARE,
+    RIDERS,
     Changed,
     also,
     given,
@@ -20,9 +21,6 @@ from calc.mistakes.rule import (
     without,
 )
 from calc.working import PART_OF_A_WHOLE, Step, Working
-
-# What rides along with a liquid's water.
-_RIDERS = ("fat content", "sugar content", "salt content")
 
 
 def _swap(working: Working, part: Expression) -> tuple[Expression, Name, Name] | None:
@@ -169,7 +167,7 @@ def _fat_for_water(working: Working, part: Expression) -> Iterator[Expression]:
     "what-rides-along",
 )
 def _water_for_fat(working: Working, part: Expression) -> Iterator[Expression]:
-    rider = given(working, part, *_RIDERS)
+    rider = given(working, part, *RIDERS)
     if rider:
         for content in working.with_role("water content", rider.of):
             yield Name(content.key)
@@ -182,7 +180,7 @@ def _water_for_fat(working: Working, part: Expression) -> Iterator[Expression]:
     "what-rides-along",
 )
 def _solids_for_fat(working: Working, part: Expression) -> Iterator[Expression]:
-    rider = given(working, part, *_RIDERS)
+    rider = given(working, part, *RIDERS)
     if rider:
         for content in working.with_role("water content", rider.of):
             yield 1 - Name(content.key)
@@ -197,7 +195,7 @@ def _solids_for_fat(working: Working, part: Expression) -> Iterator[Expression]:
 )
 def _multiplied_by_fat(working: Working, part: Expression) -> Iterator[Expression]:
     match part:
-        case Operation("÷", left, right) if given(working, right, *_RIDERS):
+        case Operation("÷", left, right) if given(working, right, *RIDERS):
             yield left * right
 
 
@@ -210,7 +208,7 @@ def _multiplied_by_fat(working: Working, part: Expression) -> Iterator[Expressio
 )
 def _divided_by_fat(working: Working, part: Expression) -> Iterator[Expression]:
     match part:
-        case Operation("×", left, right) if given(working, right, *_RIDERS):
+        case Operation("×", left, right) if given(working, right, *RIDERS):
             yield left / right
 
 
@@ -222,7 +220,7 @@ def _divided_by_fat(working: Working, part: Expression) -> Iterator[Expression]:
 )
 def _forgot_fat_content(working: Working, part: Expression) -> Iterator[Expression]:
     match part:
-        case Operation("÷", left, right) if given(working, right, *_RIDERS):
+        case Operation("÷", left, right) if given(working, right, *RIDERS):
             yield left
 
 
@@ -234,7 +232,7 @@ def _forgot_fat_content(working: Working, part: Expression) -> Iterator[Expressi
     across=True,
 )
 def _other_liquid(working: Working, part: Expression) -> Iterator[Expression]:
-    content = given(working, part, "water content", *_RIDERS)
+    content = given(working, part, "water content", *RIDERS)
     if content:
         for other in working.with_role(content.role):
             if other.of != content.of:
@@ -250,7 +248,7 @@ def _contents_swapped(working: Working, step: Step, flat: Expression) -> Iterato
     contents = [
         name
         for name in dict.fromkeys(_names_in(flat))
-        if role(working, name) in ("water content", *_RIDERS)
+        if role(working, name) in ("water content", *RIDERS)
     ]
     for place, one in enumerate(contents):
         for two in contents[place + 1 :]:

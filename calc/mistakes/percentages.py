@@ -9,6 +9,7 @@ from calc.mistakes.rule import (
     COMMON,
     PERCENTAGES,
     RARE,
+    RIDERS,
     USUAL,
     WEIGHTS,
     Changed,
@@ -490,7 +491,7 @@ def _is_factor(working: Working, part: Expression) -> bool:
         is_plain(working, part)
         and not is_content(working, part)
         and not is_percentage(working, part)
-        and role(working, part) not in ("fat content", "sugar content", "salt content")
+        and role(working, part) not in RIDERS
         and not _is_what_is_left(part)
         and not (isinstance(part, Number) and part.value == 2.0)
     )

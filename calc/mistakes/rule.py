@@ -211,6 +211,8 @@ def _changed_throughout(
 
 PERCENTAGES = ("hydration", "baker's percentage", "part")
 WEIGHTS = ("flour", "liquid", "ingredient")
+# The contents of what rides along with a liquid's water, as far as the known mistakes speak of it.
+RIDERS = ("fat content", "sugar content", "salt content")
 
 
 def given(working: Working, part: Expression, *roles: str) -> Given | None:
