@@ -74,11 +74,6 @@ class Balance:
     unknown: tuple[Unknown, ...]
     checks: Working
 
-    @property
-    def is_exact(self) -> bool:
-        """Whether every held part could be held."""
-        return not self.misses
-
 
 def share_of(ingredient: Ingredient, part: str) -> float:
     """A part's share of an ingredient; all of it is dough; nothing where the table knows nothing."""

@@ -43,12 +43,6 @@ class Swap:
         """Whether the new liquid's weight was given, and what stays of the old one was sought."""
         return "new" in self.working.givens
 
-    @property
-    def new_allergens(self) -> tuple[str, ...]:
-        """Allergens that were not in the dough before."""
-        known = set(self.before.allergens())
-        return tuple(word for word in self.after.allergens() if word not in known)
-
 
 def swap_working(old: Item, new: Ingredient, part: float = 1.0, scale: float = 0.0) -> Working:
     """The weight of `new` that brings the water of a part of `old`.
