@@ -170,13 +170,13 @@ def plan(
 ) -> Bake:
     """Plan the bake: each liquid in turn for the liquid with key `old`; `scale` in grams.
 
-    Raises FormulaError when there are too few or too many liquids, one stands twice, or one cannot
+    Raises FormulaError when there are too few or too many liquids, one appears twice, or one cannot
     take the old liquid's place.
     """
     if not FEWEST <= len(liquids) <= MOST:
         raise FormulaError(f"A side-by-side bake compares {FEWEST} to {MOST} liquids.")
     if len({liquid.key for liquid in liquids}) != len(liquids):
-        raise FormulaError("The same liquid stands twice. Choose each one once.")
+        raise FormulaError("The same liquid appears twice. Choose each one once.")
     if replicates < 1 or tasters < 1:
         raise FormulaError("A bake has at least one loaf of each liquid and one taster.")
     variants = tuple(Variant(swap(base, old, liquid, scale=scale)) for liquid in liquids)

@@ -67,7 +67,7 @@ def drying_working(before: float, after: float, dish: float = 0.0, scale: float 
             to=step,
             why="The dish is in this weight too: take it away again.",
         )
-    # Written so that each weight stands once, the bounds are as tight as the scale allows.
+    # Written so that each weight appears once, the bounds are as tight as the scale allows.
     stays = working.step(
         "stays",
         "share that stays",

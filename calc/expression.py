@@ -59,7 +59,7 @@ class Expression:
 
 @dataclass(frozen=True)
 class Number(Expression):
-    """A bare number that stands in the formula itself, such as the 1 in ``1 − 0.81``."""
+    """A bare number in the formula itself, such as the 1 in ``1 − 0.81``."""
 
     value: float
 

@@ -251,7 +251,7 @@ def content_given(working: Working, key: str, ingredient: Ingredient, which: str
 def fat_given(
     working: Working, ingredient: Ingredient, which: str, key: str = "fat content"
 ) -> Name:
-    """Add an ingredient's fat content: for its own sake, or for who takes the wrong column."""
+    """Add an ingredient's fat content: for its own sake, or for anyone who takes the wrong column."""
     return working.given(
         key,
         f"fat content of {ingredient.name}",

@@ -25,7 +25,7 @@ def _up(value: float) -> float:
 
 @dataclass(frozen=True)
 class Interval:
-    """A closed range from `low` to `high`, in the unit of the quantity it stands for.
+    """A closed range from `low` to `high`, in the unit of its quantity.
 
     Raises ValueError when `low` is above `high`.
     """

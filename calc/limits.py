@@ -118,9 +118,9 @@ LIMITS = (
         "yeast does not work in so much vinegar, and nobody would eat the bread.",
         "A spoonful in a loaf is what bakers use. For a sour bread take buttermilk, yogurt or a "
         "sourdough.",
-        "Baker's yeast stops at about 0.6 % acetic acid (Narendranath and others 2001, from memory). "
+        "Baker's yeast stops at about 0.6 % acetic acid (a study of 2001 on acids and yeast, from memory). "
         "In a test of eight other yeasts, more than 0.8 % stopped all, and 0.2 to 0.4 % some "
-        "(Lazarova and others 1990, its summary).",
+        "(a study of 1990, its summary).",
     ),
     Limit(
         "sour-juice", "Sour juice and yeast", fruit_acid, _water, "fruit acid, of the water", 0.008, 0.0125,
@@ -138,7 +138,7 @@ LIMITS = (
         "so much sugar draws the water out of the yeast, and the dough stays flat.",
         "Use it as the sweetener, and water or milk as the liquid. Most sweet doughs have 10 to 25 % "
         "sugar.",
-        "Sugar slows yeast from about 5 % of the flour; doughs of 20 to 50 % need yeast bred for "
+        "Sugar slows yeast from about 5 % of the flour. Doughs of 20 to 50 % need yeast bred for "
         "them (a handbook chapter on baker's yeast, read in a public copy that does not name the "
         "book).",
     ),

@@ -1,6 +1,6 @@
 """What came out of a side-by-side bake: loaves measured, and what can be said from so few.
 
-A loaf is known by its variant's key and its number. Its numbers stand in calc's units (g, °C, min,
+A loaf is known by its variant's key and its number. Its numbers are in calc's units (g, °C, min,
 cm, ml); scores and dough feel are plain numbers. A score is known by its taster and the variant.
 """
 

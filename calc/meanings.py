@@ -1,6 +1,6 @@
 """One dough's hydration in each of the trade's meanings, as something a problem may ask for.
 
-The calculation is `calc.formula.hydration`; here stand the quantities that ask for it. What a
+The calculation is `calc.formula.hydration`; here are the quantities that ask for it. What a
 meaning leaves out is told all the same, so that it can be seen when a student counts it.
 """
 

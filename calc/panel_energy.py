@@ -8,7 +8,7 @@ Packs compute their energy from the figures themselves:
 - US: 21 CFR 101.9(c)(1): 4, 4 and 9 kcal, and alcohol 7; fibre that nobody digests may be left out.
   Calories are to the nearest 5 up to 50, then 10. Read in public copies; alcohol's 7 is from memory.
 
-So a figure typed wrong shows. Polyols stand in the carbohydrate, and no field tells them apart: a
+So a figure typed wrong shows. Polyols are in the carbohydrate, and no field tells them apart: a
 panel full of sweeteners fits less well, and nothing here stops a panel.
 """
 
@@ -57,7 +57,7 @@ def read_energy(text: str, us: bool) -> Energy:
     matches = [*_ENERGY.finditer(shown)] if len(shown) <= LONGEST_TEXT else []
     if not matches or _ENERGY_WORDS.sub("", _ENERGY.sub("", shown)):
         raise ReadingError("Write the energy as the pack prints it, such as 250 kcal or 1046 kJ.")
-    # Where both stand, the finer one.
+    # Where both are printed, the finer one.
     match = next((each for each in matches if _unit(each, us) == "kJ"), matches[0])
     unit = _unit(match, us)
     if not unit:

@@ -61,14 +61,14 @@ PART = Slot("part", "share", 0.05, 0.95)
 class Quantity:
     """Something to ask for. `build` takes the slots by name and returns the working.
 
-    `least` and `most` are the ends of what is not absurd, in the unit of the answer.
+    `least` and `most` are the ends of the plausible range, in the unit of the answer.
     """
 
     name: str
     means: str
     slots: tuple[Slot, ...]
     build: Callable[..., Working]
-    # The ends of what is not absurd, in calc's unit: nobody weighs a 3 g swap.
+    # The ends of the plausible range, in calc's unit: nobody weighs a 3 g swap.
     least: float = 0.0
     most: float = 100_000.0
     # Each step is asked for, as the cells of a table are; otherwise those that `asks` names, or the last.
@@ -156,7 +156,7 @@ def quantity(
 ):
     """Register a function that returns a working as something to ask for.
 
-    `means` completes "asks for"; `least` and `most` are the ends of what is not absurd, in the unit
+    `means` completes "asks for"; `least` and `most` are the ends of the plausible range, in the unit
     of the answer; `cells` asks for each step instead of the last one only, `asks` for those it names.
     """
 

@@ -20,7 +20,7 @@ def blind_codes(word: str, loaves: Sequence[str]) -> tuple[int, ...]:
     `word` is what the codes are drawn from: the same word and the same loaf names give the same
     codes on every device, by SHA-256. A loaf added at the end leaves the earlier codes as they are.
 
-    Raises ValueError when a name stands twice or there are more loaves than codes.
+    Raises ValueError when a name appears twice or there are more loaves than codes.
     """
     if len(set(loaves)) != len(loaves):
         raise ValueError("Two loaves have the same name.")

@@ -3,7 +3,7 @@
 Heat capacities come from composition, after Choi and Okos (1986). A dough's heat balance is: what
 the cold parts take up, the warm parts and the mixer give. `balance` finds the temperature of one
 part, `ice_working` the ice, `plan` tries one help after the other. The trade's own short rules
-(`water_temperature`, `ice_needed`, `friction_factor`) stand beside them.
+(`water_temperature`, `ice_needed`, `friction_factor`) are beside them.
 
 Heat capacities are in J/(g·K), temperatures in °C, masses in grams. Heat lost to the room while
 mixing, and the heat that wet flour gives off, are part of the friction rise: measure it.

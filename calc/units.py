@@ -21,7 +21,7 @@ class Kind:
     """What a number measures.
 
     `dimension` gives the powers of calc's own units (g, cm, K, J, min) and lets a working refuse
-    grams added to per cent. `wanted` completes "Write …" for who has to write one. `default` is
+    grams added to per cent. `wanted` completes "Write …" for anyone who has to write one. `default` is
     the unit of a bare number, and `step` how finely it is usually read, in calc's unit.
     """
 
@@ -235,7 +235,7 @@ def read(text: str, kind: str, default_unit: str | None = None) -> Reading:
 
 
 def written_unit(text: str) -> str:
-    """The unit that a text names, in small letters; nothing where a number stands alone, or none."""
+    """The unit that a text names, in small letters; nothing where a number is alone, or none."""
     match = _QUANTITY.match(plain_letters(text[: LONGEST_TEXT + 1]))
     return _word(match["unit"]) if match else ""
 

@@ -1,8 +1,8 @@
 """A working: one calculation, written once and read as value, bounds, words, marks and diagnosis.
 
 A `Working` holds givens and named steps; each step is an `Expression` over givens and earlier
-steps. Nothing here knows a particular calculation: those stand in `calc.quantities` and
-`calc.substitution`. What a wrong method looks like stands in `calc.mistakes`.
+steps. Nothing here knows a particular calculation: those are in `calc.quantities` and
+`calc.substitution`. What a wrong method looks like is in `calc.mistakes`.
 
 >>> w = Working("Water for the dough")
 >>> flour = w.given("flour", "flour", 220, "mass")
@@ -117,7 +117,7 @@ class Working:
 
     def _refuse_twice(self, key: str) -> None:
         if key in self.givens or key in self.steps:
-            raise ValueError(f"“{key}” stands twice in the working “{self.title}”")
+            raise ValueError(f"“{key}” appears twice in the working “{self.title}”")
 
     def dimension(self, expression: Expression) -> dict[str, int]:
         """The powers of calc's units that an expression has; ValueError where unlike things are added."""
@@ -229,7 +229,7 @@ class Working:
         return f"{self.numbers(key, style)} = {result}"
 
     def _shown(self, name: str, values: Mapping[str, float], style: Style, more: int) -> str:
-        """A given or a step as it stands in a sum, a step with `more` figures than usual."""
+        """A given or a step as it is written in a sum, a step with `more` figures than usual."""
         part = self.part(name)
         if not units.KINDS[part.kind].dimension:
             return units.write_fraction(values[name], style, 4 + more)

@@ -71,7 +71,7 @@ def main() -> int:
         "--address",
         default="",
         metavar="ADDRESS",
-        help="where the site will stand, such as https://school.example/dough/",
+        help="where the site will be, such as https://school.example/dough/",
     )
     parser.add_argument(
         "--for-files", action="store_true", help="links also work from a disk or stick"
@@ -82,7 +82,7 @@ def main() -> int:
     try:
         build_site(options.out, options.address, options.for_files)
         if options.command == "build":
-            print(f"The site is in {options.out}. Copy the whole folder to where it will stand.")
+            print(f"The site is in {options.out}. Copy the whole folder to its place.")
         if options.command == "serve":
             with server(options.out, options.port, options.offline) as site:
                 print(

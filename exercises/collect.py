@@ -243,7 +243,7 @@ def doubts(handin: Handin, problem_set: ProblemSet) -> Iterator[str]:
 
 @dataclass(frozen=True)
 class _Layout:
-    """Where in a row the name, the code and each answer stand."""
+    """Where in a row the name, the code and each answer are."""
 
     student: tuple[int, ...]
     code: int | None

@@ -227,7 +227,7 @@ class Grid:
     rows: list[tuple[str, ...]]
 
 
-# A part of the account: a heading with what stands under it, sentences and grids.
+# A part of the account: a heading with what is under it, sentences and grids.
 Section = tuple[str, list[str | Grid]]
 
 
@@ -258,8 +258,8 @@ def account(demo: Demo) -> list[Section]:
             "What was put in",
             [
                 "A mistake is made by changing the student's own step in the way a known mistake "
-                "does, and computing with the student's own figures. Each student makes the own "
-                "mistake in the stated share of the steps that admit it (the chances).",
+                "does, and computing with the student's own figures. Each student makes "
+                "their own mistake in the stated share of the steps where it is possible (the chances).",
                 _rates(demo),
                 "Anyone can also slip: make another of the known mistakes, change two figures "
                 "round, leave an answer out, write what is no answer, or choose wrongly. How often "

@@ -49,7 +49,7 @@ STEADY = Skill("steady", slips=0.03, miscopies=0.02, blanks=0.04, unread=0.01, w
 NEW = Skill("new to it", slips=0.05, miscopies=0.03, blanks=0.10, unread=0.05, wrong_choice=0.30)
 SKILLS = (SURE, STEADY, NEW)
 
-# The share of the chances to make it in which a student makes the own mistake.
+# The share of the chances to make it in which a student makes their own mistake.
 FIRM, WAVERING = 0.9, 0.5
 
 # What no one can read as an answer.

@@ -226,10 +226,10 @@ def _judge_order(variant: Variant, marks: dict[str, StepMark], answers: Mapping[
             one.says = _where_it_belongs(name, before, after, scores, ranking.same)
     in_order = [placed[n][1] for n in run]
     if len(run) == len(variant.boxes):
-        return "All of them stand in the right order."
+        return "All of them are in the right order."
     if run:
-        return f"These stand in the right order: {', '.join(in_order)}."
-    return "No two of these stand in the right order yet." if placed else ""
+        return f"These are in the right order: {', '.join(in_order)}."
+    return "No two of these are in the right order yet." if placed else ""
 
 
 def _placed_once(

@@ -32,7 +32,7 @@ def read_names(text: str) -> list[str]:
         same = names.setdefault(plain_name(name), name)
         if same is not name:
             raise NamesError(
-                f"line {number}: “{name}” stands in the list already, and would get the same "
+                f"line {number}: “{name}” is in the list already, and would get the same "
                 "numbers. Add an initial."
             )
     if not names:

@@ -18,7 +18,7 @@ import yaml
 LARGEST_SET = 200_000
 # A set's own parts go six deep.
 DEEPEST = 12
-# Our own sets have a tenth; the time to read a file grows with them.
+# Our own sets have a tenth of so many parts; the time to read a file grows with them.
 MOST_PARTS = 10_000
 MOST_COMPLAINTS = 100
 
@@ -43,7 +43,7 @@ class SetError(ValueError):
         found = sorted(complaints, key=lambda c: (c.line, c.column))
         self.complaints = found[:MOST_COMPLAINTS]
         if len(found) > MOST_COMPLAINTS:
-            more = "From here on there is more to put right. Begin with what stands above."
+            more = "From here on there is more to put right. Begin with what is above."
             self.complaints[-1] = replace(self.complaints[-1], message=more)
         super().__init__("\n".join(map(str, self.complaints)))
 
@@ -124,7 +124,7 @@ def _refused(event: yaml.Event, depth: int, number: int) -> str:
     return ""
 
 
-_ALIGN = "This line does not stand under the one above: give both the same indent."
+_ALIGN = "This line is not under the one above: give both the same indent."
 # A named part, and what follows its colon; a list's hyphen may stand before it.
 _PART = re.compile(r"\s*(?:- +)?[A-Za-z][\w ]{0,40}:(?P<rest>.*)")
 
@@ -179,7 +179,7 @@ def _missing_space(line: str) -> tuple[str, int] | None:
 
 
 def _decimal_comma(file: str, nodes: Iterable[yaml.Node]) -> Complaint | None:
-    """YAML reads ``[62,50 %]`` as two entries; so the comma stands between digits, with no space."""
+    """YAML reads ``[62,50 %]`` as two entries; so the comma is between digits, with no space."""
     for one, two in pairwise(nodes):
         plain = all(isinstance(n, yaml.ScalarNode) and n.style is None for n in (one, two))
         if not plain or not (one.value[-1:].isdigit() and two.value[:1].isdigit()):
@@ -213,7 +213,9 @@ def _entry(node: yaml.Node, file: str, complaints: list[Complaint]) -> Entry:
             name = str(key.value) if isinstance(key, yaml.ScalarNode) else ""
             place = key.start_mark.line + 1, key.start_mark.column + 1
             if name in found:
-                complaints.append(Complaint(file, *place, f"“{name}” stands twice here. Keep one."))
+                complaints.append(
+                    Complaint(file, *place, f"“{name}” appears twice here. Keep one.")
+                )
             found[name], keys[name] = _entry(value, file, complaints), place
         return Entry(found, line, column, keys)
     return Entry(node.value, line, column)

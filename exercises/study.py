@@ -3,7 +3,7 @@
 The rule:
 
 - Only the first finished try at a set of numbers counts. It is right when it earns every mark.
-- A skill stands in one of six boxes. A right answer moves it up one box, a wrong one sends it back
+- A skill is in one of six boxes. A right answer moves it up one box, a wrong one sends it back
   to the start: S. Leitner, *So lernt man lernen*, 1972 (known from summaries, not from the book).
 - Each box waits longer before the skill is due again: `WAITS`. Doubling is common practice, with
   no source; Leitner's own boxes were ruled by their size.
@@ -57,7 +57,7 @@ class Attempt:
 
 
 class Standing(IntEnum):
-    """How a skill stands; what comes first is practised first."""
+    """How far a skill has come; what comes first is practised first."""
 
     WRONG = 0
     DUE = 1
@@ -313,7 +313,7 @@ def _records(text: str, wanted: str = "") -> list[object]:
 
 
 def _attempt(record: object) -> Attempt:
-    """An attempt from data that anybody may have written."""
+    """An attempt from untrusted data."""
     if not isinstance(record, dict):
         raise LogError("it is not an attempt.")
     for name in ("id", "problem", "skill"):

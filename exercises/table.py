@@ -137,7 +137,7 @@ def _decimal(text: str, delimiter: str) -> str:
         text = " ".join(re.findall(r'"([^"\n]*)"', text)) or text.replace(",", " ")
     found = Counter(match[1] for match in _DECIMAL.finditer(text))
     if found[","] == found["."]:
-        # Semicolons part the cells where commas stand in numbers.
+        # Semicolons part the cells where commas are in numbers.
         return "," if delimiter == ";" else "."
     return "," if found[","] > found["."] else "."
 

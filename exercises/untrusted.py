@@ -1,4 +1,4 @@
-"""JSON that anybody may have written: bounded before it is parsed, checked before it is used.
+"""Untrusted JSON: size and depth are limited before parsing, the shape is validated before use.
 
 Deep nesting ends Python in the page for good, and catching RecursionError does not help there, so
 the depth is counted first.

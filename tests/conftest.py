@@ -1,4 +1,4 @@
-"""For every test: no clock decides. Machines are busy at times, and slow is not wrong."""
+"""For every test. Hypothesis's deadlines are off: a busy machine is not a failure."""
 
 from hypothesis import settings
 

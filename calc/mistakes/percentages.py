@@ -99,7 +99,7 @@ def _of(working: Working, weight: Name) -> str:
 
 
 def _earlier(working: Working, step: Step) -> list[Step]:
-    """The steps that stand before this one."""
+    """The steps before this one."""
     found = []
     for one in working.steps.values():
         if one is step:

@@ -1,7 +1,7 @@
 """What a known mistake is, and how one is entered into the catalogue.
 
-A rule yields changed expressions. It looks at the shape of an expression and at the roles and kinds of what stands
-in it, never at a particular calculation, so a new one is diagnosed without a line written for it.
+A rule yields changed expressions. It looks at the shape of an expression and at the roles and kinds of its
+parts, never at a particular calculation, so a new one is diagnosed without a line written for it.
 """
 
 from __future__ import annotations

@@ -11,7 +11,7 @@ SCHEMES = {"default": "Light page", "slate": "Dark page"}
 def mend(soup: BeautifulSoup) -> None:
     """Change a page of the theme in place."""
     for search in soup.select(".md-search[role=dialog]"):
-        # The search box stands open in the header: it is no dialog. The box inside has its own role.
+        # The search box is open in the header, so it is no dialog. The box inside has its own role.
         del search["role"]
     for button in soup.select("input.md-option[data-md-color-scheme]"):
         button["aria-label"] = SCHEMES[str(button["data-md-color-scheme"])]

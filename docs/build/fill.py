@@ -31,7 +31,7 @@ def fill(page: Path, root: str = "", source: Path | None = None) -> BeautifulSou
     mend(soup)
     make_installable(soup, root)
     order_scripts(soup, root)
-    # After the scripts, so that it stands before them.
+    # After the scripts, so that it comes before them.
     try:
         secure(soup)
     except ValueError as error:

@@ -1,6 +1,6 @@
 """Draws the installed app's icons from the mark: ``python -m docs.build.icons`` (needs ``resvg-py``).
 
-The pictures stand beside the mark, so that a build needs no drawing program; a test draws them again
+The pictures are kept beside the mark, so that a build needs no drawing program; a test draws them again
 and compares.
 """
 

@@ -13,7 +13,7 @@ import re
 
 from bs4 import BeautifulSoup, Tag
 
-# An attribute that holds a script, such as onclick; “one” is none.
+# An event-handler attribute such as onclick. Three letters after “on”, so that plain “one” does not match.
 HANDLER = re.compile(r"on[a-z]{3,}$")
 
 DIRECTIVES = {

@@ -1,7 +1,7 @@
 """Build the site: MkDocs turns Markdown into pages, one pass fills the interactive parts, and the
 engine (Python for the page) is copied beside them.
 
-Everything of ours stands outside the theme and its plugins, so that the generator can be changed.
+Everything of ours is outside the theme and its plugins, so that the generator can be changed.
 """
 
 from __future__ import annotations
@@ -46,7 +46,7 @@ UNUSED = (
 def build_site(site: Path = SITE, address: str = "", for_files: bool = False) -> Path:
     """Build the whole site into a folder and return it. Raises BuildError.
 
-    `address` is where it will stand; only the page for wrong addresses needs it, and only where that
+    `address` is where it will be; only the page for wrong addresses needs it, and only where that
     is not a host's own start. With `for_files` its links also work from a disk.
     """
     if site.is_dir() and any(site.iterdir()) and not (site / "assets" / "javascripts").is_dir():

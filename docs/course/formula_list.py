@@ -114,7 +114,7 @@ def _example(quantity: Quantity) -> Iterator[Element]:
         ((s, p) for s, p in _problems() if p.quantity and p.quantity.name == quantity.name), None
     )
     if found is None:
-        yield element("p", "No problem in the sets asks for this yet, so no example stands here.")
+        yield element("p", "No problem in the sets asks for this yet, so there is no example here.")
         return
     yield element("worked-example", *worked_example.build(_attributes(quantity, *found)))
     yield _taken_from(*found)
@@ -174,7 +174,7 @@ def _order(ranking: Ranking) -> Element:
         ((s, p) for s, p in _problems() if p.ranking and p.ranking.name == ranking.name), None
     )
     example = (
-        [element("p", "No problem in the sets asks for this yet, so no example stands here.")]
+        [element("p", "No problem in the sets asks for this yet, so there is no example here.")]
         if found is None
         else [_in_order(ranking, *found), _taken_from(*found)]
     )

@@ -1,4 +1,4 @@
-// The ingredient table, sorted and searched in the page. The rows and their figures stand in the HTML.
+// The ingredient table, sorted and searched in the page. The rows and their figures are in the HTML.
 
 /** @typedef {{find: string, by: string, order: string}} View what the reader asked to see */
 

@@ -1,6 +1,6 @@
 """The whole composition table: every row with its figures and where each comes from.
 
-The page's script sorts and searches the rows; what stands in them is written here, once.
+The page's script sorts and searches the rows; what is in them is written here, once.
 """
 
 from __future__ import annotations

@@ -138,7 +138,7 @@ function differences(snapshot, start) {
   );
 }
 
-/** Where something stands: starts and lengths, in whole blocks, for each run has its price too. */
+/** Where something is: starts and lengths, in whole blocks, for each run has its price too. */
 function runsOf(words) {
   const block = 256;
   const runs = [];

@@ -38,7 +38,7 @@ export async function compile(asked) {
  */
 export async function startPython(compiled, plain, asked) {
   const glue = Promise.all([import('./pyodide/pyodide.mjs'), import('./pyodide/pyodide.asm.mjs')]);
-  // Whoever waits for it hears of it.
+  // The await reports the rejection; this only silences the warning of one that nobody handled.
   glue.catch(() => {});
   if (!plain) {
     try {

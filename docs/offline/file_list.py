@@ -17,7 +17,7 @@ from docs.build.policy import integrity
 
 TEMPLATE = Path(__file__).resolve().parent / "sw.js"
 WORKER = "sw.js"
-# Service workers stand in the site's start, or only in the authors' own server.
+# Service workers belong at the site's start, or only in the authors' own server.
 WORKERS = (WORKER, "remove.js")
 VERSION = "offline/version.js"
 # Hosts show it for an address that is nowhere; offline the browser says so itself.

@@ -88,7 +88,7 @@ async function fetched(url, integrity) {
   return response;
 }
 
-/** Where each file of the older versions stands, by hash. Versions that never became whole are dropped. */
+/** Where each file of the older versions is, by hash. Versions that never became whole are dropped. */
 async function olderCopies() {
   const copies = new Map();
   for (const name of await otherCaches()) {

@@ -43,7 +43,7 @@ function addButton(label) {
 }
 
 /**
- * Sections stand open on a wide page: there their labels are mere titles.
+ * Sections are open on a wide page: there their labels are mere titles.
  * @param {HTMLLabelElement} label
  */
 function enable(label) {

@@ -1,4 +1,4 @@
-// <dough-temperature>: a formula and how warm its parts stand; how warm the liquid must be.
+// <dough-temperature>: a formula and how warm its parts are; how warm the liquid must be.
 
 import {FormulaForm} from './shared/formula-form.js';
 

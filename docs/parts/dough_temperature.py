@@ -134,7 +134,7 @@ def _preferment(reader: FieldReader, flour: Ingredient, hydration: float) -> tup
 
 @dataclass(frozen=True)
 class Kitchen:
-    """How warm things stand (°C), whether the liquid may change, and the bowl's weight (g)."""
+    """How warm things are (°C), whether the liquid may change, and the bowl's weight (g)."""
 
     flour: float
     room: float
@@ -351,7 +351,7 @@ def _cold_yeast(made: Result) -> list[Element]:
     return [
         _caution(
             "Dry yeast and cold",
-            f"{dry[0]} that is wetted cold leaks a substance (glutathione) that makes the dough slack, and it "
+            f"{dry[0]} that gets wet cold leaks a substance (glutathione) that makes the dough slack, and it "
             f"rises weakly. Start it in a little of the formula’s water at about {start}, or mix it into the "
             "flour, and let the cold liquid come last.",
         )

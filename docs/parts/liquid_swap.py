@@ -208,7 +208,7 @@ def _scald(new: Item) -> Element | None:
     name = new.ingredient.name
     return element(
         "p",
-        f"Many textbooks scald {name} for bread: just to the boil, or some minutes at 82 to 88 °C (180 to 190 °F), then "
+        f"Many textbooks scald {name} for bread: to the boil, or some minutes at 82 to 88 °C (180 to 190 °F), then "
         "cooled. Unheated, it can make the dough slack and the loaf lower; others see no difference with a little "
         f"milk. Water boils off: weigh the {name} again when it is cold, and make up its weight with water.",
     )

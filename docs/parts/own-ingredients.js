@@ -8,7 +8,7 @@ import {recall, remember} from './shared/store.js';
 
 // What stands before a shelf in an address: after the mark, so that it is sent to nobody.
 const SHARED = '#shelf=';
-const ARRIVED = 'The pack’s figures stand in the form. Give it a name, tick its allergens, and keep it.';
+const ARRIVED = 'The pack’s figures are in the form. Give it a name, tick its allergens, and keep it.';
 
 class OwnIngredients extends LivePart {
   begin() {
@@ -57,7 +57,7 @@ class OwnIngredients extends LivePart {
       this.say('The link is copied. It carries your ingredients, and nothing else of yours.');
     } catch {
       history.replaceState(history.state, '', link);
-      this.say('The link stands in the address bar: copy it from there.');
+      this.say('The link is in the address bar: copy it from there.');
     }
   }
 

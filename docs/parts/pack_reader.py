@@ -120,7 +120,7 @@ def _at_the_likeliest(error: PanelError, energy: Energy | None) -> dict[str, str
 
 
 def remarks(values: Mapping[str, str]) -> dict[str, str]:
-    """What stands beside a field: how it was read, or that it may hold a slip."""
+    """What is shown beside a field: how it was read, or that it may hold a slip."""
     made = result(values)
     slips = {
         doubt.field: "Look at this figure: see the result."

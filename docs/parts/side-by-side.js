@@ -1,4 +1,4 @@
-// <side-by-side>: a bake of several variants. The plan stands in the address; what came out of the oven
+// <side-by-side>: a bake of several variants. The plan is in the address; what came out of the oven
 // stays on this device, under the name of the bake, and goes nowhere else.
 
 import {LIMITS} from '../page/limits.js';

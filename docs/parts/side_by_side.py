@@ -234,7 +234,7 @@ def _check_liquids(reader: FieldReader) -> None:
         if not key:
             continue
         if key in seen:
-            reader.complain(slot, "This liquid stands twice. Choose each one once.")
+            reader.complain(slot, "This liquid appears twice. Choose each one once.")
         elif not known(reader, slot).water:
             reader.complain(slot, "This holds no water, so it cannot take a liquid’s place.")
         seen[key] = slot

@@ -143,7 +143,7 @@ def _show(exercise: Exercise, name: str, values: Mapping[str, str]) -> dict[str,
 
 
 def _read(values: Mapping[str, str]) -> dict[str, object]:
-    """How what stands in the boxes is read."""
+    """How what is in the boxes is read."""
     drawn = study.variant(_exercise(values), values.get("draw", "")[:LONGEST_DRAW])
     answers = untrusted.strings(values.get("answers", ""))
     return {"read": read_back(drawn, answers, style_of(values))}

@@ -272,7 +272,7 @@ class _Numbers:
     def body(self) -> Iterator[Element]:
         several = len(self.asked) > 1 and not self.variant.problem.quantity.cells
         last = " You may leave out every number but the last." if several else ""
-        yield element("p", f"{_NUMBER_WANTED} The unit stands beside the box.{last}")
+        yield element("p", f"{_NUMBER_WANTED} The unit is beside the box.{last}")
         for one in self.asked:
             entry = call(
                 "text-entry-interaction",
@@ -374,7 +374,7 @@ class _Order:
             shuffle="false",
         )
         yield _feedback("FEEDBACK", "RIGHT", "Right.")
-        yield _feedback("FEEDBACK", "NOT_YET", "They do not all stand in the right order yet.")
+        yield _feedback("FEEDBACK", "NOT_YET", "They are not all in the right order yet.")
 
     def rules(self) -> Iterator[Rule]:
         for earned, orders in sorted(self.marks.items(), reverse=True):

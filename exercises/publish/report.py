@@ -123,11 +123,7 @@ def _look_first(book: Gradebook) -> list[Element]:
             "div",
             element("strong", "Look at these hand-ins first."),
             items("ul", lines),
-            *(
-                [element("p", f"And {more} more: each note stands with the student.")]
-                if more
-                else []
-            ),
+            *([element("p", f"And {more} more: each note is with the student.")] if more else []),
             class_="first",
         )
     ]

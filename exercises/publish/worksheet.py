@@ -89,7 +89,7 @@ def _variants(problem_set: ProblemSet, sheet: Sheet) -> Iterator[tuple[str, Vari
 
 
 def _who(problem_set: ProblemSet, sheet: Sheet) -> Element:
-    """The line that stands on each printed page: which set, whose sheet."""
+    """The line on each printed page: which set, whose sheet."""
     name = f"Name: {sheet.student}" if sheet.student else "Name: ______________________________"
     return element(
         "div",

@@ -104,7 +104,7 @@ def test_refuses_grams_added_to_per_cent():
         working.step("sum", "sum", flour + share, "mass")
     with pytest.raises(ValueError, match="is not one"):
         working.step("product", "product", flour * share, "share")
-    with pytest.raises(ValueError, match="stands twice"):
+    with pytest.raises(ValueError, match="appears twice"):
         working.given("flour", "flour", 1, "mass")
 
 

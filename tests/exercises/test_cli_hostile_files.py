@@ -1,4 +1,4 @@
-"""Files that anybody may have written, at the terminal: refused with a message, in bounded work.
+"""Untrusted files at the terminal: refused with a message, in bounded work.
 
 Bounded is shown by what is counted (parts of YAML that are read, letters of a row, bytes that are
 read), never by a clock.

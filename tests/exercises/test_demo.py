@@ -112,7 +112,7 @@ def test_the_marking_finds_what_was_put_in_and_little_else(monkeypatch, tmp_path
 
 
 def test_each_students_misconception_is_recovered(demo):
-    """Whoever made the own mistake at least twice has it as the most frequent one in the gradebook."""
+    """Whoever made their own mistake at least twice has it as the most frequent one in the gradebook."""
     marks = {one.entry.student: one for one in demo.counted}
     clear = [one for one in demo.works if one.taken >= 2]
     assert len(clear) >= 10

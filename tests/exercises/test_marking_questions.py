@@ -98,20 +98,20 @@ def told(order, problem_id="order"):
 def test_a_ranking_speaks_of_order_and_never_of_a_right_place():
     """Water, whole milk and sour cream stand in order, and none of them in its place."""
     said, steps = told(["heavy cream", "water", "whole milk", "sour cream"])
-    assert said == "These stand in the right order: water, whole milk, sour cream."
+    assert said == "These are in the right order: water, whole milk, sour cream."
     assert steps[0] == (Verdict.OUT_OF_ORDER, "Heavy cream belongs after sour cream.")
     assert steps[1:] == [(Verdict.IN_ORDER, "")] * 3
     said, steps = told(["whole milk", "sour cream", "heavy cream", "water"])
     assert steps[3] == (Verdict.OUT_OF_ORDER, "Water belongs before whole milk.")
-    assert told(RIGHT)[0] == "All of them stand in the right order."
+    assert told(RIGHT)[0] == "All of them are in the right order."
     said, steps = told(RIGHT[::-1])
-    assert said == "No two of these stand in the right order yet."
+    assert said == "No two of these are in the right order yet."
     assert steps == [(Verdict.OUT_OF_ORDER, "")] * 4
 
 
 def test_an_item_chosen_again_or_alone_and_an_empty_place_earn_nothing_and_are_told():
     said, steps = told(["whole milk", "whole milk", "sour cream", "heavy cream"])
-    assert said == "These stand in the right order: sour cream, heavy cream."
+    assert said == "These are in the right order: sour cream, heavy cream."
     twice = (Verdict.UNREAD, "Whole milk is chosen 2 times. Give it one place.")
     assert steps == [twice, twice, (Verdict.IN_ORDER, ""), (Verdict.IN_ORDER, "")]
     said, steps = told(["", "water", "", ""])

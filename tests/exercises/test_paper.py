@@ -133,7 +133,7 @@ def test_never_writes_over_a_table_that_may_be_typed_into(folder, capsys):
 @pytest.mark.parametrize(
     ("text", "says"),
     [
-        ("Ada\n\nBen\n ADA ", "line 4: “ADA” stands in the list already"),
+        ("Ada\n\nBen\n ADA ", "line 4: “ADA” is in the list already"),
         ("\n \n", "no name"),
         ("a" * 201, "line 1"),
         ("Ada\x1b[31m", "line 1"),

@@ -33,7 +33,7 @@ SLIPS = [
     ("400 g", "400 ml", 10, 21, "measures volume"),
     ("title: My set", "title: My set: two", 2, 14, "A colon inside a sentence needs quotes"),
     ("id: one-loaf", "id: One Loaf", 5, 9, "small letters"),
-    ("version: 1", "version: 1\nversion: 2", 4, 1, "stands twice"),
+    ("version: 1", "version: 1\nversion: 2", 4, 1, "appears twice"),
     ("[62 %, 65 %]", "&a [62 %, 65 %]", 11, 18, "Anchors"),
     ("[62 %, 65 %]", "!!python/object/apply:os.system [ls]", 11, 18, "Tags"),
     ("[62 %, 65 %]", "[62,50 %, 67,50 %]", 11, 19, '“62,50” looks like a decimal comma. Write "62,50 %"'),

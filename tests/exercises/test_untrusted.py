@@ -1,4 +1,4 @@
-"""What anybody may have written is bounded and checked before it is used."""
+"""Untrusted JSON is bounded and checked before it is used."""
 
 import json
 

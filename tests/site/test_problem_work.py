@@ -152,7 +152,7 @@ def test_a_ranking_speaks_of_order_and_its_solution_gives_the_figures(page, addr
     for place, item in enumerate([*right[1:], right[0]], 1):
         form.get_by_label(f"Place {place}").select_option(label=item)
     said = mark(form)
-    expect(said).to_contain_text("These stand in the right order")
+    expect(said).to_contain_text("These are in the right order")
     expect(said).to_contain_text("belongs before", ignore_case=True)
     expect(said).not_to_contain_text("right.")
     for place in range(1, 5):

@@ -98,7 +98,7 @@ def test_a_bad_plan_is_told_beside_its_field(bake, label, typed, says):
 
 def test_the_same_liquid_twice_is_told(bake):
     plan(bake, "Liquid 2").select_option("kefir")
-    expect(bake.locator(".dw-complaint", has_text="stands twice")).to_be_visible()
+    expect(bake.locator(".dw-complaint", has_text="appears twice")).to_be_visible()
 
 
 def test_results_are_shown_and_stay_over_a_reload(bake):

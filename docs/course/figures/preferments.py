@@ -55,7 +55,7 @@ def preferment_in_the_dough(attributes: Mapping[str, str]) -> Drawing:
     said = ". ".join(says for says, _ in rows)
     return Drawing(
         f"Three bars drawn to the same scale. {said}.",
-        "In each bar flour stands left, then water (blue), then what is not water in the liquid (grey).",
+        "In each bar flour is on the left, then water (blue), then what is not water in the liquid (grey).",
         160,
         tuple(marks),
     )

@@ -103,7 +103,7 @@ def tasting_orders(attributes: Mapping[str, str]) -> Drawing:
     )
     return Drawing(
         f"A grid of tasting orders: {said}.",
-        "Every sample stands once in every place, and comes once right after each of the others.",
+        "Every sample is once in every place, and comes once right after each of the others.",
         22 + 34 * len(orders),
         tuple(marks),
     )

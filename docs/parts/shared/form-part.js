@@ -251,7 +251,7 @@ export class FormPart extends LivePart {
       await navigator.clipboard.writeText(location.href);
       this.did.textContent = `The link is copied. ${carried()}`.trim();
     } catch {
-      this.did.textContent = 'The link stands in the address bar: copy it from there.';
+      this.did.textContent = 'The link is in the address bar: copy it from there.';
     }
   }
 }

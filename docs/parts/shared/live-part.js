@@ -47,7 +47,7 @@ export class LivePart extends HTMLElement {
   }
 
   /**
-   * Ask Python. Complaints are shown beside their fields; null is returned for them. Remarks stand there too.
+   * Ask Python. Complaints are shown beside their fields; null is returned for them. Remarks are shown there too.
    * @param {Record<string, string>} fields
    * @param {AbortSignal} [signal] gives up
    * @returns {Promise<Record<string, any> | null>}
@@ -79,7 +79,7 @@ export class LivePart extends HTMLElement {
   }
 
   /**
-   * Show what is wrong beside each field; a field that is right loses what stood there. Remarks stand there too.
+   * Show what is wrong beside each field; a field that is right loses what stood there. Remarks are shown there too.
    * @param {Record<string, string>} complaints
    * @param {Record<string, string>} [remarks]
    */

@@ -41,14 +41,14 @@ Fields = dict[str, str]
 
 
 def as_typed(values: Mapping[str, str]) -> Fields:
-    """The formula of a form, as it stands there."""
+    """The formula of a form, as it was typed."""
     return {name: values.get(name, "") for name in FORMULA_FIELDS}
 
 
 def of_formula(formula: Formula, liquid: str, style: Style) -> Fields | None:
     """A formula that was computed, as a form's fields; None when no form has room for it.
 
-    `liquid` is the key of the ingredient that stands as the form's liquid.
+    `liquid` is the key of the ingredient that is the form's liquid.
     """
     items = [item for item in formula.items if item.grams]
     flours = [item for item in items if item.ingredient.is_flour]

@@ -90,7 +90,7 @@ def _places(prefix: str, variant: Variant, style: Style) -> list[Element]:
 
 
 def _select(prefix: str, box: Box) -> Element:
-    """A place in an order: which item stands there."""
+    """A place in an order: which item is there."""
     name = f"{prefix}-{box.key.replace(' ', '-')}"
     options = [element("option", option.text, value=letter) for letter, option in box.lettered()]
     return element(

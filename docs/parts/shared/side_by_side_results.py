@@ -147,7 +147,7 @@ def view(plan: Plan, results: Results) -> list[Element]:
         return [
             element(
                 "p",
-                "Nothing is typed in yet. When you type the first number, its picture and what it says stand here.",
+                "Nothing is typed in yet. When you type the first number, its picture and what it says are shown here.",
                 class_="dw-screen-only",
             )
         ]

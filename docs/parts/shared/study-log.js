@@ -27,7 +27,7 @@ export function logFields() {
 }
 
 /**
- * Add attempts to what stands in the log now. Of two with one id the older stays.
+ * Add attempts to what is in the log now. Of two with one id the older stays.
  * @param {Attempt[]} attempts
  * @returns {boolean} whether the device keeps them
  */

@@ -1,0 +1,31 @@
+"""Turns of phrase that a native reader stumbles on are in no file: not in code, comments or messages either."""
+
+import re
+
+import pytest
+
+from tests.words.check import HERE, plain_words
+from tests.words.prose import ROOT
+
+IDIOMS = [plain for plain in plain_words() if plain.why == "not English"]
+FILES = sorted(
+    path
+    for pattern in ("*.md", "calc/**/*.py", "exercises/**/*", "docs/**/*.py", "docs/**/*.js", "docs/pages/**/*", "tests/**/*.py")
+    for path in ROOT.glob(pattern)
+    if path.suffix in (".py", ".js", ".md", ".yml") and "node_modules" not in path.parts and path.parent != HERE
+)  # fmt: skip
+
+
+@pytest.mark.parametrize("idiom", IDIOMS, ids=lambda idiom: idiom.instead)
+def test_no_file_has_it(idiom):
+    found = [
+        f"{path.relative_to(ROOT)}: {hit.group()}"
+        for path in FILES
+        for hit in idiom.pattern.finditer(re.sub(r"\s+", " ", path.read_text("utf-8")))
+    ]
+    assert found == []
+
+
+def test_there_are_idioms_and_files():
+    assert len(IDIOMS) >= 3
+    assert len(FILES) > 300
