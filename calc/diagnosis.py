@@ -382,7 +382,7 @@ def alike(working: Working) -> tuple[str, str] | tuple[()]:
 
     Such a draw cannot be told apart when it is marked, or teaches nothing.
     """
-    right = working.honest({})
+    right = working.attainable({})
     figures = _Figures(working, {}, rounding=False)
     for key, step in working.steps.items():
         seen: dict[int, str] = {}

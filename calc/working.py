@@ -272,7 +272,7 @@ class Working:
 
     # Reading 4: the marks.
 
-    def honest(self, own: Mapping[str, Reading]) -> dict[str, Interval]:
+    def attainable(self, own: Mapping[str, Reading]) -> dict[str, Interval]:
         """What each step can come to when every earlier step was honestly rounded.
 
         `own` holds a student's readings of earlier steps: where there is one, later steps start

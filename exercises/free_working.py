@@ -86,7 +86,7 @@ class _Matching:
 
     @cached_property
     def right(self) -> dict:
-        return self.variant.working.honest({})
+        return self.variant.working.attainable({})
 
     def run(self) -> None:
         while pair := max(self._pairs(), default=None, key=lambda pair: pair[0]):
@@ -158,7 +158,7 @@ class _Matching:
         if reading.value in self.right[step.key].widened(reach):
             return _RIGHT
         try:
-            follows = self.variant.working.honest(self.own)[step.key].widened(reach)
+            follows = self.variant.working.attainable(self.own)[step.key].widened(reach)
         except ZeroDivisionError:
             return 0.0
         return _FOLLOWS if self.own and reading.value in follows else 0.0

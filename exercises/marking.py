@@ -311,7 +311,7 @@ def _judge(
     variant: Variant, marks: dict[str, StepMark], readings: Mapping[str, Reading], style: Style
 ) -> None:
     working = variant.working
-    right = working.honest({})
+    right = working.attainable({})
     earlier: dict[str, Reading] = {}
     for key, reading in readings.items():
         one = marks[key]
@@ -348,7 +348,7 @@ def _followed(
     """The student's own figures that a number follows from, by the working or another correct route."""
     shown = set(earlier)
     used = {name for name in shown if working.depends_on(key, name, unless=shown - {name})}
-    if used and _is_within(reading, reach, lambda: working.honest(earlier)[key]):
+    if used and _is_within(reading, reach, lambda: working.attainable(earlier)[key]):
         return used
     for route in routes(working, key):
         used = {name for name in names(route) if name in working.steps}

@@ -1,4 +1,4 @@
-"""What the theme's HTML lacks for readers who do not see or point: names, and roles that are true."""
+"""Repairs the theme's HTML for screen readers and keyboards: accessible names and correct roles."""
 
 from __future__ import annotations
 
@@ -8,7 +8,7 @@ from bs4 import BeautifulSoup
 SCHEMES = {"default": "Light page", "slate": "Dark page"}
 
 
-def mend(soup: BeautifulSoup) -> None:
+def repair(soup: BeautifulSoup) -> None:
     """Change a page of the theme in place."""
     for search in soup.select(".md-search[role=dialog]"):
         # The search box is open in the header, so it is no dialog. The box inside has its own role.

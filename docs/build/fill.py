@@ -6,7 +6,7 @@ from pathlib import Path
 
 from bs4 import BeautifulSoup, NavigableString
 
-from docs.build.accessibility import mend
+from docs.build.accessibility import repair
 from docs.build.elements import fill_elements
 from docs.build.error import BuildError
 from docs.build.policy import secure
@@ -28,7 +28,7 @@ def fill(page: Path, root: str = "", source: Path | None = None) -> BeautifulSou
     for link in soup.select("a[data-site]"):
         link["href"] = root + link["data-site"]
     keep_units(soup)
-    mend(soup)
+    repair(soup)
     make_installable(soup, root)
     order_scripts(soup, root)
     # After the scripts, so that it comes before them.

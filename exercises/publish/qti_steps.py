@@ -153,7 +153,7 @@ class StepRules:
         return [put(self.verdict, verdict.name), put(self.feedback, verdict.name)]
 
     def _is_right(self) -> Element:
-        return self._in(Bounds.of(self.variant.working.honest({})[self.step.key]))
+        return self._in(Bounds.of(self.variant.working.attainable({})[self.step.key]))
 
     def _follows(self) -> Iterator[tuple[Element, list[Rule]]]:
         """For each way of showing some earlier steps: is this one right from those figures?
@@ -239,7 +239,7 @@ class StepRules:
         return [one for one in self.before if one.step.key in used]
 
     def _from_own(self, shown: tuple[StepRules, ...], left_out: tuple[StepRules, ...]) -> Bounds:
-        """What this step can come to from the figures shown: `Working.honest`, written out."""
+        """What this step can come to from the figures shown: `Working.attainable`, written out."""
         working = self.variant.working
         found = {key: Bounds.exactly(given.value) for key, given in working.givens.items()}
         for one in shown:

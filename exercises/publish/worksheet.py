@@ -235,7 +235,7 @@ def _final(drawn: Variant) -> str:
 
 def _accepted(drawn: Variant) -> str:
     """What honest rounding can give, for marking by hand."""
-    honest = drawn.working.honest({})
+    honest = drawn.working.attainable({})
     told = []
     for step in drawn.asked:
         ends = honest[step.key].widened(step.to / 2)

@@ -354,7 +354,7 @@ def from_own(variant, step, figures: dict[str, float]) -> float:
     }
     usable = {key: read for key, read in readings.items() if read.value >= steps[key].to}
     try:
-        ends = variant.working.honest(usable)[step.key]
+        ends = variant.working.attainable(usable)[step.key]
     except ZeroDivisionError:
         return 0
     return (ends.low + ends.high) / 2
@@ -453,7 +453,7 @@ def test_the_tolerance_is_that_of_marking(data):
     step = variant.working.answer
     unit = units.PLAIN.unit(step.kind)
     factor = unit.factor if unit else 1.0
-    right = variant.working.honest({})[step.key].widened(step.to / 2)
+    right = variant.working.attainable({})[step.key].widened(step.to / 2)
     end = data.draw(st.sampled_from([right.low, right.high]))
     typed = round(end / factor + data.draw(st.integers(-200, 200)) / 100 * step.to / factor, 3)
     assume(typed > 0)
