@@ -120,16 +120,16 @@ def test_the_offer_ends_with_the_next_change(opened, page):
 def test_start_again_gives_back_the_name_of_a_bake_and_its_results(opened, page):
     part = opened("side-by-side")
     field(part, "Name of this bake").fill("class 2, week 5")
-    part.locator('[name="buttermilk.1.height"]').fill("98")
+    part.locator('[name="kefir.1.height"]').fill("98")
     field(part, "Loaves of each").fill("3")
     expect(part.locator("[data-outcomes]")).to_contain_text("98 mm")
     press(page, "Start again")
     expect(field(part, "Name of this bake")).to_have_value("our first bake")
-    expect(part.locator('[name="buttermilk.1.height"]')).to_have_value("")
+    expect(part.locator('[name="kefir.1.height"]')).to_have_value("")
     part.get_by_role("button", name="Bring back what I typed").click()
     expect(field(part, "Name of this bake")).to_have_value("class 2, week 5")
     expect(field(part, "Loaves of each")).to_have_value("3")
-    expect(part.locator('[name="buttermilk.1.height"]')).to_have_value("98 mm")
+    expect(part.locator('[name="kefir.1.height"]')).to_have_value("98 mm")
 
 
 # How an amount was read.
