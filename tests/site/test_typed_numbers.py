@@ -35,6 +35,60 @@ STARTS = {
         "ask": "baker's percentage", "flour": "500 g", "weight": "9 g", "ingredient": "salt",
         "other-ingredients": "325 g",
     },
+    "one-flour-only": {
+        "ask": "weights from percentages", "flour": "1000 g", "flour-kind": "bread-flour", "second-share": "10 %",
+        "second-kind": "rye-flour", "hydration": "65 %", "salt": "2 %", "yeast": "1 %",
+    },
+    "sodium-for-salt": {
+        "ask": "water from a US pack", "serving": "170 g", "fat": "9 g", "protein": "15 g",
+        "carbohydrate": "7 g", "sodium": "85 mg", "other-minerals": "0.8 %",
+    },
+    "on-the-dry-weight": {"ask": "water by drying", "before": "60.9 g", "after": "47.1 g", "dish": "42.9 g"},
+    "dish-not-taken-off": {"ask": "water by drying", "before": "62.6 g", "after": "46.5 g", "dish": "42.9 g"},
+    "wrong-way-round": {
+        "ask": "time left out of the cold", "limit": "240 min", "mixing": "14 min", "first-rise": "60 min",
+        "shaping": "10 min", "baking": "40 min",
+    },
+    "contents-upside-down": {
+        "ask": "liquid for liquid", "liquid-weight": "520 g", "liquid": "light-cream", "new-liquid": "whole-milk",
+    },
+    "only-the-extra": {"ask": "new liquid", "flour": "400 g", "hydration": "70 %", "liquid": "buttermilk"},
+    "subtracted-for-multiplied": {
+        "ask": "hydration after gram for gram", "flour": "500 g", "hydration": "64 %", "liquid": "half-and-half",
+    },
+    "added-percentages": {
+        "ask": "blend water", "liquid": "heavy-cream", "liquid-weight": "200 g",
+        "second-liquid": "buttermilk", "second-weight": "300 g",
+    },
+    "divided-one-part": {
+        "ask": "liquid beside another", "flour": "1500 g", "hydration": "64 %", "first-liquid": "a yolk, 52 % water",
+        "first-weight": "120 g", "liquid": "buttermilk",
+    },
+    "solids-for-fat": {"ask": "fat brought", "flour": "500 g", "hydration": "64.8 %", "liquid": "half-and-half"},
+    "divided-by-fat-content": {
+        "ask": "fat brought", "flour": "475 g", "hydration": "64.8 %", "liquid": "half-and-half",
+    },
+    "forgot-fat-content": {
+        "ask": "butter to take out", "liquid-weight": "381 g", "liquid": "whole-milk",
+        "new-liquid": "half-and-half", "fat": "butter",
+    },
+    "averaged-temperatures": {
+        "ask": "water temperature", "dough-temperature": "26 °C", "flour-temperature": "20 °C",
+        "room-temperature": "22 °C", "friction-factor": "5 °C",
+    },
+    "ice-by-80": {
+        "ask": "ice needed", "water-weight": "3400 g", "tap-temperature": "18 °C", "water-temperature": "4 °C",
+    },
+    "losses-added": {
+        "ask": "dough for pieces", "pieces": "24", "piece-weight": "70 g", "bake-loss": "12 %", "allowance": "4 %",
+    },
+    "loss-for-what-is-left": {
+        "ask": "dough for pieces", "pieces": "25", "piece-weight": "85 g", "bake-loss": "14 %",
+    },
+    "forgot-density": {"ask": "weight of a volume", "volume": "350 ml", "ingredient": "plain-yogurt"},
+    "subtracted-for-divided": {"ask": "scaling factor", "old-weight": "850 g", "new-weight": "4250 g"},
+    "divided-by-both": {"ask": "bake loss", "before": "920 g", "after": "775 g"},
+    "wrong-count": {"ask": "mean of three loaves", "first": "10.8 cm", "second": "11 cm", "third": "11 cm"},
     "percent-for-points": {
         "ask": "raised hydration for a sour liquid", "hydration": "65 %", "part": "100 %",
     },
