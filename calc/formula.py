@@ -177,7 +177,7 @@ def water_step(
     role: str = "",
     why: str = ONLY_WATER,
 ) -> Name:
-    """Add the water in an ingredient of that weight to a working; water itself is all water.
+    """Add the water in an ingredient of that weight, in grams, to a working; water itself is all water.
 
     `key` is the step's, `content` the water content's; `which` names the ingredient among the givens.
     """

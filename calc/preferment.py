@@ -196,7 +196,7 @@ def build(
 def build_working(
     dough: Formula, old: str, liquid: Ingredient, weight: float, hydration: float, salt: float = 0.0
 ) -> Working:
-    """The working of `build`: ``flour``, ``water`` and ``salt`` ahead; the answer is the final liquid."""
+    """The working of `build`, in grams: ``flour``, ``water`` and ``salt`` ahead; the answer is the final liquid."""
     if weight <= 0 or hydration <= 0:
         raise FormulaError("A preferment needs a weight and a hydration above 0.")
     working = Working("A dough with a preferment")

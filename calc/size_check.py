@@ -25,6 +25,7 @@ class Bound:
     because: str
 
     def broken_by(self, value: float) -> bool:
+        """Whether a number, in the unit of the step, is on the wrong side of it."""
         return value <= self.value if self.above else value >= self.value
 
 

@@ -7,7 +7,7 @@ def capital(text: str) -> str:
 
 
 def plural(number: float, word: str) -> str:
-    """A word as it follows a number, for words whose plural adds an s: 1 "mark", 0 or 2 "marks"."""
+    """A word as it follows a plain number, for words whose plural adds an s: 1 "mark", 0 or 2 "marks"."""
     return word if number == 1 else f"{word}s"
 
 

@@ -365,7 +365,7 @@ def whole(step: Step, value: float) -> float:
 
 
 def is_usual(step: Step, value: float) -> bool:
-    """Whether it is rounded as every middle result is, so that nobody needs to be told."""
+    """Whether a step of that unit is rounded as every middle result is, so that nobody needs to be told."""
     return step.kind == "heat" or whole(step, value) == _WHOLE.get(step.kind)
 
 

@@ -66,6 +66,7 @@ class Quantity:
 
     @property
     def is_fraction(self) -> bool:
+        """Whether it was written as one number over another."""
         return bool(self.over)
 
 
@@ -78,6 +79,7 @@ Token = Quantity | str
 
 
 def tokens(text: str, kind: str) -> Iterator[Token]:
+    """What a line is made of, from left to right, read as amounts of a kind."""
     place, before = 0, ""
     while place < len(text):
         if text[place].isspace():
@@ -181,6 +183,7 @@ def words_after(text: str, place: int) -> list[str]:
 
 
 def is_quantity(token: Token) -> bool:
+    """Whether it is a number, and not a sign or a word."""
     return isinstance(token, Quantity)
 
 
@@ -267,6 +270,7 @@ def is_sum(part: Sequence[Token]) -> bool:
 
 
 def only_last_has_unit(part: Sequence[Token]) -> bool:
+    """Whether one unit, after the last number, is meant for all of them."""
     *before, last = [token for token in part if is_quantity(token)]
     return bool(last.unit) and not any(one.unit for one in before)
 
@@ -348,7 +352,7 @@ def _value(expression: Expression) -> float | None:
 
 
 def sums(part: Sequence[Token], kind: str) -> list[float]:
-    """What the sum of a part gives, with decimals and with thousands where marks can be either."""
+    """What the sum of a part gives as a plain number, with decimals and with thousands where marks can be either."""
     run = _last_run(without_tolerance(together(part, kind)))
     if not (is_sum(run) or any(is_quantity(one) and one.is_fraction for one in run)):
         return []

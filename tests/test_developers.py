@@ -86,6 +86,7 @@ TESTED_ELSEWHERE = {
     "calc/acid": "calc/test_feel",
     "calc/pack_kinds": "calc/test_label",
     "calc/panel_doubts": "calc/test_label",
+    "calc/size_check": "exercises/test_marking",
     "calc/written": "calc/test_answers",
     "exercises/lessons": "site/test_course",
     "exercises/publish/html": "site/test_safe_page",

@@ -11,6 +11,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass, field, replace
 from functools import cache
 from importlib.resources import files
+from importlib.resources.abc import Traversable
 from itertools import dropwhile, takewhile
 
 PACKAGE = "calc"
@@ -50,17 +51,20 @@ class Module:
 @cache
 def modules() -> tuple[Module, ...]:
     """The package itself, then its public modules by name."""
-    folder = files(PACKAGE)
-    names = sorted(
-        path.name.removesuffix(".py")
-        for path in folder.iterdir()
-        if path.name.endswith(".py") and not path.name.startswith("_")
-    )
-    package = _module(PACKAGE, (folder / "__init__.py").read_text("utf-8"))
-    return (
-        package,
-        *(_module(f"{PACKAGE}.{n}", (folder / f"{n}.py").read_text("utf-8")) for n in names),
-    )
+    return tuple(_package(PACKAGE, files(PACKAGE)))
+
+
+def _package(name: str, folder: Traversable) -> Iterator[Module]:
+    """A package, then its public modules and packages by name."""
+    yield _module(name, (folder / "__init__.py").read_text("utf-8"))
+    for path in sorted(folder.iterdir(), key=lambda path: path.name):
+        inner = f"{name}.{path.name.removesuffix('.py')}"
+        if path.name.startswith("_"):
+            continue
+        if path.name.endswith(".py"):
+            yield _module(inner, path.read_text("utf-8"))
+        elif (path / "__init__.py").is_file():
+            yield from _package(inner, path)
 
 
 def module_of(name: str) -> Module:
