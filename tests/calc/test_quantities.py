@@ -140,17 +140,17 @@ def test_names_a_plain_average():
 
 
 def test_names_fat_that_was_multiplied():
-    """30 g of fat too much and butter at 81 %: 30 ÷ 0.81 = 37 g is right, 30 × 0.81 = 24 g is not."""
+    """Fat ÷ butter's content is right, fat × content is not, and no slip of one key away from it."""
     names = {"liquid": "whole-milk", "new_liquid": "half-and-half", "fat": "butter"}
     given = {slot: composition.find(key) for slot, key in names.items()}
     working = REGISTRY["butter to take out"].working(
-        {"liquid weight": 300.0, **{slot.replace("_", " "): v for slot, v in given.items()}}
+        {"liquid weight": 400.0, **{slot.replace("_", " "): v for slot, v in given.items()}}
     )
     fat = working.values()["more fat"]
     content = for_bench(given["fat"]).fat
     assert working.values()["out"] == pytest.approx(fat / content)
     wrong = units.write(fat * content, "mass")
-    asked = found("butter to take out", "out", wrong, liquid_weight=300.0, **given)
+    asked = found("butter to take out", "out", wrong, liquid_weight=400.0, **given)
     assert "multiplied-by-fat-content" in asked
 
 
