@@ -55,7 +55,7 @@ class Measure:
 # What can be written down for a loaf.
 MEASURES = (
     Measure("dough-temperature", "dough temperature", "temperature", 0, 50, how="after mixing"),
-    Measure("feel", "dough feel", "number", 1, 5, how="1 slack to 5 tight; felt without knowing which", judged=True),
+    Measure("feel", "dough feel", "number", 1, 5, how="1 slack to 5 tight, felt blind", judged=True),
     Measure("proof", "proof time", "time", 1, 2880, "min", "both rises together"),
     Measure("height", "height", "length", 1, 50, "mm", "at the highest point, cold"),
     Measure("volume", "volume", "volume", 20, 20_000, "ml", "by seed displacement"),

@@ -124,3 +124,10 @@ def test_a_module_is_tested_by_a_file_of_its_name(module):
 def test_what_is_tested_elsewhere_is_there(module, test):
     assert module in MIRRORED
     assert (ROOT / "tests" / test).with_suffix(".py").exists()
+
+
+def test_no_file_holds_the_marks_of_a_merge_half_done():
+    for path in tracked("*.py", "*.js", "*.md", "*.yml", "*.css", "*.csv"):
+        assert not re.search(r"^(<{7} |={7}$|>{7} )", path.read_text("utf-8"), re.MULTILINE), (
+            path.name
+        )

@@ -107,7 +107,15 @@ def test_the_marking_finds_what_was_put_in_and_little_else(monkeypatch, tmp_path
     demo = write_demo(SET, tmp_path)
     made, found = demo.put_in(), demo.found()
     assert len(made) > 40
-    assert len(made & found) >= 0.9 * len(made)
+    # Where two mistakes give one number the student is asked which it was: the right one is among them.
+    asked = {
+        (one.entry.student, problem.variant.problem.id, finding.mistake.key)
+        for one in demo.counted
+        for problem in one.problems
+        for step in problem.steps
+        for finding in step.findings
+    }
+    assert len(made & (found | asked)) >= 0.9 * len(made)
     assert len(found - made) <= 0.1 * len(found)
 
 

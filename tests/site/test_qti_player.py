@@ -161,7 +161,8 @@ def test_a_named_mistake_shows_its_sentence(attempt):
     ):
         one = attempt("first-swaps-yogurt-loaf-draw-1")
         one.type(2, f"{figure:.0f}")
-        assert float(one.submit()["SCORE"]) == 1
+        # A wrong last answer alone earns nothing.
+        assert float(one.submit()["SCORE"]) == 0
         one.shows(BY_KEY[mistake].says)
 
 

@@ -166,7 +166,7 @@ def test_it_says_how_long_ago_and_what(page, context, address):
     )
     keep(context, json.dumps([old]))
     expect(plan(opened(page, address)).locator(".dw-next")).to_contain_text(
-        "last wrong 3 days ago: you counted on the whole dough"
+        "last wrong 3 days ago: you counted on more than the flour"
     )
 
 
