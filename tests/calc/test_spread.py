@@ -88,6 +88,7 @@ def test_the_chance_of_a_difference_is_scipys(left, right):
 
 
 @given(st.lists(st.floats(0, 1), min_size=1, max_size=30))
+@pytest.mark.slow
 def test_holm_is_statsmodels(chances):
     theirs = multipletests(chances, method="holm")[1]
     assert holm(chances) == pytest.approx(list(theirs), abs=1e-12)

@@ -102,7 +102,7 @@ def test_mistakes_are_made_at_the_stated_rate(demo, rate):
 @pytest.mark.parametrize("seed", ["doughwater demo 1", "another", "a third", "a fourth"])
 def test_the_marking_finds_what_was_put_in_and_little_else(monkeypatch, tmp_path, seed):
     """`tests.bench.diagnosis` measured 97 % of single mistakes named; here some stand two in a row,
-    and figures changed round stand beside them. Which is why the bound is nine in ten."""
+    and figures changed round stand beside them. Which is why the bound is below."""
     monkeypatch.setattr(invented, "SEED", seed)
     demo = write_demo(SET, tmp_path)
     made, found = demo.put_in(), demo.found()
@@ -115,7 +115,8 @@ def test_the_marking_finds_what_was_put_in_and_little_else(monkeypatch, tmp_path
         for step in problem.steps
         for finding in step.findings
     }
-    assert len(made & (found | asked)) >= 0.9 * len(made)
+    # A figure that is one key away from the right one is a slip, unless the mistake is a common one.
+    assert len(made & (found | asked)) >= 0.85 * len(made)
     assert len(found - made) <= 0.1 * len(found)
 
 
