@@ -2,7 +2,10 @@
 
 /** @typedef {{part: string, fields: Record<string, string>, own?: string, linked?: string}} Request */
 /** @typedef {Record<string, any>} Answer */
-/** @typedef {{resolve: (answer: Answer) => void, reject: (error: Error) => void, request: string, lost: number, timer: number}} Waiting */
+/** A file for Python: its path from where it was chosen, and what is in it. @typedef {{path: string, content: Blob}} Given */
+/** How far Python is. @typedef {{done: number, whole: number, words: string}} Progress */
+/** What goes along with a question: a signal that gives up, files, and who hears how far it is. @typedef {{signal?: AbortSignal, files?: Given[], heard?: (progress: Progress) => void}} Along */
+/** @typedef {{resolve: (answer: Answer) => void, reject: (error: Error) => void, request: string, along: Along, lost: number, timer: number}} Waiting */
 
 /** How long to wait, in milliseconds, for Python to start and then for one answer. */
 export const limits = {start: 120_000, answer: 20_000};
@@ -60,18 +63,19 @@ class Engine {
 
   /**
    * Ask Python; the promise fails, in words for the reader, when no answer comes.
+   * With files, what Python made of them comes as `made`, by name. Giving up lets the worker go.
    * @param {Request} request
-   * @param {AbortSignal} [signal] gives up the answer, and the worker with it
+   * @param {Along} [along]
    * @returns {Promise<Answer>}
    */
-  ask(request, signal) {
+  ask(request, along = {}) {
     if (!ABLE) return Promise.reject(new Error(UNABLE));
     this.start();
     const id = this.#next++;
     return new Promise((resolve, reject) => {
-      this.#waiting.set(id, {resolve, reject, request: JSON.stringify(request), lost: 0, timer: 0});
+      this.#waiting.set(id, {resolve, reject, request: JSON.stringify(request), along, lost: 0, timer: 0});
       this.#send(id);
-      signal?.addEventListener('abort', () => this.#waiting.has(id) && this.#lose('Stopped.', id));
+      along.signal?.addEventListener('abort', () => this.#waiting.has(id) && this.#lose('Stopped.', id));
     });
   }
 
@@ -83,7 +87,7 @@ class Engine {
       this.#plain = true;
       this.#lose('The calculator did not start.');
     });
-    this.#worker?.postMessage({id, request: waiting.request, library: this.#ownCode});
+    this.#worker?.postMessage({id, request: waiting.request, library: this.#ownCode, files: waiting.along.files});
   }
 
   /**
@@ -96,8 +100,8 @@ class Engine {
     waiting.timer = setTimeout(act, limit);
   }
 
-  /** @param {{ready?: true, how?: string, id?: number, began?: true, answer?: string, error?: string, broken?: boolean}} message */
-  #receive({ready, how, id, began, answer, error, broken}) {
+  /** @param {{ready?: true, how?: string, id?: number, began?: true, progress?: Progress, answer?: string, made?: Record<string, Uint8Array>, error?: string, broken?: boolean}} message */
+  #receive({ready, how, id, began, progress, answer, made, error, broken}) {
     if (ready) {
       this.#say('ready', how);
       return;
@@ -105,7 +109,8 @@ class Engine {
     const waiting = id === undefined ? undefined : this.#waiting.get(id);
     if (!waiting) {
       if (id === undefined) this.#giveUp(error ?? 'The calculator stopped.');
-    } else if (began) {
+    } else if (began || progress) {
+      if (progress) waiting.along.heard?.(progress);
       this.#limit(waiting, limits.answer, () => this.#lose(this.#tooLong(), id));
     } else if (broken) {
       this.#lose(error ?? '', id);
@@ -113,7 +118,7 @@ class Engine {
       clearTimeout(waiting.timer);
       this.#waiting.delete(/** @type {number} */ (id));
       if (answer === undefined) waiting.reject(new Error(error));
-      else waiting.resolve(JSON.parse(answer));
+      else waiting.resolve({...JSON.parse(answer), ...(made && {made})});
     }
   }
 

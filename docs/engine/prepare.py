@@ -38,6 +38,7 @@ def trim(library: str, folder: str, trimmed_library: str, trimmed_ours: str) -> 
     for name in ("docs.parts", *KEPT):
         importlib.import_module(name)
     sys.modules["docs.parts"].warm()
+    sys.modules["docs.parts"].import_late()
     wanted = {_path(module) for module in list(sys.modules.values())}
     with zipfile.ZipFile(library) as whole:
         names = [name for name in sorted(whole.namelist()) if f"{library}/{name}" in wanted]

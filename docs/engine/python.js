@@ -2,6 +2,7 @@
 // had, plainly. The build makes the snapshot (make.mjs) and built.js, which says what belongs together.
 
 import {LOCK, VERSION} from './built.js';
+import {Desk} from './desk.js';
 import {LIBRARY_PLACE, addDifferences, roomFor} from './differences.js';
 
 const HOME = '/doughwater';
@@ -12,8 +13,8 @@ EMPTY_ZIP.set([0x50, 0x4b, 5, 6]);
 
 /**
  * `respond` answers one request; `bringLibrary` brings the modules and files that the snapshot has not,
- * and says whether there were any to bring.
- * @typedef {{how: 'snapshot' | 'plain', respond: (request: string) => string, bringLibrary: () => Promise<boolean>}} Python
+ * and says whether there were any to bring; `desk` is where a question's files are.
+ * @typedef {{how: 'snapshot' | 'plain', respond: (request: string) => string, bringLibrary: () => Promise<boolean>, desk: Desk}} Python
  */
 
 /**
@@ -76,7 +77,7 @@ async function restored(reading, compiled, glue) {
     await mountLibrary(pyodide);
     return (brought = true);
   };
-  return {how: 'snapshot', respond: responder(pyodide), bringLibrary};
+  return {how: 'snapshot', respond: responder(pyodide), bringLibrary, desk: new Desk(pyodide, bringLibrary)};
 }
 
 /**
@@ -143,7 +144,8 @@ async function started(compiled, glue) {
   );
   pyodide.unpackArchive(await reading, 'zip', {extractDir: HOME});
   pyodide.runPython(`import sys; sys.path.insert(0, '${HOME}')`);
-  return {how: 'plain', respond: responder(pyodide), bringLibrary: async () => false};
+  const bringLibrary = async () => false;
+  return {how: 'plain', respond: responder(pyodide), bringLibrary, desk: new Desk(pyodide, bringLibrary)};
 }
 
 /**

@@ -69,8 +69,8 @@ function showAlive(lock) {
   });
 }
 
-/** @param {{id: number, request: string, library: boolean}} question */
-async function answer({id, request, library}) {
+/** @param {{id: number, request: string, library: boolean, files?: import('./engine.js').Given[]}} question */
+async function answer({id, request, library, files}) {
   const python = await begun?.python.catch(/** @returns {null} */ () => null);
   // The page has been told already.
   if (!python) return;
@@ -78,10 +78,30 @@ async function answer({id, request, library}) {
   if (library) await python.bringLibrary().catch(() => {});
   postMessage({id, began: true});
   try {
-    postMessage({id, answer: await respond(python, request)});
+    if (files) await answerWithFiles(python, id, request, files);
+    else postMessage({id, answer: await respond(python, request)});
   } catch (error) {
     const broken = !isPythons(error);
     postMessage({id, broken, error: `The calculator met something it cannot work with. ${lastLine(error)}`});
+  }
+}
+
+/**
+ * A question that comes with files: Python tells how far it is, and what it wrote goes along.
+ * @param {import('./python.js').Python} python
+ * @param {number} id
+ * @param {string} request
+ * @param {import('./engine.js').Given[]} files
+ */
+async function answerWithFiles(python, id, request, files) {
+  const {fields, ...rest} = JSON.parse(request);
+  const folder = await python.desk.open(files, (progress) => postMessage({id, progress}));
+  try {
+    const text = await respond(python, JSON.stringify({...rest, fields: {...fields, folder}}));
+    const made = python.desk.made(JSON.parse(text).made ?? []);
+    postMessage({id, answer: text, made}, {transfer: Object.values(made).map(({buffer}) => buffer)});
+  } finally {
+    python.desk.close();
   }
 }
 

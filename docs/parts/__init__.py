@@ -11,16 +11,17 @@ import json
 from calc import composition, pack_kinds
 from docs.parts.own_ingredients import kept
 from docs.parts.shared.fields import FieldErrors
-from docs.parts.shared.part import Part, parts_of
+from docs.parts.shared.part import LatePart, Part, late_parts_of, parts_of
 from exercises import problems
 from exercises.publish.html import write
 
 # One line a part. Its module is docs/parts/x_y.py, its script x-y.js.
-PARTS: dict[str, Part] = parts_of(
+EARLY: dict[str, Part] = parts_of(
     __name__,
     "acidity-and-feel",
     "balance-formula",
     "composition-bars",
+    "desk-set",
     "dough-temperature",
     "dry-sample",
     "hydration-table",
@@ -36,6 +37,9 @@ PARTS: dict[str, Part] = parts_of(
     "study-plan",
     "worked-example",
 )
+# The parts of the teacher's desk: what they import is large, and no other page needs it.
+LATE: dict[str, LatePart] = late_parts_of(__name__)
+PARTS: dict[str, Part | LatePart] = EARLY | LATE
 
 
 def warm() -> None:
@@ -44,6 +48,12 @@ def warm() -> None:
     composition.sources()
     pack_kinds.kinds()
     problems.pack_sets()
+
+
+def import_late() -> None:
+    """Import what the late parts need, for a list of all the modules that a page can ask for."""
+    for part in LATE.values():
+        part.load()
 
 
 def respond(request: str) -> str:

@@ -37,7 +37,7 @@ class PythonCell extends LivePart {
     this.running = new AbortController();
     this.stopButton.hidden = false;
     this.say('Python is running it.');
-    const answer = await this.ask({code}, this.running.signal);
+    const answer = await this.ask({code}, {signal: this.running.signal});
     this.running = null;
     this.stopButton.hidden = true;
     if (answer) this.output.textContent = answer.text;

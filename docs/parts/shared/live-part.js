@@ -49,12 +49,12 @@ export class LivePart extends HTMLElement {
   /**
    * Ask Python. Complaints are shown beside their fields; null is returned for them. Remarks are shown there too.
    * @param {Record<string, string>} fields
-   * @param {AbortSignal} [signal] gives up
+   * @param {import('../../engine/engine.js').Along} [along] a signal that gives up, files, and who hears how far it is
    * @returns {Promise<Record<string, any> | null>}
    */
-  async ask(fields, signal) {
+  async ask(fields, along) {
     try {
-      const answer = await this.engine.ask({part: this.localName, fields, own: ownText(), linked: linkedText()}, signal);
+      const answer = await this.engine.ask({part: this.localName, fields, own: ownText(), linked: linkedText()}, along);
       this.complain(answer.complaints ?? {}, answer.remarks ?? {});
       if (answer.complaints) {
         this.say(`${this.refusal} ${Object.values(answer.complaints).join(' ')}`, true);

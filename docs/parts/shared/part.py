@@ -23,3 +23,29 @@ def parts_of(package: str, *names: str) -> dict[str, Part]:
     """The parts of a package by their elements' names; ``x-y`` is in its module ``x_y``."""
     modules = {name: import_module(f"{package}.{name.replace('-', '_')}") for name in names}
     return {name: getattr(module, "PART", module) for name, module in modules.items()}
+
+
+class LatePart:
+    """A part whose module is imported when it is first asked for something.
+
+    What it imports is not in the snapshot of memory that each page starts from; in the page the
+    library then brings it.
+    """
+
+    def __init__(self, module: str) -> None:
+        self._module = module
+
+    def __getattr__(self, name: str) -> object:
+        if name.startswith("__"):  # as `pickle` and `inspect` look for them: nothing to import for
+            raise AttributeError(name)
+        return getattr(self.load(), name)
+
+    def load(self) -> Part:
+        """The part itself."""
+        module = import_module(self._module)
+        return getattr(module, "PART", module)
+
+
+def late_parts_of(package: str, *names: str) -> dict[str, LatePart]:
+    """As `parts_of`, but nothing is imported yet."""
+    return {name: LatePart(f"{package}.{name.replace('-', '_')}") for name in names}
