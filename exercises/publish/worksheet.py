@@ -2,18 +2,22 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
+from itertools import chain
 from xml.etree.ElementTree import Element
 
 from calc import units
+from calc.interval import Interval
 from calc.units import PLAIN
 from calc.words import capital, counted
 from calc.working import Step
 from exercises.codes import code_of, sheet_name
+from exercises.directions import what_to_write
 from exercises.draws import Box, ProblemSet, Variant, draw
 from exercises.marking import right_answers, solution
-from exercises.publish.html import element
+from exercises.publish.html import Child, element
 from exercises.publish.page import items, page
 
 PAPERS = {"a4": "A4", "letter": "letter"}
@@ -28,15 +32,22 @@ section.sheet + section.sheet { break-before: page; margin-top: 3rem; border-top
 .step { display: grid; grid-template-columns: 1fr 10rem; gap: 0.8rem; align-items: end; margin: 0.4rem 0; }
 .room { min-height: 3.2em; border: 1px solid var(--line); border-radius: 3px; padding: 0.1rem 0.3rem; color: var(--soft);
   font-size: 0.85em; }
-.short .room { min-height: 1.7em; }
 .line { border-bottom: 1px solid var(--line); min-height: 2em; }
 .blank { border-bottom: 1px solid var(--ink); text-align: right; min-height: 1.6em; }
+.choice, .places { display: flex; gap: 0.6rem 1.4rem; align-items: center; break-after: avoid; margin: 0.4rem 0; }
+.choice { justify-content: space-between; } .places { flex-wrap: wrap; }
+.places span { display: inline-flex; gap: 0.4rem; align-items: center; }
+.letter { flex: none; width: 1.9em; height: 1.9em; border: 1px solid var(--ink); border-radius: 3px; }
 ol.options { list-style: lower-alpha; margin: 0.2rem 0; }
-.key .problem { margin: 0.6rem 0; } .key ol { margin: 0.2rem 0; }
+.key .problem { margin: 0.9rem 0; } .key td:last-child, .key th:last-child { text-align: right; }
+.key table { table-layout: fixed; } .key th:nth-child(2) { width: 12rem; } .key th:nth-child(3) { width: 4rem; }
+.key td, .key th { padding-top: 0.1rem; padding-bottom: 0.1rem; } .finals { margin-bottom: 1.6rem; }
+.finals span, .range { white-space: nowrap; }
 /* In print the sheet is a table: a browser repeats its head, name and code, on each page. */
 @media print { section.sheet { display: table; width: 100%; } .who { display: table-header-group; break-inside: avoid; }
   .who > p { border-bottom: 1px solid var(--ink); } .body { display: table-row-group; }
-  section.sheet + section.sheet { margin-top: 0; border-top: none; } .problem h2 { font-size: 1.05em; } }
+  section.sheet + section.sheet { margin-top: 0; border-top: none; }
+  .dw-table { overflow: visible; } .problem h2 { font-size: 1.05em; } }
 """
 
 
@@ -70,9 +81,23 @@ def key(problem_set: ProblemSet, sheets: Iterable[Sheet], paper: str = "a4") -> 
     """The teacher's pages: every sheet's worked solutions and marks."""
     sheets = list(sheets)
     title = f"{problem_set.title}: key"
-    heading = element("h1", title)
+    opening = [
+        element("h1", title),
+        element("p", _by_hand(problem_set)),
+        _finals(problem_set, sheets),
+    ]
     solved = (_solved(problem_set, one) for one in sheets)
-    return page(title, [heading, _finals(problem_set, sheets), *solved], STYLE + _paper(paper))
+    return page(title, [*opening, *solved], STYLE + _paper(paper))
+
+
+def _by_hand(problem_set: ProblemSet) -> str:
+    """How to mark on from a wrong figure, as the page does (`marking`)."""
+    unshown = all(problem.credits_unshown for problem in problem_set.problems)
+    return (
+        "A figure within its range is right. After a wrong one, work on from the student's own figure by "
+        "the same sum: what fits it earns its marks, so one slip costs one step."
+        + (" A right answer to the question also earns the steps before it." if unshown else "")
+    )
 
 
 def _paper(paper: str) -> str:
@@ -104,61 +129,53 @@ def _who(problem_set: ProblemSet, sheet: Sheet) -> Element:
 
 
 def _sheet(problem_set: ProblemSet, sheet: Sheet) -> Element:
+    variants = list(_variants(problem_set, sheet))
+    usual = Counter(what_to_write(drawn) for _, drawn in variants).most_common(1)[0][0]
     return element(
         "section",
         _who(problem_set, sheet),
         element(
             "div",
             element("h1", problem_set.title),
-            element(
-                "p",
-                f"{_how_much_to_write(problem_set)} In the steps before the answer, whole grams and "
-                "whole per cent are exact enough. The numbers on this sheet are yours alone.",
-                class_="note",
-            ),
-            *(_problem(heading, drawn) for heading, drawn in _variants(problem_set, sheet)),
+            element("p", f"{usual} Other sheets have other numbers.", class_="note"),
+            *(_problem(heading, drawn, usual) for heading, drawn in variants),
             class_="body",
         ),
         class_="sheet",
     )
 
 
-def _problem(heading: str, drawn: Variant) -> Element:
+def _problem(heading: str, drawn: Variant, usual: str) -> Element:
+    """A problem with room for its answers; what is `usual` on this sheet was said at its top."""
     paragraphs = (element("p", text) for text in drawn.story.strip().split("\n\n"))
+    wanted = what_to_write(drawn)
     return element(
         "div",
         element("h2", heading),
         *paragraphs,
+        element("p", wanted, class_="note") if wanted != usual else None,
         *_places(drawn),
         class_="problem",
     )
 
 
 def _places(drawn: Variant) -> Iterator[Element]:
-    """Where the answers go: a box and a line for each step, options and a line for each choice."""
+    """Where the answers go: a box and a line for each step, options and a square for each choice."""
     if drawn.problem.ranking:
         # The places of a ranking have their options in common.
-        yield element("p", element("strong", drawn.problem.ranking.asks))
         yield _options(drawn.boxes[0])
+        places = (element("span", capital(box.label), _letter()) for box in drawn.boxes)
+        yield element("div", *places, class_="places")
+        return
+    for box in drawn.boxes:
+        yield element("div", element("strong", capital(box.label)), _letter(), class_="choice")
+        yield _options(box)
     if drawn.is_free:
         yield element("div", *_ruled(len(drawn.working.steps) + 1), class_="lines")
-    for part in drawn.asked if drawn.is_free else drawn.parts:
-        if isinstance(part, Step):
-            told = drawn.told(part)
-            to = f" ({told})" if told else ""
-            yield _place(f"{capital(part.label)}{to}:", _unit(part))
-        elif drawn.problem.ranking:
-            yield _place(f"{capital(part.label)}, its letter:", short=True)
-        else:
-            yield element("p", element("strong", capital(part.label)))
-            yield _options(part)
-            yield _place("Its letter:", short=True)
-
-
-def _how_much_to_write(problem_set: ProblemSet) -> str:
-    if all(problem.credits_unshown for problem in problem_set.problems):
-        return "Write every step with its unit, or only the answer."
-    return "Write every step with its unit: only what you write earns a mark."
+    for step in drawn.asked if drawn.is_free else drawn.working.steps.values():
+        told = drawn.told(step)
+        to = f" ({told})" if told else ""
+        yield _place(f"{capital(step.label)}{to}:", _unit(step))
 
 
 def _ruled(count: int) -> Iterator[Element]:
@@ -172,12 +189,17 @@ def _options(box: Box) -> Element:
     return items("ol", (option.text for option in box.options), class_="options")
 
 
-def _place(label: str, unit: str = "", short: bool = False) -> Element:
+def _letter() -> Element:
+    """A square for the letter of what is chosen."""
+    return element("span", class_="letter")
+
+
+def _place(label: str, unit: str) -> Element:
     return element(
         "div",
         element("div", label, class_="room"),
         element("div", unit, class_="blank"),
-        class_="step short" if short else "step",
+        class_="step",
     )
 
 
@@ -206,55 +228,79 @@ def _finals(problem_set: ProblemSet, sheets: list[Sheet]) -> Element:
         [sheet.code, sheet.student, *(_final(drawn) for _, drawn in _variants(problem_set, sheet))]
         for sheet in sheets
     )
+    caption = "The final answers, by code"
+    return element("div", _table(caption, heads, rows), class_="dw-table finals", role="group", aria_label=caption, tabindex="0")  # fmt: skip
+
+
+def _table(caption: str, heads: Iterable[str], rows: Iterable[Iterable[Child]]) -> Element:
     return element(
-        "div",
-        element(
-            "table",
-            element("caption", "The final answers, by code"),
-            element("thead", element("tr", *(element("th", head, scope="col") for head in heads))),
-            element(
-                "tbody",
-                *(element("tr", *(element("td", cell) for cell in row)) for row in rows),
-            ),
-        ),
-        class_="dw-table finals",
-        role="group",
-        aria_label="The final answers, by code",
-        tabindex="0",
+        "table",
+        element("caption", caption) if caption else None,
+        element("thead", element("tr", *(element("th", head, scope="col") for head in heads))),
+        element("tbody", *(element("tr", *(element("td", cell) for cell in row)) for row in rows)),
     )
 
 
-def _final(drawn: Variant) -> str:
+def _final(drawn: Variant) -> Element:
     """What a student must have at the end; letters where answers are chosen."""
     if not drawn.boxes:
-        return ", ".join(drawn.working.weighed(step.key) for step in drawn.asked)
-    answers = right_answers(drawn)
+        found = [drawn.working.weighed(step.key) for step in drawn.asked]
+        parts = [[element("span", f"{one},"), " "] for one in found[:-1]]
+        return element("div", *chain(*parts), element("span", found[-1]))
+    return element("span", " ".join(_letters(drawn)))
+
+
+def _letters(drawn: Variant) -> list[str]:
+    """The letters of the right answers, in the order of the boxes."""
     words = {option.text: letter for box in drawn.boxes for letter, option in box.lettered()}
-    return " ".join(words.get(answer, answer) for answer in answers.values())
+    return [words.get(answer, answer) for answer in right_answers(drawn).values()]
 
 
-def _accepted(drawn: Variant) -> str:
-    """What honest rounding can give, for marking by hand."""
-    honest = drawn.working.attainable({})
-    told = []
-    for step in drawn.asked:
-        ends = honest[step.key].widened(step.to / 2)
-        low, high = (
-            units.write(end, step.kind, step=step.to, guard=1) for end in (ends.low, ends.high)
-        )
-        told.append(f"{step.label} from {low} to {high}")
-    return f"Right: {'; '.join(told)}."
+def accepted(drawn: Variant, step: Step) -> Interval:
+    """What earns a step's marks where every earlier figure is right (calc's unit).
+
+    It is what honest rounding can give, for a figure that is written as the sheet asks.
+    """
+    return drawn.working.attainable({})[step.key].widened(drawn.rounding(step) / 2)
+
+
+def _range(drawn: Variant, step: Step) -> Element:
+    ends, to = accepted(drawn, step), drawn.rounding(step)
+    low, high = (units.write(end, step.kind, step=to, guard=1) for end in (ends.low, ends.high))
+    return element("span", f"{low} to {high}", class_="range")
 
 
 def _worked(heading: str, drawn: Variant) -> Element:
-    each = counted(drawn.problem.marks_per_step, "mark")
     return element(
         "div",
         element("h2", heading),
-        element("p", " ".join(drawn.story.split()), class_="note"),
-        element("p", drawn.problem.ranking.asks, class_="note") if drawn.problem.ranking else None,
-        items("ol", solution(drawn)),
-        element("p", _accepted(drawn), class_="note") if drawn.working.steps else None,
-        element("p", f"Each step: {each}.", class_="note") if len(drawn.parts) > 1 else None,
+        _givens(drawn),
+        *_solution(drawn),
         class_="problem",
     )
+
+
+def _givens(drawn: Variant) -> Element | None:
+    given = [drawn.shown[name] for name in drawn.problem.givens]
+    return element("p", f"Given: {'; '.join(given)}.", class_="note") if given else None
+
+
+def _solution(drawn: Variant) -> Iterator[Element]:
+    if drawn.working.steps:
+        yield _steps(drawn)
+    elif drawn.problem.ranking:
+        yield element("p", drawn.problem.ranking.asks, class_="note")
+        lines = zip(_letters(drawn), solution(drawn), strict=True)
+        yield items("ol", (f"{letter}: {line}" for letter, line in lines))
+    else:
+        yield items("ol", solution(drawn))
+
+
+def _steps(drawn: Variant) -> Element:
+    """Each step's sum, what is right, and its marks."""
+    each = f"{drawn.problem.marks_per_step:g}"
+    rows = (
+        [line, _range(drawn, step), each]
+        for line, step in zip(solution(drawn), drawn.working.steps.values(), strict=True)
+    )
+    return _table("", ["Step", "Right from … to", "Marks"], rows)

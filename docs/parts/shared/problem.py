@@ -9,6 +9,7 @@ from calc.units import Style
 from calc.words import capital, counted
 from calc.working import Step
 from calc.written import LONGEST_ANSWER
+from exercises.directions import what_to_write
 from exercises.draws import Box, Variant
 from exercises.free_working import LONGEST_WORKING, WORKING
 from exercises.hints import HINTS, hints, praise
@@ -38,7 +39,7 @@ def form(
         "form",
         element("h3", f"{title} ", element("small", marks), id=heading),
         *(element("p", paragraph) for paragraph in variant.story.strip().split("\n\n")),
-        element("p", _what_to_write(variant), class_="dw-note"),
+        element("p", what_to_write(variant), class_="dw-note"),
         *_places(heading, variant, style),
         element("button", "Mark my answer", type="submit", class_="dw-button"),
         element("div", *said, class_="dw-feedback", data_feedback=True, aria_live="polite"),
@@ -47,31 +48,6 @@ def form(
         aria_labelledby=heading,
         novalidate=True,
     )
-
-
-def _what_to_write(variant: Variant) -> str:
-    problem = variant.problem
-    if problem.ranking:
-        return problem.ranking.asks
-    if problem.questions:
-        return "Choose one answer to each question."
-    if problem.quantity.cells:
-        return "Fill in every cell. A slip in one does not spoil the others."
-    return f"{_how_much_to_write(variant)} {_ENOUGH}" if len(variant.working.steps) > 1 else _ONE
-
-
-_ONE = "Write the answer with its unit."
-_ENOUGH = "In the steps before it, whole grams and whole per cent are exact enough."
-
-
-def _how_much_to_write(variant: Variant) -> str:
-    if variant.is_free and variant.problem.credits_unshown:
-        return "Plan it yourself: write your working line by line, or only the answer."
-    if not variant.problem.credits_unshown:
-        return "Write every step: only what you write earns a mark."
-    if len(variant.asked) > 1:
-        return f"Write every step, or only the {len(variant.asked)} answers."
-    return "Write every step, or only the answer."
 
 
 def _places(prefix: str, variant: Variant, style: Style) -> list[Element]:

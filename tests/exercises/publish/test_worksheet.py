@@ -1,16 +1,19 @@
 """Worksheet and key: a student's own numbers, room for every step, and no answer on the wrong one."""
 
+import math
 import re
 
 import pytest
 from bs4 import BeautifulSoup
 
+from calc import units
 from exercises.cli import main
 from exercises.codes import code_of
+from exercises.directions import what_to_write
 from exercises.draws import draw
-from exercises.marking import solution
+from exercises.marking import mark, solution
 from exercises.problems import load
-from exercises.publish.worksheet import key, named, numbered, worksheet
+from exercises.publish.worksheet import accepted, key, named, numbered, worksheet
 
 SET = "first-swaps"
 NAMES = ["Ada Invented", "Zoë Invented", "=SUM(A1) Invented"]
@@ -32,8 +35,11 @@ def test_each_student_gets_their_own_numbers_and_room_for_every_step():
         for problem, shown in zip(problem_set.problems, problems, strict=True):
             drawn = draw(problem_set, problem, name)
             assert " ".join(drawn.story.split()) in words(shown)
-            rooms, ruled = (len(shown.find_all(class_=name)) for name in ("room", "line"))
-            assert rooms == len(drawn.asked if drawn.is_free else drawn.parts)
+            rooms, ruled, letters = (
+                len(shown.find_all(class_=name)) for name in ("room", "line", "letter")
+            )
+            assert rooms == len(drawn.asked if drawn.is_free else drawn.working.steps)
+            assert letters == len(drawn.boxes)
             assert ruled == (len(drawn.parts) + 2 if drawn.is_free else 0)
             units = [blank.get_text() for blank in shown.find_all(class_="blank")]
             assert set(units) <= {"g", "%"}
@@ -95,4 +101,37 @@ def test_the_sheet_says_to_what_to_round_and_the_key_what_is_right():
         for cell, problem in zip(cells[2:], problem_set.problems, strict=True):
             working = draw(problem_set, problem, name).working
             assert working.weighed(working.answer.key) in cell.replace("\u00a0", " ")
-    assert "Right: " in words(solved)
+            for key_, step in working.steps.items():
+                # The ends of what the key calls right are marked right, written as the sheet asks.
+                ends = accepted(draw(problem_set, problem, name), step)
+                to = draw(problem_set, problem, name).rounding(step)
+                inner = (math.ceil(ends.low / to) * to, math.floor(ends.high / to) * to)
+                for end in inner:
+                    wrote = units.write(end, step.kind, step=to)
+                    marks = mark(draw(problem_set, problem, name), {key_: wrote})
+                    found = next(one for one in marks.steps if one.step.key == key_)
+                    assert found.verdict.earns, (problem.id, key_, wrote)
+
+
+def test_a_sheet_tells_what_to_write_for_each_kind_of_problem():
+    """Where every cell is asked, leaving cells out costs marks: the sheet says so, as the page does."""
+    problem_set = load("the-whole-job")
+    sheet = BeautifulSoup(worksheet(problem_set, numbered(problem_set, 1)), "html.parser")
+    for problem, shown in zip(problem_set.problems, sheet.find_all(class_="problem"), strict=True):
+        wanted = what_to_write(draw(problem_set, problem, "Sheet 1"))
+        assert (wanted in words(sheet.find(class_="note"))) != (wanted in words(shown))
+
+
+def test_the_key_of_an_order_has_the_letters_of_that_sheet():
+    problem_set = load("divide-by-the-water-content")
+    sheets = numbered(problem_set, 3)
+    solved = BeautifulSoup(key(problem_set, sheets), "html.parser").select("section")
+    handed_out = BeautifulSoup(worksheet(problem_set, sheets), "html.parser").select("section")
+    orders = [n for n, one in enumerate(problem_set.problems) if one.ranking]
+    assert orders
+    for section, sheet in zip(solved, handed_out, strict=True):
+        for n in orders:
+            options = [words(one) for one in sheet.select(".problem")[n].select(".options li")]
+            for line in map(words, section.select(".problem")[n].select("li")):
+                letter, name, _ = line.split(": ", 2)
+                assert options["abcdefgh".index(letter)] == name
