@@ -38,7 +38,10 @@ EARLY: dict[str, Part] = parts_of(
     "worked-example",
 )
 # The parts of the teacher's desk: what they import is large, and no other page needs it.
-LATE: dict[str, LatePart] = late_parts_of(__name__)
+LATE: dict[str, LatePart] = late_parts_of(
+    __name__,
+    "set-printer",
+)
 PARTS: dict[str, Part | LatePart] = EARLY | LATE
 
 

@@ -74,20 +74,32 @@ def numbered(problem_set: ProblemSet, count: int) -> list[Sheet]:
 def worksheet(problem_set: ProblemSet, sheets: Iterable[Sheet], paper: str = "a4") -> str:
     """The pages to hand out, each student's on pages of their own."""
     title = f"{problem_set.title}: worksheet"
-    return page(title, (_sheet(problem_set, one) for one in sheets), STYLE + _paper(paper))
+    return page(title, worksheet_body(problem_set, sheets), style(paper))
+
+
+def worksheet_body(problem_set: ProblemSet, sheets: Iterable[Sheet]) -> list[Element]:
+    """What is on the pages to hand out."""
+    return [_sheet(problem_set, one) for one in sheets]
 
 
 def key(problem_set: ProblemSet, sheets: Iterable[Sheet], paper: str = "a4") -> str:
     """The teacher's pages: every sheet's worked solutions and marks."""
+    return page(_key_title(problem_set), key_body(problem_set, sheets), style(paper))
+
+
+def key_body(problem_set: ProblemSet, sheets: Iterable[Sheet]) -> list[Element]:
+    """What is on the teacher's pages."""
     sheets = list(sheets)
-    title = f"{problem_set.title}: key"
-    opening = [
-        element("h1", title),
+    return [
+        element("h1", _key_title(problem_set)),
         element("p", _by_hand(problem_set)),
         _finals(problem_set, sheets),
+        *(_solved(problem_set, one) for one in sheets),
     ]
-    solved = (_solved(problem_set, one) for one in sheets)
-    return page(title, [*opening, *solved], STYLE + _paper(paper))
+
+
+def _key_title(problem_set: ProblemSet) -> str:
+    return f"{problem_set.title}: key"
 
 
 def _by_hand(problem_set: ProblemSet) -> str:
@@ -100,8 +112,9 @@ def _by_hand(problem_set: ProblemSet) -> str:
     )
 
 
-def _paper(paper: str) -> str:
-    return f"@page {{ size: {PAPERS[paper]}; margin: 15mm; }}\n"
+def style(paper: str) -> str:
+    """The style of either, on a paper of `PAPERS`."""
+    return STYLE + f"@page {{ size: {PAPERS[paper]}; margin: 15mm; }}\n"
 
 
 def _variants(problem_set: ProblemSet, sheet: Sheet) -> Iterator[tuple[str, Variant]]:
