@@ -101,7 +101,7 @@ class Problem:
 
 @dataclass(frozen=True)
 class ProblemSet:
-    """A set: `key` is the file's name without its ending."""
+    """A set: `key` is its own name, else its file's name."""
 
     key: str
     title: str

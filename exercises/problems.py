@@ -18,7 +18,7 @@ from itertools import pairwise
 from calc import composition, units
 from calc.composition import Ingredient
 from calc.quantities import RANKINGS, REGISTRY
-from calc.registry import Quantity, Slot
+from calc.registry import BENCH_SHARES, Quantity, Slot
 from calc.units import ReadingError
 from exercises.draws import (
     PLACEHOLDER,
@@ -32,7 +32,7 @@ from exercises.draws import (
 )
 from exercises.lessons import LESSONS
 from exercises.review import review
-from exercises.setfile import Complaint, Entry, SetError, near, nearest, parse
+from exercises.setfile import Complaint, Entry, Path, SetError, near, nearest, parse
 
 # A range with more values than this is a slip of the step, not variety.
 MOST_VALUES = 10_000
@@ -54,8 +54,12 @@ def load(key: str) -> ProblemSet:
     """
     if key in _PACKED:
         return pickle.loads(_PACKED[key])
-    name = f"{key}.yml"
-    return read_set((files("exercises") / "sets" / name).read_text("utf-8"), name, most_draws=0)
+    return read_set(text_of_ours(key), f"{key}.yml", most_draws=0)
+
+
+def text_of_ours(key: str) -> str:
+    """The text of one of the sets that come with the project."""
+    return (files("exercises") / "sets" / f"{key}.yml").read_text("utf-8")
 
 
 def set_keys() -> list[str]:
@@ -81,18 +85,42 @@ def read_set(text: str, file: str, most_draws: int = A_FEW) -> ProblemSet:
 
     `most_draws` says how many draws of each problem to look at for absurd ones.
     """
-    root = parse(text, file)
-    reader = _Reader(file, most_draws)
-    found = reader.problem_set(root, file.rsplit("/", 1)[-1].rsplit(".", 1)[0])
-    if reader.complaints or found is None:
-        raise SetError(reader.complaints)
+    found, complaints = look_over(parse(text, file, KNOWN), file, most_draws)
+    if complaints or found is None:
+        raise SetError(complaints)
     return found
 
 
+def look_over(
+    root: Entry, file: str, most_draws: int = A_FEW
+) -> tuple[ProblemSet | None, list[Complaint]]:
+    """What is good of a set that may have slips, and every complaint.
+
+    The set has the problems that nothing is wrong with; None where not even its parts could be told.
+    """
+    reader = _Reader(file, most_draws)
+    return reader.problem_set(root), reader.complaints
+
+
 ID = re.compile(r"[a-z0-9][a-z0-9-]{0,79}")
+NAME = re.compile(r"[^\W_][\w-]{0,79}")
+# What browsers and file managers add to the name of a second copy.
+_COPIES = re.compile(r"(?:[ -]*\(\d{1,3}\)|[ -]+copy(?: \d{1,3})?)+$")
+
+
+def key_of(file: str) -> str:
+    """The name of a set that has none of its own: its file's, which copying and moving do not change.
+
+    ``C:\\Sets\\Monday (1).yml`` is ``monday``.
+    """
+    name = re.split(r"[/\\]", file)[-1][:200]
+    stem = _COPIES.sub("", plain_name(re.sub(r"\.[A-Za-z]{1,5}$", "", name)))
+    return re.sub(r"[\W_]+", "-", stem).strip("-")[:80] or "set"
+
 
 # The named parts of a set, and whether each must be there.
 SET_KEYS = {
+    "name": False,
     "title": True,
     "version": True,
     "lesson": False,
@@ -119,6 +147,32 @@ PROBLEM_KEYS = {
 RANGE_KEYS = {"from": True, "to": True, "step": True}
 QUESTION_KEYS = {"ask": True, "options": True, "show": False}
 OPTION_KEYS = {"text": True, "right": False, "because": False}
+# Every name of a part, for what is said where YAML cannot be read.
+KNOWN = frozenset(
+    name
+    for parts in (SET_KEYS, *PROBLEM_KEYS.values(), QUESTION_KEYS, OPTION_KEYS, RANGE_KEYS)
+    for name in parts
+)
+# What people call a part, and the part.
+_CALLED = {
+    "points": "marks per step",
+    "marks": "marks per step",
+    "score": "marks per step",
+    "attempts": "tries",
+    "difficulty": "level",
+    "text": "story",
+    "question": "story",
+    "description": "story",
+    "type": "ask",
+    "kind": "ask",
+    "values": "givens",
+    "numbers": "givens",
+    "hints": "hint cost",
+    "hint": "hint cost",
+    "options": "questions",
+    "name": "id",
+}
+_NOT_WRITTEN = ("answer", "answers", "solution", "tolerance", "key")
 _YES = {"yes": True, "true": True, "no": False, "false": False}
 
 
@@ -146,6 +200,35 @@ def _ingredient(text: str) -> Ingredient:
         ) from None
 
 
+def _unknown(what: str, name: str, known: dict[str, bool]) -> str:
+    """What is said of a part that nobody knows."""
+    if name in _NOT_WRITTEN:
+        return f"Leave “{name}” out: answers and marks come from what the problem asks for."
+    meant = _CALLED.get(name, "")
+    hint = f"Write “{meant}”." if meant in known else nearest(name, known)
+    return f"{what} has no part “{name}”. {hint}"
+
+
+def _content(root: Entry) -> dict:
+    """What a set says, apart from what it is called."""
+    content = root.plain
+    return {part: content[part] for part in content if part != "name"}
+
+
+def _shown(problem: Problem) -> list[str]:
+    """What the story of a problem can tell: its givens, and what the table knows of them."""
+    first = {given: choices[0] for given, choices in problem.givens.items()}
+    return list(variant(problem, first).shown)
+
+
+def may_tell(quantity: Quantity) -> list[str]:
+    """What a story may tell of what a quantity asks with, where the table knows it."""
+    shares = [each.name for each in BENCH_SHARES] + ["density"]
+    found = [slot.name for slot in quantity.slots]
+    liquids = [slot.name for slot in quantity.slots if slot.kind == "ingredient"]
+    return found + [f"{share} of {liquid}" for liquid in liquids for share in shares]
+
+
 class _Reader:
     """Turns entries into a set and gathers complaints instead of stopping at the first."""
 
@@ -155,20 +238,24 @@ class _Reader:
         self.complaints: list[Complaint] = []
 
     def complain(self, place: Entry, message: str) -> None:
-        self.complaints.append(Complaint(self.file, place.line, place.column, message))
+        # What is not there was complained of when it was looked for.
+        if not place.absent:
+            self._note((place.line, place.column), message, place.path)
+
+    def _note(self, place: tuple[int, int], message: str, path: Path) -> None:
+        self.complaints.append(Complaint(self.file, *place, message, path))
 
     def fields(self, entry: Entry, known: dict[str, bool], what: str) -> dict[str, Entry] | None:
-        """The named parts of `entry`; `known` maps each name to whether it must be there."""
+        """The named parts of `entry`; `known` maps each name to whether it must be there.
+
+        One that must be and is not is complained of, and `absent`, so that the others are read too.
+        """
         if not isinstance(entry.value, dict):
             self.complain(entry, f"{what} needs named parts: {', '.join(known)}.")
             return None
         for name, place in entry.keys.items():
             if name not in known:
-                self.complaints.append(
-                    Complaint(
-                        self.file, *place, f"{what} has no part “{name}”. {nearest(name, known)}"
-                    )
-                )
+                self._note(place, _unknown(what, name, known), (*entry.path, name))
         missing = [name for name, needed in known.items() if needed and name not in entry.value]
         # A misspelt name has its own complaint already.
         misspelt = {
@@ -176,8 +263,10 @@ class _Reader:
         }
         for name in missing:
             if name not in misspelt:
-                self.complain(entry, f"{what} lacks “{name}”. Add a line “{name}: …”.")
-        return None if missing else entry.value
+                says = f"{what} lacks “{name}”. Add a line “{name}: …”."
+                self._note((entry.line, entry.column), says, (*entry.path, name))
+        absent = Entry("", entry.line, entry.column, absent=True)
+        return entry.value | dict.fromkeys(missing, absent)
 
     def whole(self, parts: dict[str, Entry], name: str, default: int, low: int, high: int) -> int:
         if name not in parts:
@@ -203,11 +292,13 @@ class _Reader:
             self.complain(parts[name], f"“{name}” is longer than {longest} characters. Shorten it.")
         return text
 
-    def problem_set(self, root: Entry, key: str) -> ProblemSet | None:
+    def problem_set(self, root: Entry) -> ProblemSet | None:
         parts = self.fields(root, SET_KEYS, "A set")
         if parts is None:
             return None
         entries = parts["problems"].value
+        if parts["problems"].absent:
+            return None
         if not isinstance(entries, list) or not entries:
             self.complain(
                 parts["problems"], "“problems” must be a list: start each one with “- id:”."
@@ -229,13 +320,26 @@ class _Reader:
                 self.complain(entry, f"Two problems have the id “{problem.id}”. Give each its own.")
             problems.append(problem)
         return ProblemSet(
-            key,
+            self.key(root, parts),
             self.line(parts, "title"),
             self.whole(parts, "version", 1, 1, 9999),
             self.lesson(parts),
             self.line(parts, "about", LONGEST_STORY),
             tuple(problems),
         )
+
+    def key(self, root: Entry, parts: dict[str, Entry]) -> str:
+        """The set's own name, else its file's; only ours bear the name of one of ours."""
+        if "name" not in parts:
+            return key_of(self.file)
+        name = parts["name"].text
+        if not NAME.fullmatch(name) or name != name.casefold():
+            says = "A set's name is made of small letters, digits and hyphens: monday-swaps."
+            self.complain(parts["name"], says)
+        elif name in set_keys() and _content(root) != _content(parse(text_of_ours(name), name)):
+            says = f"One of our sets is called “{name}”, and this is not the same. Give yours another name, such as {name}-2."
+            self.complain(parts["name"], says)
+        return name
 
     def unshown(self, parts: dict[str, Entry]) -> bool:
         words = self.line(parts, "unshown steps") or next(iter(UNSHOWN))
@@ -254,6 +358,7 @@ class _Reader:
         asked = entry.value.get("ask") if isinstance(entry.value, dict) else None
         word = asked.text if asked else ""
         kind = word if word in ("choice", "order") else "quantity"
+        before = len(self.complaints)
         parts = self.fields(entry, PROBLEM_KEYS[kind], "A problem")
         if parts is None:
             return None
@@ -261,7 +366,6 @@ class _Reader:
             self.complain(
                 parts["id"], "An id is made of small letters, digits and hyphens: milk-for-water."
             )
-        before = len(self.complaints)
         common = {
             "id": parts["id"].text,
             "title": self.line(parts, "title"),
@@ -276,12 +380,13 @@ class _Reader:
             problem = self.order(parts, common)
         else:
             problem = self.numbers(parts, common)
+        if kind == "quantity":
+            self.check_story(parts, problem)
         if problem is None or len(self.complaints) > before:
             return None
         if kind == "quantity":
-            self.check_story(parts["story"], problem)
             self.check_draws(parts["givens"], problem, self.most_draws)
-        return problem
+        return problem if len(self.complaints) == before else None
 
     def numbers(self, parts: dict[str, Entry], common: dict) -> Problem | None:
         asked = parts["ask"].text
@@ -389,7 +494,7 @@ class _Reader:
     def givens(self, entry: Entry, quantity: Quantity) -> dict[str, tuple[Choice, ...]] | None:
         known = {slot.name: not slot.optional for slot in quantity.slots}
         parts = self.fields(entry, known, f"“{quantity.name}”")
-        if parts is None:
+        if parts is None or entry.absent:
             return None
         before = len(self.complaints)
         found = {
@@ -481,20 +586,23 @@ class _Reader:
             value = round(first.value + n * step, 9)
             yield Choice(value, units.write_exact(value, slot.kind))
 
-    def check_story(self, entry: Entry, problem: Problem) -> None:
+    def check_story(self, parts: dict[str, Entry], problem: Problem | None) -> None:
         """Every placeholder must name a given, and the story must tell every given."""
-        example = variant(problem, {given: choices[0] for given, choices in problem.givens.items()})
-        for name in PLACEHOLDER.findall(problem.story):
-            if name not in example.shown:
+        quantity = REGISTRY.get(parts["ask"].text)
+        told, givens = parts["story"].text, parts["givens"].value
+        if quantity is None or not told or not isinstance(givens, dict):
+            return
+        tellable = _shown(problem) if problem else may_tell(quantity)
+        for name in PLACEHOLDER.findall(told):
+            if name not in tellable:
+                hint = nearest(name, tellable)
                 self.complain(
-                    entry,
-                    f"The story has {{{name}}}, which no given fills. {nearest(name, example.shown)}",
+                    parts["story"], f"The story has {{{name}}}, which no given fills. {hint}"
                 )
-        for given in problem.givens:
-            if f"{{{given}}}" not in problem.story and given != "other ingredients":
-                self.complain(
-                    entry, f"The story never tells {{{given}}}, so the problem cannot be solved."
-                )
+        for given in givens:
+            if quantity.slot(given) and f"{{{given}}}" not in told and given != "other ingredients":
+                says = f"The story never tells {{{given}}}, so the problem cannot be solved."
+                self.complain(parts["story"], says)
 
     def check_draws(self, entry: Entry, problem: Problem, most: int) -> None:
         """Refuse a set whose draws are absurd: a swap of a few grams, a negative weight."""

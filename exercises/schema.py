@@ -24,6 +24,11 @@ def schema() -> dict:
     return _object(
         problems.SET_KEYS,
         {
+            "name": _TEXT
+            | {"pattern": problems.NAME.pattern}
+            | {
+                "description": "Picks the numbers, with the version. Without it, the file's name does."
+            },
             "title": _TEXT,
             "version": _WHOLE | {"description": "A new version gives every student new numbers."},
             "lesson": _TEXT,

@@ -7,13 +7,16 @@ of the depth), no file above `LARGEST_SET`. Every complaint carries file, line a
 
 from __future__ import annotations
 
+import codecs
 import difflib
 import re
-from collections.abc import Iterable
+from collections.abc import Collection, Iterable
 from dataclasses import dataclass, field, replace
 from itertools import pairwise
 
 import yaml
+
+from exercises import yaml_slips
 
 LARGEST_SET = 200_000
 # A set's own parts go six deep.
@@ -22,15 +25,22 @@ DEEPEST = 12
 MOST_PARTS = 10_000
 MOST_COMPLAINTS = 100
 
+# The names and numbers that lead to a value: ("problems", 0, "title").
+Path = tuple[str | int, ...]
+
 
 @dataclass(frozen=True)
 class Complaint:
-    """What is wrong in a file, where, and what to do. Lines and columns count from 1."""
+    """What is wrong in a file, where, and what to do. Lines and columns count from 1.
+
+    `path` leads to the value that it is about, where the file could be read so far.
+    """
 
     file: str
     line: int
     column: int
     message: str
+    path: Path = field(default=(), compare=False)
 
     def __str__(self) -> str:
         return f"{self.file}:{self.line}:{self.column}: {self.message}"
@@ -52,7 +62,8 @@ class SetError(ValueError):
 class Entry:
     """A value of the file and its place. `value` is text, a list or a dict of entries.
 
-    `comma` is the complaint about a list of numbers in which a decimal comma parts one in two.
+    `comma` is the complaint about a list of numbers in which a decimal comma parts one in two. An
+    `absent` one stands for a part that is not there, and was complained of.
     """
 
     value: str | list[Entry] | dict[str, Entry]
@@ -60,22 +71,53 @@ class Entry:
     column: int
     keys: dict[str, tuple[int, int]] = field(default_factory=dict, compare=False)
     comma: Complaint | None = field(default=None, compare=False)
+    path: Path = field(default=(), compare=False)
+    absent: bool = field(default=False, compare=False)
 
     @property
     def text(self) -> str:
         return self.value if isinstance(self.value, str) else ""
 
+    @property
+    def plain(self) -> str | list | dict:
+        """The value as plain data, without places."""
+        if isinstance(self.value, dict):
+            return {name: one.plain for name, one in self.value.items()}
+        return [one.plain for one in self.value] if isinstance(self.value, list) else self.value
 
-def parse(text: str, file: str) -> Entry:
-    """Parse YAML into entries. Raises SetError for what is not plain, well-formed YAML."""
-    if len(text) > LARGEST_SET:
-        raise SetError(
-            [
-                Complaint(
-                    file, 1, 1, f"This file is larger than {LARGEST_SET} characters. Split the set."
-                )
-            ]
-        )
+    def part(self, *path: str | int) -> Entry | None:
+        """The value at a path from here, if there is one."""
+        found: Entry | None = self
+        for step in path:
+            inside = found.value
+            if isinstance(inside, dict):
+                found = inside.get(step)
+            else:
+                fits = isinstance(inside, list) and isinstance(step, int) and step < len(inside)
+                found = inside[step] if fits else None
+            if found is None:
+                return None
+        return found
+
+
+def parse(text: str, file: str, known: Collection[str] = ()) -> Entry:
+    """Parse YAML into entries; `known` are the names of parts, for better messages.
+
+    Raises SetError for what is not plain, well-formed YAML.
+    """
+    complaints: list[Complaint] = []
+    entry = _entry(composed(text, file, known), file, complaints, ())
+    if complaints:
+        raise SetError(complaints)
+    return entry
+
+
+def composed(text: str, file: str, known: Collection[str] = ()) -> yaml.Node:
+    """YAML's own nodes, which know where in the text they begin and end. Raises SetError as `parse`."""
+    larger = f"This file is larger than {LARGEST_SET} characters. Split the set."
+    refused = larger if len(text) > LARGEST_SET else yaml_slips.document(text[:100])
+    if refused:
+        raise SetError([Complaint(file, 1, 1, refused)])
     try:
         depth = 0
         for number, event in enumerate(yaml.parse(text, Loader=yaml.SafeLoader)):
@@ -87,28 +129,55 @@ def parse(text: str, file: str) -> Entry:
                 raise SetError([Complaint(file, mark.line + 1, mark.column + 1, refused)])
         root = yaml.compose(text, Loader=yaml.SafeLoader)
     except yaml.MarkedYAMLError as error:
-        raise SetError([_from_yaml(error, text, file)]) from None
+        row, column, says = yaml_slips.told(error, text, known)
+        raise SetError([Complaint(file, row + 1, column + 1, says)]) from None
     # PyYAML lets an escape such as \\UFFFFFFFF fall through to `chr`.
     except (yaml.YAMLError, RecursionError, ValueError, OverflowError) as error:
         if isinstance(error, SetError):
             raise
-        raise SetError(
-            [
-                Complaint(
-                    file,
-                    1,
-                    1,
-                    "This is not a text file that YAML can read. Save it as UTF-8 text, with no deep nesting.",
-                )
-            ]
-        ) from None
+        says = "This is not a text file that YAML can read. Save it as UTF-8 text, with no deep nesting."
+        raise SetError([Complaint(file, 1, 1, says)]) from None
     if root is None:
         raise SetError([Complaint(file, 1, 1, "The file is empty. Start with “title:”.")])
-    complaints: list[Complaint] = []
-    entry = _entry(root, file, complaints)
-    if complaints:
-        raise SetError(complaints)
-    return entry
+    return root
+
+
+# The marks that files begin with, and the encoding that each tells.
+_MARKS = {
+    codecs.BOM_UTF8: ("utf-8-sig", "UTF-8"),
+    codecs.BOM_UTF16_LE: ("utf-16", "UTF-16"),
+    codecs.BOM_UTF16_BE: ("utf-16", "UTF-16"),
+}
+
+
+def decoded(raw: bytes, file: str) -> tuple[str, str]:
+    """A file's text, and the name of the encoding it was read as.
+
+    Raises SetError for what is no text: a document, a picture, a zip.
+    """
+    document = yaml_slips.document(raw[:100].decode("latin-1"))
+    if document:
+        raise SetError([Complaint(file, 1, 1, document)])
+    marked = next((read for mark, read in _MARKS.items() if raw.startswith(mark)), None)
+    for encoding, name in (marked,) if marked else (("utf-8", "UTF-8"), _unmarked(raw)):
+        try:
+            text = raw.decode(encoding)
+        except UnicodeDecodeError:
+            continue
+        if "\0" not in text:
+            return text, name
+    says = "This is no text. Open a file that was saved as plain text, such as the one that this page saves."
+    raise SetError([Complaint(file, 1, 1, says)])
+
+
+def _unmarked(raw: bytes) -> tuple[str, str]:
+    """What text that is not UTF-8 was most likely saved as: in UTF-16 every second byte of ours is 0."""
+    start = raw[:200]
+    if start[1::2].count(0) > len(start) // 4:
+        return "utf-16-le", "UTF-16"
+    if start[::2].count(0) > len(start) // 4:
+        return "utf-16-be", "UTF-16"
+    return "cp1252", "Windows-1252"
 
 
 def _refused(event: yaml.Event, depth: int, number: int) -> str:
@@ -122,60 +191,6 @@ def _refused(event: yaml.Event, depth: int, number: int) -> str:
     if getattr(event, "tag", None):
         return "Tags (!) are not read here. Leave the tag out, or put the text in quotes."
     return ""
-
-
-_ALIGN = "This line is not under the one above: give both the same indent."
-# A named part, and what follows its colon; a list's hyphen may stand before it.
-_PART = re.compile(r"\s*(?:- +)?[A-Za-z][\w ]{0,40}:(?P<rest>.*)")
-
-
-def _from_yaml(error: yaml.MarkedYAMLError, text: str, file: str) -> Complaint:
-    """What YAML cannot read, told as what a teacher can mend."""
-    mark = error.problem_mark or error.context_mark
-    row, column = (mark.line, mark.column) if mark else (0, 0)
-    problem = error.problem or error.context or ""
-    lines = text.splitlines()
-    line = lines[row] if row < len(lines) else ""
-    # The reader often notices a slip only on the line after it.
-    above = next((n for n in range(min(row, len(lines)) - 1, -1, -1) if lines[n].strip()), row)
-    for number in (above, row):
-        place = _missing_space(lines[number] if number < len(lines) else "")
-        if place:
-            says = f"A space is missing after the {place[0]}."
-            return Complaint(file, number + 1, place[1], says)
-    part = _PART.match(line)
-    if "\\t" in problem:
-        says = "There is a tab here. Use spaces."
-    elif part and part["rest"].lstrip().startswith("{") and "<scalar>" in problem:
-        says = "This text starts with a brace. Put it in quotes, or on lines of its own after |."
-    elif "mapping values are not allowed" in problem:
-        begins = re.fullmatch(r"\s*(?:- +)?[A-Za-z]\w*(?: \w+){0,2}", line[:column])
-        says = _ALIGN if begins else "A colon inside a sentence needs quotes around the sentence."
-        column = len(line) - len(line.lstrip()) if begins else column
-    elif part and problem.startswith("expected <block end>"):
-        says = _ALIGN
-    elif "end of stream" in problem and error.context_mark:
-        row, column = error.context_mark.line, error.context_mark.column
-        says = "These quotes are opened and never closed."
-    elif "cannot start any token" in problem:
-        says = f"Text cannot start with {line[column : column + 1]} here. Put it in quotes."
-    elif "expected ',' or" in problem and error.context_mark and error.context_mark.line < row:
-        row, column = error.context_mark.line, error.context_mark.column
-        says = f"This bracket is opened and never closed. Add {problem[17:18]} at its end."
-    else:
-        says = f"YAML cannot read this: {problem}. Look at the indent and the quotes on this line and the one above."
-    return Complaint(file, row + 1, column + 1, says)
-
-
-def _missing_space(line: str) -> tuple[str, int] | None:
-    """The sign after which a line lacks a space, and the column for the space."""
-    hyphen = re.match(r"\s*-(?=[a-z][\w ]*:)", line)
-    if hyphen:
-        return "hyphen", hyphen.end() + 1
-    part = _PART.match(line)
-    if part and re.match(r"[^\s:/]", part["rest"]):
-        return "colon", part.start("rest") + 1
-    return None
 
 
 def _decimal_comma(file: str, nodes: Iterable[yaml.Node]) -> Complaint | None:
@@ -197,18 +212,22 @@ def _decimal_comma(file: str, nodes: Iterable[yaml.Node]) -> Complaint | None:
     return None
 
 
-def _entry(node: yaml.Node, file: str, complaints: list[Complaint]) -> Entry:
+def _entry(node: yaml.Node, file: str, complaints: list[Complaint], path: Path) -> Entry:
     line, column = node.start_mark.line + 1, node.start_mark.column + 1
     if isinstance(node, yaml.SequenceNode):
-        children = [_entry(child, file, complaints) for child in node.value]
-        return Entry(children, line, column, comma=_decimal_comma(file, node.value))
+        children = [
+            _entry(child, file, complaints, (*path, number))
+            for number, child in enumerate(node.value)
+        ]
+        comma = _decimal_comma(file, node.value)
+        return Entry(children, line, column, comma=comma and replace(comma, path=path), path=path)
     if isinstance(node, yaml.MappingNode):
         found: dict[str, Entry] = {}
         keys: dict[str, tuple[int, int]] = {}
         comma = _decimal_comma(file, (each for pair in node.value for each in pair))
         if comma:
-            complaints.append(comma)
-            return Entry({}, line, column)
+            complaints.append(replace(comma, path=path))
+            return Entry({}, line, column, path=path)
         for key, value in node.value:
             name = str(key.value) if isinstance(key, yaml.ScalarNode) else ""
             place = key.start_mark.line + 1, key.start_mark.column + 1
@@ -216,9 +235,10 @@ def _entry(node: yaml.Node, file: str, complaints: list[Complaint]) -> Entry:
                 complaints.append(
                     Complaint(file, *place, f"“{name}” appears twice here. Keep one.")
                 )
-            found[name], keys[name] = _entry(value, file, complaints), place
-        return Entry(found, line, column, keys)
-    return Entry(node.value, line, column)
+            found[name] = _entry(value, file, complaints, (*path, name))
+            keys[name] = place
+        return Entry(found, line, column, keys, path=path)
+    return Entry(node.value, line, column, path=path)
 
 
 def near(word: str, known: Iterable[str]) -> list[str]:
