@@ -334,7 +334,7 @@ class _Reader:
             return key_of(self.file)
         name = parts["name"].text
         if not NAME.fullmatch(name) or name != name.casefold():
-            says = "A set's name is made of small letters, digits and hyphens: monday-swaps."
+            says = "A set's name is made of small letters, digits and hyphens: rolls-and-loaves."
             self.complain(parts["name"], says)
         elif name in set_keys() and _content(root) != _content(parse(text_of_ours(name), name)):
             says = f"One of our sets is called “{name}”, and this is not the same. Give yours another name, such as {name}-2."

@@ -78,7 +78,11 @@ def _odd_space(slip: _Slip) -> Told | None:
         odd = next((n for n, sign in enumerate(indent) if sign not in " \t"), None)
         if odd is not None:
             name = unicodedata.name(indent[odd], "unknown").lower()
-            return row, odd, f"This is not a plain space but a “{name}”. Type plain spaces."
+            return (
+                row,
+                odd,
+                f"This looks like a space and is another sign ({name}). Type plain spaces.",
+            )
     return None
 
 
@@ -196,7 +200,7 @@ _RULES = (
 
 # How a file begins that is no plain text, and what it is.
 _DOCUMENTS = {
-    "{\\rtf": "a word processor's file (RTF)",
+    "{\\rtf": "a word processor's file",
     "%PDF": "a PDF",
     "PK\x03\x04": "a word processor's or a spreadsheet's file, or a zip",
     "\xd0\xcf\x11\xe0": "an older word processor's or spreadsheet's file",
@@ -204,7 +208,7 @@ _DOCUMENTS = {
     "\xff\xd8\xff": "a picture",
     "<!doctype": "a web page",
     "<html": "a web page",
-    "<?xml": "an XML file",
+    "<?xml": "a file of tags",
 }
 
 

@@ -73,7 +73,7 @@ def test_a_file_in_any_usual_encoding_is_read_as_it_was_meant(encoding, read_as)
     ("raw", "says"),
     [
         (b"PK\x03\x04\x14\0\x06\0[Content_Types].xml", "a word processor's or a spreadsheet's"),
-        (b"{\\rtf1\\ansi title: a", "RTF"),
+        (b"{\\rtf1\\ansi title: a", "a word processor's file"),
         (b"%PDF-1.7\n%\xe2\xe3\xcf\xd3", "a PDF"),
         (b"\x89PNG\r\n\x1a\n\0\0\0\rIHDR", "a picture"),
         (b"\xff\xd8\xff\xe0\0\x10JFIF", "a picture"),
