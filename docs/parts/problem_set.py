@@ -10,6 +10,7 @@ from calc.units import PLAIN, Style
 from docs.parts.shared import problem
 from docs.parts.shared.fields import FieldErrors, style_of
 from exercises import problems, study, untrusted
+from exercises.codes import code_of
 from exercises.draws import Problem, ProblemSet, Variant, draw
 from exercises.handin import file_name, new_handin, pack, write_handin
 from exercises.marking import ProblemMark, mark, read_back
@@ -283,7 +284,7 @@ def _verdicts(problem_set: ProblemSet, work: Work) -> dict[str, dict[str, str]]:
 
 def problem_list(problem_set: ProblemSet, work: Work, style: Style = PLAIN) -> list[Element]:
     """Every problem with the student's numbers, as forms, and what was said when it was marked."""
-    made = []
+    made = [_on_paper(problem_set, work.student)]
     for number, each in enumerate(problem_set.problems, 1):
         drawn = draw(problem_set, each, work.student)
         said = []
@@ -292,3 +293,10 @@ def problem_list(problem_set: ProblemSet, work: Work, style: Style = PLAIN) -> l
             said = _feedback(problem_set, result, work.tries.get(each.id, 0), work, style)
         made.append(problem.form(problem_set.key, number, drawn, style, said))
     return made
+
+
+def _on_paper(problem_set: ProblemSet, student: str) -> Element:
+    """Whose numbers a printed page has: with the code a teacher can mark what is written on it."""
+    name = " ".join(student.split())
+    whose = f"Name: {name}. Code: {code_of(problem_set, name)}" if name else "Sample numbers"
+    return element("p", f"{whose}. Version {problem_set.version}.", class_="dw-print-only dw-whose")

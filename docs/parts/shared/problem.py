@@ -52,7 +52,8 @@ def form(
 
 def _places(prefix: str, variant: Variant, style: Style) -> list[Element]:
     if variant.problem.ranking:
-        return [element("div", *(_select(prefix, box) for box in variant.boxes), class_="dw-order")]
+        selects = (_select(prefix, box) for box in variant.boxes)
+        return [_on_paper(variant.boxes[0]), element("div", *selects, class_="dw-order")]
     if variant.boxes:
         return [_radios(prefix, box) for box in variant.boxes]
     cells = variant.problem.quantity.cells
@@ -63,6 +64,12 @@ def _places(prefix: str, variant: Variant, style: Style) -> list[Element]:
     if variant.takes_lines:
         return [*steps, _instead(prefix)]
     return [element("div", *steps, class_="dw-cells")] if cells else steps
+
+
+def _on_paper(box: Box) -> Element:
+    """What to put in order: on paper no list unfolds."""
+    options = ", ".join(f"{letter}: {option.text}" for letter, option in box.lettered())
+    return element("p", f"{capital(options)}.", class_="dw-print-only")
 
 
 def _select(prefix: str, box: Box) -> Element:
