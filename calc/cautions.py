@@ -8,6 +8,7 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable
 from dataclasses import dataclass
 
+from calc import composition
 from calc.allergens import ALLERGENS, Allergen
 from calc.composition import Ingredient
 from calc.formula import Formula
@@ -47,6 +48,37 @@ def cautions(before: Formula, *after: Formula) -> list[Caution]:
         *_honey([each for each in new if "honey" in each.key]),
         *_raw(together),
     ]
+
+
+def on_the_bench(*doughs: Formula) -> list[Caution]:
+    """What doughs that are mixed side by side call for, each once; allergens are named apart (`allergens_of`)."""
+    together = [item.ingredient for dough in doughs for item in dough.items if item.grams]
+    mixed = list(dict.fromkeys(together))
+    return [
+        *dict.fromkeys(said for dough in doughs for said in borne(dough)),
+        *_unknown(mixed),
+        *_cold([each for each in mixed if each.perishable]),
+        *_alcohol([each for each in mixed if each.alcohol]),
+        *_honey([each for each in mixed if "honey" in each.key]),
+        *_raw(Formula(tuple(item for dough in doughs for item in dough.items))),
+    ]
+
+
+def allergens_of(dough: Formula) -> str:
+    """The allergens of a dough in words; what the table does not know is said, never left out."""
+    names = [named(word).name for word in dough.allergens()]
+    known = ", ".join(names) if names else "none that our table knows"
+    unknown = dict.fromkeys(
+        i.ingredient.name for i in dough.items if i.grams and not i.ingredient.source
+    )
+    packs = [f"what the pack of {name} names{_usually(name)}" for name in unknown]
+    return f"{known}; and {' and '.join(packs)}: read it" if packs else known
+
+
+def _usually(name: str) -> str:
+    """“, usually milk”: what a food of that name holds, where most do."""
+    words = [named(word).name for word in composition.usual_allergens(name)]
+    return f" (usually {', '.join(words)})" if words else ""
 
 
 def borne(dough: Formula) -> list[Caution]:
@@ -102,12 +134,12 @@ def _unknown(new: list[Ingredient]) -> list[Caution]:
     names = [each.name for each in new if not each.allergens_known]
     if not names:
         return []
+    shown = _listed([f"{name}{_usually(name)}" for name in names])
     return [
         Caution(
             "unknown",
             "Read the pack",
-            f"we do not know what allergens {_listed(names)} holds, or whether it spoils. "
-            "Its pack says so.",
+            f"we do not know what allergens {shown} holds, or whether it spoils. Its pack says so.",
         )
     ]
 

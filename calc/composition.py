@@ -7,6 +7,7 @@ Carbohydrate is by difference and counts fibre in, as the USDA prints it.
 from __future__ import annotations
 
 import re
+from collections import Counter
 from collections.abc import Callable, Iterable, Iterator
 from contextlib import contextmanager
 from contextvars import ContextVar
@@ -311,6 +312,28 @@ def _called(arranged: Callable[[str], str]) -> dict[str, tuple[str, ...]]:
 def _names_of(key: str) -> tuple[str, ...]:
     row = table()[key]
     return tuple(dict.fromkeys(plain(name) for name in (row.name, *row.also)))
+
+
+def usual_allergens(name: str) -> tuple[str, ...]:
+    """What a food of this name usually holds, by its last word: of a “tub yogurt”, milk.
+
+    The allergens, in the table's words, of at least half of the rows whose names end in the same word.
+    It is a reason to ask, and no statement on any pack.
+    """
+    last = plain(name.partition("(")[0]).rpartition(" ")[2]
+    kin = _by_last_word().get(last, ())
+    held = Counter(word for row in kin for word in row.allergens)
+    return tuple(word for word, rows in held.items() if 2 * rows >= len(kin))
+
+
+@cache
+def _by_last_word() -> dict[str, tuple[Ingredient, ...]]:
+    found: dict[str, tuple[Ingredient, ...]] = {}
+    for row in table().values():
+        names = (plain(name.partition("(")[0]) for name in (row.name, *row.also))
+        for last in {name.rpartition(" ")[2] for name in names}:
+            found[last] = (*found.get(last, ()), row)
+    return found
 
 
 def ranked(asked: str, least: float = 0.0) -> list[Ingredient]:

@@ -4,32 +4,30 @@ from __future__ import annotations
 
 import re
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from xml.etree.ElementTree import Element
 
 from calc import composition, units
-from calc.cautions import cautions
+from calc.cautions import allergens_of, on_the_bench
 from calc.composition import Ingredient
 from calc.formula import Formula, Item, hydration
 from calc.words import capital
-from docs.parts.shared.side_by_side_sheets import allergen_line
 from exercises.publish.html import Child, element, table
 
 LETTERS = "ABCDEF"
 AS_WATER = "gram for gram"
-SAFE = (
-    "Ask about allergies first. Do not taste raw dough. Keep milk, egg and puree cold until you mix. "
-    "Your school's rules and local codes come first."
-)
+BLANKS = ("Group", "Names", "Date")
+SAFE = "Ask about allergies before anyone opens a pack. Your school's rules and local codes come first."
 
 
 @dataclass(frozen=True)
 class Bowl:
-    """One dough of a demonstration; `note` says in words how its liquid was weighed."""
+    """One dough of a demonstration: `note` says how its liquid was weighed, `do` what is done with it."""
 
     name: str
     dough: Formula
     note: str
+    do: str = ""
 
 
 def build(attributes: Mapping[str, str]) -> list[Element]:
@@ -37,19 +35,18 @@ def build(attributes: Mapping[str, str]) -> list[Element]:
 
     ``title``; ``flour`` and ``hydration`` (one for all, or a list: ``60 %; 68 %``); ``bowls``, the
     liquids divided by semicolons, each at the same water unless “(gram for gram)” follows its name;
-    ``also``, other ingredients in baker's percentages (``salt 2 %; butter 8 %``); ``watch``, what to
-    write down, divided by semicolons. Raises ValueError with a message for the page's author.
+    ``also``, other ingredients in baker's percentages (``salt 2 %; butter 8 %``); ``do``, what is done
+    with the bowls, one for all or one for each; ``watch``, what to write down, divided by semicolons. Raises ValueError with a message for the page's author.
     """
     bowls = _bowls(attributes)
     watch = _listed(attributes.get("watch", "how it feels; dough temperature; remarks"))
-    together = Formula(tuple(item for bowl in bowls for item in bowl.dough.items))
     heads = [f"{LETTERS[n]}: {bowl.name}" for n, bowl in enumerate(bowls)]
     return [
         element("h3", f"Bench sheet: {attributes.get('title', 'bowls side by side')}"),
-        element("p", element("strong", "Allergens: "), allergen_line(together), class_="dw-caution"),
+        element("p", *(element("span", f"{blank}:") for blank in BLANKS), class_="dw-blanks"),
         table("Weigh-up", ["Ingredient", *heads], _rows(bowls), "dw-bench-weights"),
-        table("Write down", ["", *LETTERS[: len(bowls)]], [[one, *[""] * len(bowls)] for one in watch], "dw-write-in"),
-        element("p", SAFE, *_said(bowls), class_="dw-note"),
+        table("Write down", ["What", *LETTERS[: len(bowls)]], [[one, *[""] * len(bowls)] for one in watch], "dw-write-in"),
+        element("ul", element("li", SAFE), *_said(bowls), class_="dw-bench-cautions"),
         element("button", "Print this sheet alone", type="button", class_="dw-button dw-quiet dw-screen-only"),
     ]  # fmt: skip
 
@@ -63,15 +60,21 @@ def _bowls(attributes: Mapping[str, str]) -> list[Bowl]:
     if not 1 <= len(names) <= len(LETTERS):
         raise ValueError(f"“bowls” must list 1 to {len(LETTERS)} liquids, divided by semicolons")
     flour = units.read(attributes.get("flour", ""), "mass").value
-    wet = _listed(attributes.get("hydration", ""))
-    wet = wet * len(names) if len(wet) == 1 else wet
-    if len(wet) != len(names):
-        raise ValueError("“hydration” must be one for all bowls, or one for each")
+    wet = _each(attributes, "hydration", len(names))
     also = [_share(one) for one in _listed(attributes.get("also", ""))]
     return [
-        _bowl(name, flour, units.read(h, "share").value, also)
-        for name, h in zip(names, wet, strict=True)
+        replace(_bowl(name, flour, units.read(h, "share").value, also), do=do)
+        for name, h, do in zip(names, wet, _each(attributes, "do", len(names)), strict=True)
     ]
+
+
+def _each(attributes: Mapping[str, str], name: str, bowls: int) -> list[str]:
+    """An attribute's entries, one for each bowl; one alone is for all."""
+    found = _listed(attributes.get(name, "")) or [""]
+    found = found * bowls if len(found) == 1 else found
+    if len(found) != bowls:
+        raise ValueError(f"“{name}” must be one for all bowls, or one for each")
+    return found
 
 
 def _share(text: str) -> tuple[Ingredient, float]:
@@ -104,7 +107,9 @@ def _rows(bowls: list[Bowl]) -> list[list[Child]]:
         ["flour", *(_mass(bowl.dough.flour) for bowl in bowls)],
         ["liquid", *(_liquid(bowl) for bowl in bowls)],
         *also,
+        *([["do", *(bowl.do for bowl in bowls)]] if any(bowl.do for bowl in bowls) else []),
         ["hydration (water ÷ flour)", *(_hydration(bowl) for bowl in bowls)],
+        ["allergens", *(element("strong", allergens_of(bowl.dough)) for bowl in bowls)],
     ]
 
 
@@ -124,7 +129,8 @@ def _hydration(bowl: Bowl) -> str:
 
 
 def _said(bowls: list[Bowl]) -> list[Element]:
-    """The cautions of every liquid beside the first bowl's, each once."""
-    first = bowls[0].dough
-    said = dict.fromkeys(c.text for bowl in bowls[1:] for c in cautions(first, bowl.dough))
-    return [element("span", f" {capital(text)}") for text in said]
+    """The cautions of every bowl, each once."""
+    said = on_the_bench(*(bowl.dough for bowl in bowls))
+    return [
+        element("li", element("strong", f"{each.title}: "), capital(each.text)) for each in said
+    ]

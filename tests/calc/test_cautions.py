@@ -3,7 +3,7 @@
 import pytest
 
 from calc import composition
-from calc.cautions import COLD, HOT, HOURS, cautions
+from calc.cautions import COLD, HOT, HOURS, allergens_of, cautions, on_the_bench
 from calc.composition import find
 from calc.formula import Formula, Item
 from calc.own_ingredient import from_record
@@ -101,3 +101,19 @@ def test_an_own_ingredient_without_a_word_on_allergens_is_unknown():
     )
     found = [kinds(dough("water"), Formula((FLOUR, Item(each, 100)))) for each in (silent, plain)]
     assert found == [["unknown", "raw"], ["raw"]]
+
+
+def test_bowls_side_by_side_call_for_all_that_any_of_them_holds():
+    """The first is no starting point: whole milk in it can spoil as well as buttermilk in the second."""
+    said = on_the_bench(dough("whole-milk"), dough("buttermilk"))
+    assert [each.key for each in said] == ["perishable", "raw"]
+    assert all(name in said[0].text for name in ("whole milk", "buttermilk"))
+
+
+def test_what_a_food_of_that_name_usually_holds_is_said_beside_the_unknown():
+    after = Formula((FLOUR, Item(composition.own("Grandmother's tub yogurt", 0.8), 100)))
+    assert "usually milk" in text(dough("water"), after, "unknown")
+    assert "usually milk" in allergens_of(after)
+    assert "usually" not in allergens_of(
+        Formula((FLOUR, Item(composition.own("my own drink", 0.9), 100)))
+    )

@@ -129,3 +129,21 @@ def test_reads_a_liquid_with_its_own_water():
     for impossible in ("mine, 0 % water", "mine, 101 % water"):
         with pytest.raises(ValueError, match="above 0 % and at most 100 %"):
             composition.read(impossible)
+
+
+@pytest.mark.parametrize(
+    ("name", "usual"),
+    [
+        ("tub yogurt", ("milk",)),
+        ("a friend's Crème Fraîche", ("milk",)),
+        ("sour cream (light)", ("milk",)),
+        ("silken tofu", ("soy",)),
+        ("goose egg", ("egg",)),
+        ("drink", ()),
+        ("orange juice", ()),
+        ("", ()),
+    ],
+)
+def test_the_last_word_of_a_name_says_what_such_a_food_usually_holds(name, usual):
+    """Common knowledge of the kitchen, no source; `()` where kinds of that name differ."""
+    assert composition.usual_allergens(name) == usual

@@ -148,13 +148,15 @@ def test_the_skills_map_lists_every_problem_once(site):
 def test_a_bench_sheet_says_what_it_does_not_know_of_allergens(site):
     """A liquid of one's own has no row in the table: its pack must be read, on the sheet itself."""
     sheet = page(site, "teachers/lessons/finding-the-water").find("bench-sheet")
-    assert "the pack of tub yogurt names: read it" in sheet.find(class_="dw-caution").get_text()
+    said = sheet.find(class_="dw-bench-weights").get_text()
+    assert "the pack of tub yogurt names (usually milk): read it" in said
 
 
 def test_the_bench_sheet_of_the_division_names_milk(site):
     """Its bowls hold a row of the table, so the sheet itself must name the allergen."""
     sheet = page(site, "teachers/lessons/divide-by-the-water-content").find("bench-sheet")
-    assert "milk" in sheet.find(class_="dw-caution").get_text()
+    allergens = sheet.find("th", string="allergens").find_next_siblings("td")
+    assert ["milk" in bowl.get_text() for bowl in allergens] == [False, True, True]
     weighed = sheet.find(class_="dw-bench-weights").get_text().replace("\u00a0", " ")
     for shown in ("139 g half and half (gram for gram)", "172 g half and half", "51 %", "63 %"):
         assert shown in weighed, shown
@@ -178,3 +180,16 @@ def test_the_term_plan_has_ready_what_each_bench_sheet_needs():
         # The plan's first lines name what every week needs.
         for needed in {*bowls, *also} - {"water", "salt"}:
             assert re.split("[ -]", needed)[-1] in ready, f"{key}: {needed}"
+
+
+@pytest.mark.parametrize("key", LESSONS)
+def test_a_bench_sheet_says_what_any_bowl_calls_for_and_each_once(site, key):
+    """The first bowl too: a sheet compares bowls that are all mixed, and swaps nothing."""
+    sheet = page(site, f"teachers/lessons/{key}").find("bench-sheet")
+    text = sheet.get_text()
+    assert text.count("Raw flour") == 1
+    assert "The first formula" not in text
+    words = re.compile("milk|cream|egg|puree|yogurt|half and half", re.IGNORECASE)
+    bowls = " ".join(th.get_text() for th in sheet.select(".dw-bench-weights thead th"))
+    assert ("can spoil" in text or "whether it spoils" in text) == bool(words.search(bowls))
+    assert all(blank in sheet.find(class_="dw-blanks").get_text() for blank in ("Group", "Date"))

@@ -74,15 +74,6 @@ class Plan:
         return units.write(share, "share", self.style, step=0.001)
 
 
-def allergen_line(dough: Formula) -> str:
-    """The allergens of a dough in words; what the table does not know is said, never left out."""
-    names = [cautions.named(word).name for word in dough.allergens()]
-    known = ", ".join(names) if names else "none that our table knows"
-    unknown = [i.ingredient.name for i in dough.items if i.grams and not i.ingredient.source]
-    packs = " and ".join(dict.fromkeys(unknown))
-    return f"{known}; and what the pack of {packs} names: read it" if unknown else known
-
-
 def print_button(text: str, sheet: str) -> Element:
     """A button that prints one kind of sheet alone."""
     return element(
@@ -115,7 +106,7 @@ def cautions_first(plan: Plan) -> list[Element]:
     """Allergens of every variant, then what to do about tasting and raw dough."""
     bake = plan.bake
     lines = [
-        element("li", element("strong", f"{v.name}: "), allergen_line(v.dough))
+        element("li", element("strong", f"{v.name}: "), cautions.allergens_of(v.dough))
         for v in bake.variants
     ]
     badly_borne = dict.fromkeys(said for v in bake.variants for said in cautions.borne(v.dough))
@@ -300,7 +291,7 @@ def _holds(plan: Plan) -> Element:
         )
         rows.append([label, *(_part(plan, v, part) for v in variants)])
     rows.append(["acidity of the liquid", *(_ph(plan, v) for v in variants)])
-    rows.append(["allergens", *(element("span", allergen_line(v.dough)) for v in variants)])
+    rows.append(["allergens", *(element("span", cautions.allergens_of(v.dough)) for v in variants)])
     return table(
         "What each dough holds", ["", *(v.name for v in variants)], rows, "dw-figures dw-holds"
     )
@@ -372,7 +363,7 @@ def _bench(plan: Plan, variant: Variant, later: bool) -> Element:
         element(
             "p",
             element("strong", "Allergens: "),
-            allergen_line(variant.dough),
+            cautions.allergens_of(variant.dough),
             class_="dw-caution",
         ),
         table(
