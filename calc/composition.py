@@ -261,17 +261,22 @@ def find(asked: str) -> Ingredient:
     A name may be any that the table's column ``also`` gives to one row alone, in any of its
     spellings: “Soya milk” is the soy drink.
     """
-    wanted = " ".join(asked.strip().lower().split())
-    if wanted in table():
-        return table()[wanted]
-    for ingredient in (*table().values(), *_OWN.get()):
-        if wanted in (ingredient.key, ingredient.name.lower()):
-            return ingredient
-    name = asked[:LONGEST_ECHO]
-    meant = _meant(name) or _of_that_fat(name)
+    meant = called(asked)
     if len(meant) != 1:
         raise UnknownIngredient(asked)
-    return table()[meant[0]]
+    return meant[0]
+
+
+def called(asked: str) -> tuple[Ingredient, ...]:
+    """Every ingredient that a key or a name may mean, the reader's own too; none where nothing is called so."""
+    wanted = " ".join(asked.strip().lower().split())
+    if wanted in table():
+        return (table()[wanted],)
+    for ingredient in (*table().values(), *_OWN.get()):
+        if wanted in (ingredient.key, ingredient.name.lower()):
+            return (ingredient,)
+    name = asked[:LONGEST_ECHO]
+    return tuple(table()[key] for key in _meant(name) or _of_that_fat(name))
 
 
 def _meant(name: str) -> tuple[str, ...]:

@@ -86,6 +86,8 @@ TESTED_ELSEWHERE = {
     "calc/acid": "calc/test_feel",
     "calc/pack_kinds": "calc/test_label",
     "calc/panel_doubts": "calc/test_label",
+    "calc/recipe_lines": "calc/test_recipe_text",
+    "calc/recipe_names": "calc/test_recipe_text",
     "calc/size_check": "exercises/test_marking",
     "calc/written": "calc/test_answers",
     "exercises/lessons": "site/test_course",
