@@ -113,6 +113,13 @@ def write_demo(problem_set: ProblemSet, folder: Path, paper: str = "a4", name: s
     return demo
 
 
+def write_hand_ins(problem_set: ProblemSet, folder: Path) -> list[str]:
+    """Write only what the class hands in, to try the marking on, and give its class list."""
+    for _ in _hand_in(as_demo(problem_set), folder / HAND_INS):
+        pass
+    return [student.name for student in STUDENTS]
+
+
 def hand_in_and_mark(problem_set: ProblemSet, folder: Path) -> Demo:
     """The class's hand-ins and what their marking gives: the part of the demo that the site shows."""
     titled = as_demo(problem_set)

@@ -23,6 +23,7 @@ from docs.build.error import BuildError
 from docs.build.fill import fill
 from docs.build.from_disk import SERVER, name_files
 from docs.build.nav import with_lessons
+from docs.build.program import write_program
 from docs.build.scripts import copy_scripts
 from docs.build.search import improve, more_words
 from docs.engine.files import copy_engine
@@ -77,6 +78,7 @@ def build_site(site: Path = SITE, address: str = "", for_files: bool = False) ->
     # They have a policy of their own, stricter than a page's.
     write_demo_pages(site)
     shutil.copyfile(Path(serve.__file__), site / SERVER)
+    write_program(site)
     if for_files:
         name_files(site)
     # Last, because it lists every file.

@@ -14,14 +14,16 @@ from urllib.parse import quote
 from bs4 import BeautifulSoup
 
 from docs.build.policy import integrity
+from docs.build.program import PROGRAM
 
 TEMPLATE = Path(__file__).resolve().parent / "sw.js"
 WORKER = "sw.js"
 # Service workers belong at the site's start, or only in the authors' own server.
 WORKERS = (WORKER, "remove.js")
 VERSION = "offline/version.js"
-# Hosts show it for an address that is nowhere; offline the browser says so itself.
-NOT_KEPT = ("404.html", WORKER)
+# Hosts show 404.html for an address that is nowhere; offline the browser says so itself. The program is
+# large, and taken once.
+NOT_KEPT = ("404.html", WORKER, PROGRAM)
 
 
 def make_installable(soup: BeautifulSoup, root: str) -> None:

@@ -40,6 +40,7 @@ EARLY: dict[str, Part] = parts_of(
 # The parts of the teacher's desk: what they import is large, and no other page needs it.
 LATE: dict[str, LatePart] = late_parts_of(
     __name__,
+    "class-marker",
     "set-printer",
 )
 PARTS: dict[str, Part | LatePart] = EARLY | LATE

@@ -276,7 +276,7 @@ def _student(student: StudentMark) -> Element:
         ),
         element("p", _came_as(student), class_="note"),
         *(element("p", element("strong", printable(note))) for note in student.notes),
-        *(part for problem in student.problems for part in _problem(student, problem)),
+        *(part for problem in student.problems for part in feedback(student, problem)),
         class_="student",
     )
 
@@ -286,7 +286,8 @@ def _came_as(student: StudentMark) -> str:
     return f"{place}, saved {when}" if when else place
 
 
-def _problem(student: StudentMark, problem: ProblemMark) -> list[Element]:
+def feedback(student: StudentMark, problem: ProblemMark) -> list[Element]:
+    """A problem as a student gets it back: marks, verdicts and words, and the right way where it went wrong."""
     title = problem.variant.problem.title
     return [
         element("h4", f"{title}: {problem.marks} of {problem.out_of}"),
