@@ -29,7 +29,7 @@ PARTS = ROOT / "docs/parts"
 
 
 def by_rule(path):
-    return path.parent == PARTS or (path.parent == LESSON_FIGURES and path.stem != "drawing")
+    return path.parent == PARTS or (path.parent == LESSON_FIGURES and path.stem != "registry")
 
 
 @pytest.mark.parametrize(

@@ -6,7 +6,7 @@ from collections.abc import Mapping
 from xml.etree.ElementTree import Element
 
 from docs.course.figures import FIGURES
-from exercises.publish.html import element
+from docs.parts.shared.drawing import as_figure
 
 
 def build(attributes: Mapping[str, str]) -> list[Element]:
@@ -17,20 +17,4 @@ def build(attributes: Mapping[str, str]) -> list[Element]:
     name = attributes.get("draw", "")
     if name not in FIGURES:
         raise ValueError(f"“draw” must be one of: {', '.join(FIGURES)}")
-    drawing = FIGURES[name](attributes)
-    title = f"figure-{name}"
-    return [
-        element(
-            "figure",
-            element(
-                "svg",
-                element("title", drawing.says, id=title),
-                *drawing.marks,
-                viewBox=f"0 0 {drawing.width:g} {drawing.height:g}",
-                role="img",
-                aria_labelledby=title,
-            ),
-            element("figcaption", drawing.caption),
-            class_="dw-drawing",
-        )
-    ]
+    return [as_figure(FIGURES[name](attributes))]

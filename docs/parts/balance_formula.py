@@ -27,6 +27,7 @@ from docs.parts.shared.formula_form import (
     swap_fieldset,
 )
 from docs.parts.shared.formula_sheet import formula_call, ingredient_call, sheet
+from docs.parts.shared.water_line import water_line
 from exercises.publish.html import Child, element, table
 
 # Half of the 0.1 g that the tables show: less than this is held.
@@ -178,6 +179,7 @@ def result_view(made: Result) -> list[Element]:
         *caution_list(done.before, done.after),
         element("p", headline(made), class_="dw-answer"),
         *(_missed(miss, made) for miss in _shown(done)),
+        water_line(sheets, made.style),
         sheet(sheets, made.style, made.scale),
         _parts(made),
         element("p", _hydration(made), class_="dw-bounds"),

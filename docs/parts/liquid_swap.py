@@ -14,7 +14,7 @@ from calc.own_ingredient import OWN_SOURCE
 from calc.scalding import may_be_scalded
 from calc.substitution import Swap
 from calc.units import Style
-from docs.parts import composition_bars, python_cell, worked_example
+from docs.parts import python_cell, worked_example
 from docs.parts.hydration_table import hydration_of
 from docs.parts.shared import onward
 from docs.parts.shared.caution_list import caution_list
@@ -30,6 +30,7 @@ from docs.parts.shared.formula_form import (
     swap_fieldset,
 )
 from docs.parts.shared.formula_sheet import formula_call, ingredient_call, sheet, signed
+from docs.parts.shared.water_line import water_line
 from exercises.publish.html import Child, element, table
 
 # From the form to the result.
@@ -88,6 +89,7 @@ def result_view(made: Result) -> list[Element]:
         *caution_list(made.swap.before, made.swap.after),
         element("p", headline(made), class_="dw-answer"),
         _bounds(made),
+        water_line({"Before": made.swap.before, "After": made.swap.after}, made.style),
         sheet({"Before": made.swap.before, "After": made.swap.after}, made.style, made.scale),
         _hydrations(made),
         _riders(made),
@@ -98,7 +100,6 @@ def result_view(made: Result) -> list[Element]:
             worked_example.steps(made.swap.working, made.style),
             open=True,
         ),
-        _picture(made.swap),
         python_cell.folded(python_of(made)),
     ]
 
@@ -241,17 +242,6 @@ def _sourness(old: Ingredient, new: Ingredient) -> str:
     if new.ph.low > old.ph.high:
         return "The new liquid is less sour: the dough may feel looser."
     return "They are about equally sour."
-
-
-def _picture(swap: Swap) -> Element:
-    both = [
-        each for each in (swap.old.ingredient, swap.new.ingredient) if each.carbohydrate is not None
-    ]
-    if not both:
-        return element("p", "The table does not know what your liquid holds besides water.")
-    return element(
-        "div", composition_bars.legend(), composition_bars.bars(both), class_="dw-picture"
-    )
 
 
 def python_of(made: Result) -> str:

@@ -33,6 +33,7 @@ from docs.parts.shared.formula_form import (
     style_details,
 )
 from docs.parts.shared.formula_sheet import formula_call, ingredient_call, sheet
+from docs.parts.shared.water_line import water_line
 from exercises.publish.html import element, table
 
 DEFAULTS = {
@@ -182,6 +183,7 @@ def result_view(made: Result) -> list[Element]:
         *caution_list(made.before, made.build.whole),
         element("p", headline(made), class_="dw-answer"),
         sheet(sheets, made.style, made.scale),
+        water_line(sheets, made.style),
         _notes(made),
         _kept(made),
         _hydrations(made),

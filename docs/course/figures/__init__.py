@@ -3,7 +3,7 @@
 from importlib import import_module
 from importlib.util import find_spec
 
-from docs.course.figures.drawing import FIGURES
+from docs.course.figures.registry import FIGURES
 from exercises.lessons import LESSONS
 
 __all__ = ["FIGURES"]

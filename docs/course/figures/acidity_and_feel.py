@@ -6,7 +6,8 @@ from collections.abc import Mapping
 
 from calc import acid, composition, units
 from calc.composition import Ingredient
-from docs.course.figures.drawing import WIDTH, Drawing, bar, figure, line, text
+from docs.course.figures.registry import figure
+from docs.parts.shared.drawing import WIDTH, Drawing, bar, line, text
 
 _LOWEST, _HIGHEST = 2.0, 9.0
 _ROW, _TOP = 38, 34

@@ -6,7 +6,8 @@ from collections.abc import Mapping
 
 from calc import composition, units
 from calc.words import capital
-from docs.course.figures.drawing import Drawing, bar, figure, line, text, working
+from docs.course.figures.registry import figure, working
+from docs.parts.shared.drawing import Drawing, bar, line, text
 
 ASKED = "weights from percentages"
 NEEDED = ("flour", "flour-kind", "second-share", "second-kind", "hydration", "salt", "yeast")

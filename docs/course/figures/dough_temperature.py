@@ -6,7 +6,8 @@ from collections.abc import Mapping
 
 from calc import composition, units
 from calc.temperature import heat_capacity
-from docs.course.figures.drawing import WIDTH, Drawing, bar, figure, text, working
+from docs.course.figures.registry import figure, working
+from docs.parts.shared.drawing import WIDTH, Drawing, bar, text
 
 # Where the heat capacities are taken, °C: an ordinary room.
 _ROOM = 20.0

@@ -5,7 +5,8 @@ from __future__ import annotations
 from collections.abc import Mapping
 
 from calc import units
-from docs.course.figures.drawing import Drawing, bar, figure, line, text, working
+from docs.course.figures.registry import figure, working
+from docs.parts.shared.drawing import Drawing, bar, line, text
 
 FULL = 300.0
 COLOURS = {"fat": "fat", "protein": "protein", "carbohydrate": "carbohydrate"}

@@ -5,7 +5,8 @@ from __future__ import annotations
 from collections.abc import Mapping
 
 from calc import composition, units
-from docs.course.figures.drawing import WIDTH, Drawing, bar, figure, line, text, working
+from docs.course.figures.registry import figure, working
+from docs.parts.shared.drawing import WIDTH, Drawing, bar, line, text
 
 
 def _grams(weight: float) -> str:

@@ -6,7 +6,8 @@ from collections.abc import Mapping
 
 from calc import units
 from calc.preferment import KINDS
-from docs.course.figures.drawing import WIDTH, Drawing, bar, figure, line, text, working
+from docs.course.figures.registry import figure, working
+from docs.parts.shared.drawing import WIDTH, Drawing, bar, line, text
 
 _SLOTS = ("flour", "hydration", "preferment-weight", "preferment-hydration", "liquid")
 

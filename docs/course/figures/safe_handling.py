@@ -7,7 +7,8 @@ from xml.etree.ElementTree import Element
 
 from calc import composition, units
 from calc.cautions import named
-from docs.course.figures.drawing import WIDTH, Drawing, bar, figure, line, text, working
+from docs.course.figures.registry import figure, working
+from docs.parts.shared.drawing import WIDTH, Drawing, bar, line, text
 
 
 @figure("allergens-of-liquids")

@@ -8,7 +8,8 @@ from xml.etree.ElementTree import Element
 from calc import units
 from calc.spread import Summary, difference, pooled
 from calc.tasting import serving_orders
-from docs.course.figures.drawing import WIDTH, Drawing, figure, line, text
+from docs.course.figures.registry import figure
+from docs.parts.shared.drawing import WIDTH, Drawing, line, text
 from exercises.publish.html import element
 
 LEFT, RIGHT = 70, 20

@@ -8,7 +8,8 @@ from xml.etree.ElementTree import Element
 from calc import composition, units
 from calc.formula import MEANINGS
 from calc.working import Working
-from docs.course.figures.drawing import Drawing, bar, figure, line, text, working
+from docs.course.figures.registry import figure, working
+from docs.parts.shared.drawing import Drawing, bar, line, text
 
 FULL = 300.0
 

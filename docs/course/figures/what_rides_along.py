@@ -8,7 +8,8 @@ from calc import composition, units
 from calc.composition import RIDERS, Ingredient
 from calc.registry import for_bench
 from calc.words import capital
-from docs.course.figures.drawing import WIDTH, Drawing, bar, figure, text, working
+from docs.course.figures.registry import figure, working
+from docs.parts.shared.drawing import WIDTH, Drawing, bar, text
 
 # A part of an ingredient, and the colour it has.
 _PARTS = (("fat", "fat"), ("protein", "protein"), ("sugars", "carbohydrate"))

@@ -17,6 +17,7 @@ from docs.parts import worked_example
 from docs.parts.shared.caution_list import caution
 from docs.parts.shared.fields import Scale
 from docs.parts.shared.formula_sheet import fine
+from docs.parts.shared.water_line import water_line
 from exercises.publish.html import Child, element, table
 
 # Above these, a reader is told what to watch for. Common practice, no source.
@@ -230,6 +231,7 @@ def comparison(plan: Plan, headline: str, warmed: Element) -> Element:
         warmed,
         element("p", f"{plan.proof.does} {plan.proof.then}"),
         _sight(plan),
+        water_line({each.name: each.dough for each in plan.bake.variants}, plan.style),
         _holds(plan),
         element(
             "p",

@@ -7,13 +7,9 @@ light and a dark form. A colour never tells something alone: write it beside.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 from xml.etree.ElementTree import Element
 
-from calc import composition, units
-from calc.quantities import REGISTRY
-from calc.working import Working
 from exercises.publish.html import element
 
 WIDTH = 320
@@ -28,32 +24,6 @@ class Drawing:
     height: float
     marks: tuple[Element, ...]
     width: float = WIDTH
-
-
-Draw = Callable[[Mapping[str, str]], Drawing]
-FIGURES: dict[str, Draw] = {}
-
-
-def figure(name: str) -> Callable[[Draw], Draw]:
-    """Enter a figure under the name a lesson calls it by."""
-
-    def enter(draw: Draw) -> Draw:
-        FIGURES[name] = draw
-        return draw
-
-    return enter
-
-
-def working(asked: str, **given: str) -> Working:
-    """The working of a registered quantity, its givens in words; underscores stand for spaces."""
-    quantity = REGISTRY[asked]
-    kinds = {slot.name: slot.kind for slot in quantity.slots}
-    values = {}
-    for key, text in given.items():
-        name = key.replace("_", " ")
-        read = composition.read if kinds[name] == "ingredient" else None
-        values[name] = read(text) if read else units.read(text, kinds[name]).value
-    return quantity.working(values)
 
 
 def bar(x: float, y: float, width: float, of: str, height: float = 24) -> Element:
@@ -80,3 +50,20 @@ def line(*points: tuple[float, float], class_: str = "dw-stroke") -> Element:
     """A line through points."""
     path = "M" + "L".join(f"{x:.1f} {y:.1f}" for x, y in points)
     return element("path", d=path, class_=class_)
+
+
+def as_figure(drawing: Drawing, *more: Element) -> Element:
+    """A drawing as an element; a screen reader says its words in place of the picture."""
+    return element(
+        "figure",
+        element(
+            "svg",
+            *drawing.marks,
+            viewBox=f"0 0 {drawing.width:g} {drawing.height:g}",
+            role="img",
+            aria_label=drawing.says,
+        ),
+        *more,
+        element("figcaption", drawing.caption),
+        class_="dw-drawing",
+    )
