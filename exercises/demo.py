@@ -10,7 +10,7 @@ import csv
 import json
 import textwrap
 from collections import Counter
-from collections.abc import Iterable, Iterator
+from collections.abc import Callable, Iterable, Iterator
 from dataclasses import dataclass, replace
 from pathlib import Path
 
@@ -93,14 +93,22 @@ class Demo:
         return sum((one.events for one in self.works), Counter())
 
 
-def write_demo(problem_set: ProblemSet, folder: Path, paper: str = "a4", name: str = "") -> Demo:
-    """Write the demo of a set into a new folder. `name` is how commands call the set.
+def write_demo(
+    problem_set: ProblemSet,
+    folder: Path,
+    paper: str = "a4",
+    name: str = "",
+    tell: Callable[[str], None] = lambda doing: None,
+) -> Demo:
+    """Write the demo of a set into a new folder. `name` is how commands call the set; `tell` hears of each step.
 
     Raises FileExistsError where the folder holds anything, OSError where it cannot be written.
     """
     if folder.exists() and any(folder.iterdir()):
         raise FileExistsError(17, "this folder is not empty", str(folder))
+    tell("The class hands in, and is marked")
     demo = hand_in_and_mark(problem_set, folder)
+    tell("Worksheets and key")
     titled = as_demo(problem_set)
     sheets = named(titled, [student.name for student in STUDENTS])
     (folder / NAMES).write_text("\n".join(sheet.student for sheet in sheets) + "\n", "utf-8")
@@ -108,6 +116,7 @@ def write_demo(problem_set: ProblemSet, folder: Path, paper: str = "a4", name: s
     (folder / PAPER / "worksheet.html").write_text(worksheet(titled, sheets, paper), "utf-8")
     (folder / PAPER / "key.html").write_text(key(titled, sheets, paper), "utf-8")
     write_template(titled, sheets, folder / PAPER / ANSWERS)
+    tell("The package for a school’s system")
     (folder / _package(problem_set)).write_bytes(package(titled, DRAWS))
     (folder / README).write_text(readme(demo, name or problem_set.key), "utf-8")
     return demo

@@ -6,6 +6,7 @@ import json
 
 from calc.own_ingredient import OWN_PREFIX
 from docs.parts.own_ingredients import LONGEST_TEXT
+from docs.parts.shared.desk_file import LARGEST_DESK
 from docs.parts.shared.onward import LONGEST_OWN
 from docs.parts.shared.side_by_side_files import LARGEST_FILE
 from exercises.setfile import LARGEST_SET
@@ -16,6 +17,7 @@ LIMITS = {
     "linkedText": LONGEST_OWN,
     "ownPrefix": OWN_PREFIX,
     "setFile": LARGEST_SET,
+    "deskFile": LARGEST_DESK,
     "bakeFile": LARGEST_FILE,
     "practiceLog": LARGEST_LOG,
     "attempts": MOST_ATTEMPTS,

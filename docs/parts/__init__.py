@@ -41,6 +41,8 @@ EARLY: dict[str, Part] = parts_of(
 LATE: dict[str, LatePart] = late_parts_of(
     __name__,
     "class-marker",
+    "demo-class",
+    "desk-shelf",
     "set-printer",
 )
 PARTS: dict[str, Part | LatePart] = EARLY | LATE

@@ -1,7 +1,7 @@
 // <class-marker>: a class's hand-ins in, marks and a report out. All of it stays on this device.
 
 import {choose, takeDrops} from './shared/chosen-files.js';
-import {onSet, setFields, takeInHand} from './shared/desk.js';
+import {CLASS_LIST, onSet, setFields, takeInHand} from './shared/desk.js';
 import {download} from './shared/download.js';
 import {button} from './shared/form-part.js';
 import {LivePart, fill} from './shared/live-part.js';
@@ -13,7 +13,6 @@ import {forget, recall, remember} from './shared/store.js';
 
 const HAND_INS = 'hand-ins/';
 const LIST = 'class-list/';
-const SHELF = 'class-list';
 // A pasted hand-in ends so; several may be pasted one after the other.
 const PASTED_END = /(?<=>>DW1)/;
 const PAUSE = 400;
@@ -178,7 +177,7 @@ class ClassMarker extends LivePart {
   }
 
   #recallList() {
-    const kept = recall(SHELF, '');
+    const kept = recall(CLASS_LIST, '');
     /** @type {HTMLTextAreaElement} */ (this.form.elements.namedItem('list')).value ||= kept;
     /** @type {HTMLInputElement} */ (this.form.elements.namedItem('keep')).checked = Boolean(kept);
   }
@@ -186,8 +185,8 @@ class ClassMarker extends LivePart {
   /** Names are kept only where the teacher ticks so, and go when the tick goes. */
   #keepList() {
     const {keep, list} = this.form.elements;
-    if (keep.checked) remember(SHELF, list.value);
-    else forget(SHELF);
+    if (keep.checked) remember(CLASS_LIST, list.value);
+    else forget(CLASS_LIST);
   }
 
   async #demo() {

@@ -1,13 +1,18 @@
 // The teacher's own sets, as this device keeps them, and the set in hand. Each set is kept under its own
 // name, so that two tabs lose nothing of each other's.
 
-import {forget, recall, remember, shelves} from './store.js';
+import {forget, recall, recallText, remember, rememberText, shelves} from './store.js';
 
 /** A set of one's own: its file's name, and its text. @typedef {{file: string, text: string}} OwnSet */
 /** One of ours by its key, or one's own. @typedef {{set: string} | OwnSet} Set */
 
 const SHELF = 'set/';
 const IN_HAND = 'set-in-hand';
+/** The class list, and marks changed by hand: kept only where the teacher says so. */
+export const CLASS_LIST = 'class/list';
+export const CHANGES = 'class/changes/';
+// What begins so is the desk's, and goes into its file.
+const KEPT = ['class/', 'desk/'];
 // What the page tells its parts when the set in hand changes; another tab's change is told too.
 const CHANGED = 'desk-set';
 const OURS_FIRST = 'first-swaps';
@@ -64,6 +69,35 @@ export function setFields() {
  */
 export function onSet(act, signal) {
   addEventListener(CHANGED, act, {signal});
+}
+
+/** @returns {Record<string, string>} what else the desk keeps, each as its text: the class, where the teacher wants it */
+export function settings() {
+  return Object.fromEntries(KEPT.flatMap(shelves).map((name) => [name, recallText(name)]));
+}
+
+/** @param {Record<string, string>} kept as `settings` gave it, on this device or on another */
+export function takeSettings(kept) {
+  for (const [name, text] of Object.entries(kept)) if (KEPT.some((start) => name.startsWith(start))) rememberText(name, text);
+  tell();
+}
+
+/** @returns {string[]} what this device keeps of the desk, in words */
+export function keptOnDesk() {
+  const sets = ownSets().map(({file}) => file);
+  const names = recall(CLASS_LIST, '').split('\n').filter((line) => line.trim()).length;
+  const changed = shelves(CHANGES).length;
+  return [
+    ...sets,
+    ...(names ? [`a class list of ${names} lines`] : []),
+    ...(changed ? ['marks that you changed by hand'] : []),
+  ];
+}
+
+/** Forget the sets, the class and all else that the desk keeps here. */
+export function forgetDesk() {
+  for (const name of [...shelves(SHELF), ...KEPT.flatMap(shelves), IN_HAND, 'set-text', 'set-file']) forget(name);
+  tell();
 }
 
 function tell() {

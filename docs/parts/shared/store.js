@@ -45,6 +45,20 @@ export function remember(name, value) {
   }
 }
 
+/**
+ * Keep a text as `recallText` gave it.
+ * @param {string} name
+ * @param {string} text
+ */
+export function rememberText(name, text) {
+  try {
+    JSON.parse(text);
+    localStorage.setItem(PREFIX + name, text);
+  } catch {
+    // What nothing can read, or what there is no room for, is not kept.
+  }
+}
+
 /** @param {string} name */
 export function forget(name) {
   try {
