@@ -44,6 +44,7 @@ from docs.parts.shared.fields import (
 )
 from docs.parts.shared.form_part import FormPart
 from docs.parts.shared.formula_form import formula_fields, formula_fieldset, read_formula, remarks
+from docs.parts.shared.warm_and_cold import warm_and_cold
 from exercises.publish.html import element, table
 
 DEFAULTS = {
@@ -285,6 +286,7 @@ def result_view(made: Result) -> list[Element]:
         *_cautions(made),
         element("p", headline(made), class_="dw-answer"),
         *_limits(made),
+        None if made.plan.ice else warm_and_cold(made.plan.parts, made.plan.reached, made.style),
         _instead(made),
         _bounds(made),
         _sheet(made),
