@@ -164,6 +164,13 @@ def _second_colon(slip: _Slip) -> Told | None:
     return None
 
 
+def _question_mark(slip: _Slip) -> Told | None:
+    if slip.problem.startswith("expected ',' or") and slip.problem.endswith("got '?'"):
+        says = "A question mark within braces or brackets needs quotes around the sentence."
+        return slip.row, slip.column, says
+    return None
+
+
 def _indent(slip: _Slip) -> Told | None:
     if slip.problem.startswith("expected <block end>") and _PART.match(slip.line(slip.row)):
         return slip.row, slip.column, _ALIGN
@@ -194,7 +201,7 @@ def _open_bracket(slip: _Slip) -> Told | None:
 # The first that knows what happened is told: the signs that cannot be seen come first.
 _RULES = (
     _odd_space, _missing_space, _tab, _dash, _quotes_end, _missing_colon, _brace, _second_colon,
-    _indent, _open_quotes, _first_sign, _open_bracket,
+    _question_mark, _indent, _open_quotes, _first_sign, _open_bracket,
 )  # fmt: skip
 
 

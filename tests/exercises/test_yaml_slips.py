@@ -33,6 +33,7 @@ def test_says_what_was_done_and_where(good, bad, line, column, says):
 
 SLIPS_IN_BRACES = [
     ("because: Milk is", "because: Wrong: milk is", "A colon inside a sentence needs quotes"),
+    ("because: Milk is", "because: Why? Milk is", "A question mark within braces"),
     ("right: yes, because", "right: yes because", "A comma is missing before “because”"),
 ]
 
