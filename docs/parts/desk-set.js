@@ -17,7 +17,14 @@ class DeskSet extends HTMLElement {
     this.querySelector('form')?.addEventListener('submit', (event) => event.preventDefault());
     this.list.after(button('Open a set file', () => this.#open()));
     onSet(() => this.#show(), this.gone.signal);
+    this.#takeAddressed();
     this.#show();
+  }
+
+  /** A lesson's page links to a job with its own set. */
+  #takeAddressed() {
+    const set = new URLSearchParams(location.search).get('set');
+    if ([...this.list.options].some(({value}) => value === set)) takeInHand({set: /** @type {string} */ (set)});
   }
 
   disconnectedCallback() {

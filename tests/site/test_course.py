@@ -95,7 +95,8 @@ def test_a_teaching_page_has_all_its_parts(site, key):
     ):  # fmt: skip
         assert wanted in found, wanted
     assert soup.find("table")
-    assert "doughwater print" in soup.get_text()
+    for job in ("give", "print", "mark"):
+        assert soup.find("a", href=re.compile(rf"desk/{job}/\?set={key}$"))
 
 
 @pytest.mark.parametrize("key", [*LESSONS, *MIXED])
@@ -163,10 +164,13 @@ def test_the_bench_sheet_of_the_division_names_milk(site):
 
 
 @pytest.mark.parametrize("path", sorted((PAGES / "teachers").rglob("*.md")), ids=lambda p: p.stem)
-def test_a_page_with_commands_says_how_to_make_them_known(path):
+def test_a_page_with_commands_leads_to_the_program_and_how_to_make_them_known(path):
     text = path.read_text("utf-8")
-    if re.search(r"^(doughwater|python -m docs) ", text, re.MULTILINE):
-        assert "`. .venv/bin/activate`" in text
+    if path.stem == "terminal":
+        for known in ("doughwater.zip", "`. .venv/bin/activate`", r"`.venv\Scripts\activate`"):
+            assert known in text
+    elif re.search(r"^(doughwater|python -m docs) ", text, re.MULTILINE):
+        assert "](terminal.md" in text
 
 
 def test_the_term_plan_has_ready_what_each_bench_sheet_needs():
