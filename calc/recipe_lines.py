@@ -310,6 +310,9 @@ class _Run:
     def take(self, other: _Run) -> None:
         """Take in what belongs to this one."""
         self.tokens += other.tokens
+        if other.is_noted:
+            # How it comes is no part of its name.
+            other.words, other.notes = (), (*other.notes, *other.words)
         self.head = self.head or self.words
         self.words += other.words
         self.notes += other.notes
@@ -468,7 +471,7 @@ def _next_run(
         later = [token for token in found[amount.end :] if token.kind == "word"]
         words = " ".join(token.text for token in later)
         return [_Run()] if not run.is_noted and later and not is_note(words) else []
-    last = max(each.end for each in outside.values() if each.start < amount.start)
+    last = max((each.end for each in outside.values() if each.start < amount.start), default=0)
     since = [t for t in found[last : amount.start] if t.kind == "word" and t.word not in _JOINS]
     if is_note(" ".join(token.text for token in since)):
         return []

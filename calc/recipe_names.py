@@ -114,6 +114,7 @@ def called(*attempts: str) -> Named:
 
 def _wordings(words: str) -> Iterator[str]:
     """As it is written, then without the words that say only how it is prepared."""
+    words = words.removeprefix("of ")
     yield words
     yield _unprepared(words.split())
     yield _unprepared(list(takewhile(lambda word: word.casefold() not in _GOES_ON, words.split())))

@@ -26,6 +26,7 @@ from calc.recipe_names import (
     called,
     ferments,
     goes_elsewhere,
+    is_note,
     is_preparation,
     to_taste,
 )
@@ -305,7 +306,8 @@ class _Whole:
             return called(answer.pick.removeprefix("is ")).meant
         if not name and _states_fat(piece):
             return ()
-        noted = " ".join((*piece.words, *piece.notes))
+        notes = () if is_note(" ".join(piece.notes)) else piece.notes
+        noted = " ".join((*piece.words, *notes))
         found = called(*filter(None, (name, noted, piece.name))).meant
         if not found and is_preparation(piece.words[len(piece.head) :]):
             found = called(" ".join(piece.head)).meant

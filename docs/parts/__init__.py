@@ -31,6 +31,7 @@ EARLY: dict[str, Part] = parts_of(
     "preferment-form",
     "problem-set",
     "python-cell",
+    "recipe-text",
     "scale-formula",
     "set-writer",
     "side-by-side",

@@ -271,7 +271,7 @@ function carried() {
 function putInto(control, value) {
   if (control instanceof HTMLSelectElement && value) fillList(control);
   if (control instanceof HTMLInputElement && control.type === 'checkbox') control.checked = value === control.value;
-  else if (control instanceof HTMLInputElement || control instanceof HTMLSelectElement) control.value = value;
+  else if (control instanceof HTMLInputElement || control instanceof HTMLSelectElement || control instanceof HTMLTextAreaElement) control.value = value;
 }
 
 /**
