@@ -26,6 +26,7 @@ EARLY: dict[str, Part] = parts_of(
     "dry-sample",
     "hydration-table",
     "liquid-swap",
+    "one-swap",
     "own-ingredients",
     "pack-reader",
     "preferment-form",
