@@ -50,11 +50,13 @@ def plugged(stick):
 
 
 def computes(page):
-    """Change a formula; Python in the page answers."""
-    page.locator("liquid-swap input[name=flour]").fill("600 g")
-    page.locator("liquid-swap input[name=flour]").press("Tab")
-    # 600 g × 65 % = 390 g of water; plain whole-milk yogurt is 87.9 % water (USDA 1116): 444 g.
-    expect(page.locator("liquid-swap .dw-answer")).to_contain_text("444")
+    """Ask the start page's one question; Python in the page answers."""
+    page.locator("one-swap select[name=becomes]").select_option("plain-yogurt")
+    page.locator("one-swap select[name=was]").select_option("water")
+    page.locator("one-swap input[name=have]").fill("")
+    page.locator("one-swap input[name=liquid]").fill("390 g")
+    # 390 g of water; plain whole-milk yogurt is 87.9 % water (USDA 1116): 444 g.
+    expect(page.locator("one-swap .dw-answer")).to_contain_text("444")
 
 
 def finds(page):
@@ -137,7 +139,7 @@ def test_pages_read_and_print_straight_from_the_disk(stick, context):
     page.goto((stick / "index.html").as_uri())
     # The notice is there, because nothing computes; the numbers of the build are, too.
     expect(page.locator(".dw-as-files")).to_have_text(NOTICE)
-    expect(page.locator("liquid-swap .dw-answer")).to_contain_text("370")
+    expect(page.locator("one-swap .dw-answer")).to_contain_text("Weigh 120")
     page.get_by_role("link", name="Swap a liquid").locator("visible=true").first.click()
     expect(page).to_have_url((stick / "swap" / "index.html").as_uri())
     expect(page.locator(".dw-as-files")).to_be_visible()
