@@ -15,7 +15,11 @@ from pathlib import Path
 
 from bs4 import BeautifulSoup, Tag
 
+from calc import composition
+from calc.names import SPELT, plain
+
 INDEX = Path("search") / "search_index.json"
+LIQUIDS = Path("search") / "liquids.json"
 
 # The theme puts a star behind each word typed, so that "of" finds "often". Small words that say
 # nothing are therefore taken for gaps between words, in the pages and in the question alike; so are
@@ -72,6 +76,20 @@ def improve(site: Path, words: Iterable[tuple[str, str]]) -> None:
     for doc in index["docs"]:
         doc["boost"] = boost(doc["location"])
     file.write_text(json.dumps(index, ensure_ascii=False, separators=(",", ":")), "utf-8")
+
+
+def write_liquids(site: Path) -> None:
+    """Write what people call each liquid, for the search's answer to “kefir instead of milk” (search-swap.js).
+
+    A name that several rows have is the first one's. Of a plain name, the row of that name is meant.
+    """
+    wet = [row for row in composition.table().values() if row.is_liquid]
+    names = {plain(row.key): row.key for row in wet}
+    names |= {plain(name): row.key for row in reversed(wet) for name in row.also}
+    names |= {plain(row.name): row.key for row in wet}
+    shown = {row.key: row.name for row in wet}
+    text = json.dumps({"names": names, "shown": shown, "spelt": SPELT}, ensure_ascii=False)
+    (site / LIQUIDS).write_text(text, "utf-8")
 
 
 def boost(location: str) -> float:

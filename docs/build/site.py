@@ -25,7 +25,7 @@ from docs.build.from_disk import SERVER, name_files
 from docs.build.nav import with_lessons
 from docs.build.program import write_program
 from docs.build.scripts import copy_scripts
-from docs.build.search import improve, more_words
+from docs.build.search import improve, more_words, write_liquids
 from docs.engine.files import copy_engine
 from docs.offline.file_list import write_worker
 
@@ -72,6 +72,7 @@ def build_site(site: Path = SITE, address: str = "", for_files: bool = False) ->
         soup = fill(page, root, source_of(page.relative_to(site)))
         words += more_words(soup, ELEMENTS, page.relative_to(site))
     improve(site, words)
+    write_liquids(site)
     drop_unused(site)
     copy_scripts(site)
     copy_engine(site / "engine")

@@ -4,6 +4,7 @@ import {reachThemeByKeyboard} from './by-keyboard.js';
 import {tellAddress} from './page-address.js';
 import {offerWordsSpeltAlike} from './search-alike.js';
 import {searchWithoutKeys} from './search-input.js';
+import {answerSwaps} from './search-swap.js';
 import {wake} from './wake.js';
 
 wake(document);
@@ -14,3 +15,4 @@ reachThemeByKeyboard();
 document.querySelector('.dw-as-files')?.remove();
 offerWordsSpeltAlike();
 searchWithoutKeys();
+answerSwaps();

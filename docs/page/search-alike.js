@@ -10,7 +10,6 @@ export function offerWordsSpeltAlike() {
 
   const offer = document.createElement('a');
   offer.className = 'dw-alike';
-  offer.href = '#';
   offer.textContent = 'Search for words spelt alike';
   offer.hidden = true;
   told.after(offer);
@@ -23,6 +22,9 @@ export function offerWordsSpeltAlike() {
   });
   new MutationObserver(() => {
     offer.hidden = list.childElementCount > 0 || alike(field.value) === field.value;
+    // The theme's arrow keys stop at every link, hidden ones too.
+    if (offer.hidden) offer.removeAttribute('href');
+    else offer.href = '#';
   }).observe(told, {childList: true, characterData: true, subtree: true});
 }
 

@@ -230,7 +230,9 @@ def _sour(made: Result) -> str:
         return ""
     ends = [_ph(each, made.style) for each in (new, old)]
     word = "more" if new.high < old.low else "less"
-    return f" It is {word} sour: pH {ends[0]}, against {ends[1]} for the {made.old.ingredient.name}."
+    return (
+        f" It is {word} sour: pH {ends[0]}, against {ends[1]} for the {made.old.ingredient.name}."
+    )
 
 
 def _ph(around: Interval, style: Style) -> str:

@@ -224,22 +224,14 @@ def _flour_field(made: Result) -> Element:
 
 def _formula(made: Result) -> list[Element]:
     if made.dough is None:
-        says = (
-            "There is no flour in it yet, and a formula counts on its flour."
-            if made.recipe.lines
-            else ""
-        )
-        return [element("p", says, class_="dw-note")] if says else []
+        says = "There is no flour in it yet, and a formula counts on its flour."
+        return [element("p", says, class_="dw-note")] if made.recipe.lines else []
     water = units.write(hydration_of(made.dough, "water"), "share", made.style, step=0.001)
-    table = sheet({"Weight": made.dough}, made.style, Scale("1 g"))
-    told = element("p", f"Hydration, as water in the liquids ÷ flour: {water}.")
-    shown = [table, told, *(element("p", said) for said in _summed(made))]
+    told = [f"Hydration, as water in the liquids ÷ flour: {water}.", *_summed(made)]
     if made.liquid is None:
-        return [
-            *shown,
-            element("p", "It has no liquid of our table yet, so there is nothing to swap."),
-        ]
-    return [*shown, *_use(made)]
+        told.append("It has no liquid of our table yet, so there is nothing to swap.")
+    table = sheet({"Weight": made.dough}, made.style, Scale("1 g"))
+    return [table, *(element("p", said) for said in told), _onward(made)]
 
 
 def _summed(made: Result) -> list[str]:
@@ -271,11 +263,11 @@ def _use(made: Result) -> list[Element]:
         _style(made), onward.SWAP, fields | _becomes(made.liquid.key), "Use this formula"
     )
     use.set("class", "dw-button")
-    open_ = len(made.recipe.open)
-    said = f"{counted(open_, 'line')} that {'is' if open_ == 1 else 'are'} still asked {'is' if open_ == 1 else 'are'} not in it."
+    waiting = len(made.recipe.open)
+    said = f" {counted(waiting, 'open line')} {'is' if waiting == 1 else 'are'} not in it."
     return [
         element("div", picked, class_="dw-row"),
-        element("p", use, f" {said}" if open_ else "", class_="dw-buttons"),
+        element("p", use, said if waiting else "", class_="dw-buttons"),
     ]
 
 

@@ -6,7 +6,9 @@ tuned on them, so they guard what works; they do not measure how it does on new 
 
 import json
 from pathlib import Path
+from urllib.parse import parse_qs, urlsplit
 
+import pytest
 from playwright.sync_api import expect
 
 from docs.build.search import INDEX
@@ -18,6 +20,23 @@ QUERIES = [
     for line in (Path(__file__).parent / "bakers_queries.tsv").read_text("utf-8").splitlines()
     if line and not line.startswith("#")
 ]
+
+
+# What is asked, and the fields that the tool opens with.
+SWAPS = {
+    "kefir instead of milk": {"becomes": "kefir", "was": "whole-milk"},
+    "1 cup buttermilk": {"becomes": "buttermilk", "was": "water", "part": "1 cup"},
+    "½ cup yoghurts": {"becomes": "plain-yogurt", "was": "water", "part": "½ cup"},
+    "replace water with buttermilk": {"becomes": "buttermilk", "was": "water"},
+    "swap milk for crème fraîche": {"becomes": "creme-fraiche", "was": "whole-milk"},
+    "300 g kefir instead of 120 g milk": {
+        "becomes": "kefir", "was": "whole-milk", "have": "300 g", "liquid": "120 g",
+    },
+    "2 eggs instead of milk": {"becomes": "egg", "was": "whole-milk", "part": "2 eggs"},
+    "how much water in milk": {},
+    "1 cup flour": {},
+    "buttermilk": {},
+}  # fmt: skip
 
 
 def test_every_lesson_and_tool_is_asked_for():
@@ -35,6 +54,31 @@ def test_bakers_words_find_the_page_among_the_first_three(page, address):
         if wanted not in hits:
             missed.append(f"“{query}” should find {wanted}; found {', '.join(hits) or 'nothing'}")
     assert not missed, "\n" + "\n".join(missed)
+
+
+@pytest.mark.parametrize("shut", [True, False])
+def test_a_swap_that_is_asked_for_opens_the_tool_filled_in(page, address, shut):
+    """The arrow and return keys lead there too; without the names, the search is what it was."""
+    if shut:
+        page.route("**/search/liquids.json", lambda route: route.abort())
+    open_search(page, address)
+    if shut:
+        assert "lessons/part-swaps-blends-eggs/" in first_hits(page, "kefir instead of milk")
+        assert page.locator(".dw-swap-hit").count() == 0
+        return
+    expect(page.locator("html")).to_have_attribute("data-engine", "ready")
+    hit = page.locator(".dw-swap-hit a")
+    for query, fields in SWAPS.items():
+        first_hits(page, query)
+        asked = parse_qs(urlsplit(hit.get_attribute("href")).query) if hit.count() else {}
+        assert {name: text[0] for name, text in asked.items()} == fields, query
+    assert first_hits(page, "kefir instead of milk")[0] == "swap/"
+    page.keyboard.press("ArrowDown")
+    expect(hit).to_be_focused()
+    page.keyboard.press("Enter")
+    expect(page.locator("liquid-swap .dw-answer")).to_contain_text(
+        "of kefir (whole milk) in place of the whole milk"
+    )
 
 
 def test_words_of_a_worked_example_are_found(page, address, site):
