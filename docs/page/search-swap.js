@@ -5,7 +5,7 @@ const SITE = new URL('../', import.meta.url);
 // What asks for one liquid in another's place; and in which of these orders the old one comes first.
 const INSTEAD = /\b(?:instead|in place|in lieu|rather than|for|replac\w*|substitut\w*|sub|swap\w*|exchang\w*|switch|chang\w*|convert)\b/;
 const OLD_FIRST =
-  /\b(?:replac\w*|swap\w*|chang\w*|exchang\w*|switch|convert|substitut\w*|sub)\b.*\b(?:with|by|to|into)\b|\b(?:swap\w*|exchang\w*|switch)\b.*\bfor\b/;
+  /\b(?:replac\w*|swap\w*|chang\w*|exchang\w*|switch|convert|substitut\w*|sub)\b.*\b(?:with|by|to|into)\b|\b(?:swap\w*|exchang\w*|switch)\b.*\bfor\b|\b(?:asks?|calls?)\b.*\bhave\b/;
 const AMOUNTS =
   /(?<![\p{L}\p{N}.,])(?:(?:\d+[\s-]+)?\d+\s*\/\s*\d+|\d+(?:[.,]\d+)?\s?[½⅓⅔¼¾]?|[½⅓⅔¼¾])\s?(?:kg|g|grams?|oz|ounces?|lbs?|pounds?|ml|cl|dl|l|lit(?:re|er)s?|cups?|tbsp|tablespoons?|tsp|teaspoons?|fl oz|eggs?|yolks?)(?![\p{L}\p{N}])/giu;
 // The most words in a name, and the longest question that is one.
