@@ -1,97 +1,114 @@
-"""``doughwater mark`` for a whole class: files in, a CSV of marks and a report page out."""
+"""Mark a class: files in, a table of marks and a report page out; and, before that, a look at what came.
+
+`mark_files` marks one set and writes the files asked for; `look` says at once who came, who is missing and what cannot
+be read. Both tell how far they are by a callback ``tell(done, whole, words)`` in bytes of the files; a callback that
+raises stops the work, and nothing is written. The same functions run at the terminal and in the page.
+"""
 
 from __future__ import annotations
 
 import os
-from collections.abc import Iterable, Iterator
+from collections import Counter
+from collections.abc import Callable, Iterable, Iterator, Mapping
 from contextlib import ExitStack
 from dataclasses import dataclass, field, replace
+from functools import cached_property
 from pathlib import Path
 
 from calc.units import Style
-from exercises.collect import Columns, Entry, Refusal, collect, files_of, is_marks, is_table, sizes
-from exercises.draws import ProblemSet
-from exercises.gradebook import Gradebook, StudentMark, mark_class, marks_headings, marks_row
-from exercises.progress import Progress
-from exercises.publish.report import Report
-from exercises.table import TableError, TableWriter, open_table
+from exercises import near_names
+from exercises.changes import Changes
+from exercises.collect import (
+    Columns,
+    Entry,
+    Found,
+    Refusal,
+    Remark,
+    collect,
+    files_of,
+    is_marks,
+    is_table,
+    sizes,
+)
+from exercises.draws import ProblemSet, plain_name
+from exercises.gradebook import MOST_GROUPED, MOST_REFUSALS, Gradebook, StudentMark, mark_class
+from exercises.marks_table import MarksTable, Writing, older_path
+from exercises.near_names import Near
+from exercises.publish.report import FeedbackPages, Report
+from exercises.roster import Roster
+from exercises.school_scale import Scale
+from exercises.table import TableError, open_table
+
+Tell = Callable[[int, int, str], None]
+
+
+def _tell_nobody(done: int, whole: int, words: str) -> None:
+    pass
 
 
 @dataclass(frozen=True)
 class Wanted:
-    """What to mark, and where to write the marks (CSV) and the report (HTML).
+    """What to mark, and where to write the marks (CSV), the report (HTML) and a page for each student (a folder).
 
-    `students` are the names of those who should have handed in. Places are told from the folder `within`, if one is named.
+    `roster` are those who should have handed in. `same` says who else a name on the list handed in as: the name on the
+    hand-in, and the name on the list. `changes` are marks given by hand, `scale` the school's grades. `decimal` is the
+    decimal mark of the marks; left empty, it is that of the first table of answers. Places are told from the folder
+    `within`, if one is named.
     """
 
     paths: tuple[Path, ...]
     problem_set: ProblemSet
     columns: Columns = field(default_factory=Columns)
-    students: tuple[str, ...] = ()
+    roster: Roster = field(default_factory=Roster)
+    same: Mapping[str, str] = field(default_factory=dict)
+    changes: Changes = field(default_factory=Changes)
+    scale: Scale | None = None
+    decimal: str = ""
     marks: Path | None = None
     report: Path | None = None
+    feedback: Path | None = None
     within: Path | None = None
 
+    @cached_property
+    def files(self) -> list[Path]:
+        """The files to read; not what an earlier run wrote into the folder."""
+        # A link may lead round in a circle; links are refused later.
+        written = [self.marks, self.report, self.marks and older_path(self.marks)]
+        ours = [out.resolve() for out in written if out]
+        return [p for p in files_of(self.paths) if p.is_symlink() or p.resolve() not in ours]
 
-def mark_files(wanted: Wanted) -> tuple[Gradebook, Iterable[StudentMark]]:
-    """A gradebook, and the students' marks to go through: going through them does the work.
+    @cached_property
+    def writing(self) -> Writing:
+        return Writing(self.decimal or _decimal(self.files), self.scale)
 
-    When they are through, the files asked for are written. Raises OSError where one cannot be.
-    """
-    book = Gradebook(wanted.problem_set, wanted.students)
-    return book, _students(wanted, book)
+    @cached_property
+    def _same(self) -> dict[str, str]:
+        return {plain_name(name): listed for name, listed in self.same.items()}
 
+    def read(self, tell: Callable[[int], None] = lambda done: None) -> Iterator[Found]:
+        """Every student's answers, with the names of the list and places told from `within`."""
+        for one in collect(self.files, self.problem_set, self.columns, tell):
+            told = self._told(one)
+            yield self._named(told) if isinstance(told, Entry) else told
 
-def _students(wanted: Wanted, book: Gradebook) -> Iterator[StudentMark]:
-    files = [path for path in files_of(wanted.paths) if not _is_ours(path, wanted)]
-    with ExitStack() as stack:
-        # The files are read twice: for the names, then for the marks.
-        progress = stack.enter_context(Progress("Marking", 2 * sizes(files)))
-        rounds = iter((0, sizes(files)))
+    def _told(self, one: Found) -> Found:
+        if not self.within:
+            return one
+        return replace(one, place=one.place.removeprefix(f"{self.within}{os.sep}"))
 
-        def read() -> Iterator[Entry | Refusal]:
-            before = next(rounds)
-            found = collect(
-                files,
-                wanted.problem_set,
-                wanted.columns,
-                lambda done: progress.to(before + done),
-            )
-            return (_told(one, wanted.within) for one in found) if wanted.within else found
-
-        decimal, delimiter = _written(files)
-        writer = report = None
-        if wanted.marks:
-            file = stack.enter_context(TableWriter.open(wanted.marks))
-            writer = TableWriter(file, delimiter, decimal)
-            writer.write(*marks_headings(wanted.problem_set))
-        if wanted.report:
-            report = stack.enter_context(Report())
-        for student in mark_class(wanted.problem_set, read, book, Style(decimal=decimal)):
-            if writer:
-                writer.write(*marks_row(student))
-            if report:
-                report.add(student)
-            yield student
-        if report and wanted.report:
-            report.finish(book, wanted.report)
+    def _named(self, entry: Entry) -> Entry:
+        """An entry under the name of the list. A typed name that means another draws that one's numbers."""
+        name = self._same.get(plain_name(entry.student), entry.student)
+        place = self.roster.place(name)
+        if place is not None:
+            name = self.roster.names[place]
+        if plain_name(name) == plain_name(entry.student):
+            return entry
+        return replace(entry, student=name, drawn_for=name if entry.typed else entry.drawn_for)
 
 
-def _told(one: Entry | Refusal, within: Path) -> Entry | Refusal:
-    """The same, with its place told from a folder."""
-    return replace(one, place=one.place.removeprefix(f"{within}{os.sep}"))
-
-
-def _is_ours(path: Path, wanted: Wanted) -> bool:
-    """Whether a file is what an earlier run wrote into the folder it reads."""
-    # A link may lead round in a circle; links are refused later.
-    return not path.is_symlink() and path.resolve() in [
-        out.resolve() for out in (wanted.marks, wanted.report) if out
-    ]
-
-
-def _written(files: list[Path]) -> tuple[str, str]:
-    """The decimal mark and the delimiter of the first table of answers; else point and comma."""
+def _decimal(files: list[Path]) -> str:
+    """The decimal mark of the first table of answers, as its cells are parted; else a point."""
     for path in filter(is_table, files):
         try:
             table = open_table(path)
@@ -99,5 +116,110 @@ def _written(files: list[Path]) -> tuple[str, str]:
             continue
         if not is_marks(table):
             semicolons = table.delimiter == ";" or (table.delimiter != "," and table.decimal == ",")
-            return table.decimal, ";" if semicolons else ","
-    return ".", ","
+            return "," if semicolons else "."
+    return "."
+
+
+def mark_files(
+    wanted: Wanted, tell: Tell = _tell_nobody
+) -> tuple[Gradebook, Iterable[StudentMark]]:
+    """A gradebook, and the students' marks to go through: going through them does the work.
+
+    When they are through, the files asked for are written. Raises OSError where one cannot be.
+    """
+    book = Gradebook(wanted.problem_set, wanted.roster)
+    return book, _students(wanted, book, tell)
+
+
+def _students(wanted: Wanted, book: Gradebook, tell: Tell) -> Iterator[StudentMark]:
+    whole = sizes(wanted.files)
+    # The files are read twice: for the names, then for the marks.
+    rounds = iter(((0, "Reading"), (whole, "Marking")))
+
+    def read() -> Iterator[Found]:
+        before, words = next(rounds)
+        return wanted.read(lambda done: tell(before + done, 2 * whole, words))
+
+    writing = wanted.writing
+    with ExitStack() as stack:
+        outputs = []
+        if wanted.marks:
+            table = MarksTable(wanted.problem_set, wanted.roster, writing)
+            outputs.append((stack.enter_context(table), wanted.marks))
+        if wanted.report:
+            report = Report(wanted.roster)
+            outputs.append((stack.enter_context(report), wanted.report))
+        if wanted.feedback:
+            pages = FeedbackPages(wanted.problem_set.title)
+            outputs.append((stack.enter_context(pages), wanted.feedback))
+        style = Style(decimal=writing.decimal)
+        for student in mark_class(wanted.problem_set, read, book, style, wanted.changes.apply):
+            for output, _ in outputs:
+                output.add(student)
+            yield student
+        for output, path in outputs:
+            output.finish(book, path)
+
+
+@dataclass
+class Came:
+    """What came from a class, before anything is marked.
+
+    `students` are those who handed in, `twice` those who did so again; `number` and `refused` count them all, of whom
+    names and reasons are kept as far as a reader can use them.
+    """
+
+    roster: Roster
+    students: list[str] = field(default_factory=list)
+    twice: list[str] = field(default_factory=list)
+    refusals: list[Refusal] = field(default_factory=list)
+    remarks: list[Remark] = field(default_factory=list)
+    number: int = 0
+    refused: int = 0
+
+    def __post_init__(self) -> None:
+        self._seen: Counter[str] = Counter()
+
+    def add(self, one: Found) -> None:
+        if isinstance(one, Refusal):
+            self.refused += 1
+            self.refusals += [one] if self.refused <= MOST_REFUSALS else []
+        elif isinstance(one, Remark):
+            self.remarks += [one] if len(self.remarks) < MOST_REFUSALS else []
+        else:
+            self._see(one.student)
+
+    def _see(self, name: str) -> None:
+        plain = plain_name(name)
+        self._seen[plain] += 1
+        if self._seen[plain] == 1:
+            self.number += 1
+            self.students += [name] if self.number <= MOST_GROUPED else []
+        elif self._seen[plain] == 2 and len(self.twice) < MOST_GROUPED:
+            self.twice.append(name)
+
+    @property
+    def missing(self) -> list[str]:
+        return [name for name in self.roster.names if plain_name(name) not in self._seen]
+
+    @property
+    def unlisted(self) -> list[str]:
+        """Those who are not on the list; nobody where there is no list."""
+        listed = self.roster
+        return [name for name in self.students if listed.place(name) is None] if listed.people else []  # fmt: skip
+
+    @property
+    def near(self) -> list[Near]:
+        """Whose name is nearly another's: one on the list, those missing first; else one who came too."""
+        if not self.roster.people:
+            return near_names.among(self.students)
+        return near_names.of_a_list(self.unlisted, self.missing, self.roster.names)
+
+
+def look(wanted: Wanted, tell: Tell = _tell_nobody) -> Came:
+    """Read all that came, and say what it is. Nothing is marked, and nothing written."""
+    whole = sizes(wanted.files)
+    came = Came(wanted.roster)
+    for one in wanted.read(lambda done: tell(done, whole, "Reading")):
+        came.add(one)
+    return came

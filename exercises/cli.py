@@ -14,6 +14,7 @@ from calc import composition
 from calc.data_file import DataFileError
 from calc.words import counted
 from exercises import problems
+from exercises.changes import Changes, ChangesError, read_changes
 from exercises.classroom import Wanted, mark_files
 from exercises.codes import MOST_SHEETS
 from exercises.collect import (
@@ -30,17 +31,23 @@ from exercises.demo import DEMO_SET, README, REPORT, write_demo
 from exercises.draws import ProblemSet, draw
 from exercises.gradebook import Gradebook
 from exercises.marking import ProblemMark, Verdict, introduced, mark, solution
-from exercises.paper import NamesError, print_set, read_names
+from exercises.marks_table import older_path
+from exercises.near_names import Near
+from exercises.paper import print_set
 from exercises.problems import read_set
+from exercises.progress import Progress
 from exercises.publish.qti import can_write, package
 from exercises.publish.worksheet import PAPERS, named, numbered
 from exercises.review import MOST_DRAWS, describe, review
+from exercises.roster import NamesError, Roster, read_names, read_roster
 from exercises.schema import schema
+from exercises.school_scale import Scale, ScaleError, read_scale
 from exercises.setfile import SetError
 
 # Larger than any file of ours, and small enough for any memory.
 LARGEST_FILE = 4_000_000
 # What each command says of its set.
+DECIMALS = {"point": ".", "comma": ","}
 A_SET = "a set of ours by name, or a set file"
 SETS = Path(problems.__file__).parent / "sets"
 
@@ -61,6 +68,9 @@ def main(arguments: Sequence[str] | None = None) -> int:
     except (Trouble, DataFileError) as trouble:
         print(trouble, file=sys.stderr)
         return 1
+    except KeyboardInterrupt:
+        print("Stopped. What is written at the end of the work is not written.", file=sys.stderr)
+        return 130
     except BrokenPipeError:
         # Whoever read the output has enough (“| head”); what Python flushes at the end goes nowhere.
         os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
@@ -87,6 +97,9 @@ def _parser() -> argparse.ArgumentParser:
     )
     marking.add_argument("--set", metavar="SET", help=A_SET)
     _add_level(marking, "mark")
+    marking.add_argument(
+        "--only", metavar="PROBLEM,PROBLEM", help="mark only these problems, by their ids"
+    )
     classes = marking.add_argument_group("a class")
     classes.add_argument("--marks", type=Path, metavar="FILE", help="write the marks as a CSV")
     classes.add_argument("--report", type=Path, metavar="FILE", help="write a report page (HTML)")
@@ -94,7 +107,33 @@ def _parser() -> argparse.ArgumentParser:
         "--students",
         type=Path,
         metavar="FILE",
-        help="the class's names, one a line: says who is missing",
+        help="the class list, names alone or a table with numbers, e-mails and groups: says who is "
+        "missing, and the marks come in its order",
+    )
+    classes.add_argument(
+        "--same",
+        nargs="+",
+        default=(),
+        metavar="NAME=LISTED",
+        help="a name that was handed in, and the name on the class list that it means",
+    )
+    classes.add_argument(
+        "--changes",
+        type=Path,
+        metavar="FILE",
+        help="marks changed by hand: a CSV with the columns student, problem, step, marks, reason",
+    )
+    classes.add_argument(
+        "--scale", metavar="GRADES", help="your school's grades by per cent, as A=90,B=80,C=70"
+    )
+    classes.add_argument(
+        "--decimal",
+        choices=tuple(DECIMALS),
+        help="how the marks are written: with a comma, cells are parted by semicolons "
+        "(default: as in the first table of answers)",
+    )
+    classes.add_argument(
+        "--feedback", type=Path, metavar="FOLDER", help="write a page for each student to take back"
     )
     classes.add_argument(
         "--student-column",
@@ -218,10 +257,10 @@ def _mark(options: argparse.Namespace) -> int:
         if not path.exists():
             raise Trouble(f"{path}: there is no such file. Check the name and the folder.")
     one = options.paths[0]
-    class_wanted = options.marks or options.report or options.students
+    class_wanted = options.marks or options.report or options.students or options.feedback
     if len(options.paths) > 1 or one.is_dir() or is_table(one) or class_wanted:
         return _mark_class(options)
-    return _mark_one(one, options.set, options.level)
+    return _mark_one(one, options)
 
 
 def _chosen_set(name: str, most_draws: int = problems.A_FEW) -> ProblemSet:
@@ -236,14 +275,20 @@ def _chosen_set(name: str, most_draws: int = problems.A_FEW) -> ProblemSet:
     return _set(Path(name), most_draws)
 
 
-def _asked(problem_set: ProblemSet, level: int | None) -> ProblemSet:
+def _asked(options: argparse.Namespace, problem_set: ProblemSet) -> ProblemSet:
     """The whole set, or the part of it that a class was asked."""
-    if level is None:
-        return problem_set
-    part = problem_set.of_level(level)
-    if not part.problems:
-        raise Trouble(f"“{problem_set.title}” has no problem of level {level}.")
-    return part
+    asked = problem_set
+    if options.level is not None:
+        asked = problem_set.of_level(options.level)
+        if not asked.problems:
+            raise Trouble(f"“{problem_set.title}” has no problem of level {options.level}.")
+    if not getattr(options, "only", None):
+        return asked
+    try:
+        return asked.only(filter(None, map(str.strip, options.only.split(","))))
+    except KeyError as error:
+        has = ", ".join(problem.id for problem in asked.problems)
+        raise Trouble(f"--only: “{asked.title}” has no problem “{error.args[0]}”. It has: {has}.") from None  # fmt: skip
 
 
 def _mark_class(options: argparse.Namespace) -> int:
@@ -258,22 +303,27 @@ def _mark_class(options: argparse.Namespace) -> int:
             f"The hand-ins are for the set “{_one_line(name)}”, which is not one of ours. "
             "Name its file: --set SET.yml"
         )
-    columns = Columns(tuple(options.student_column), _answer_columns(options.answer_columns))
     wanted = Wanted(
         tuple(options.paths),
-        _asked(_chosen_set(name), options.level),
-        columns,
-        tuple(_names(options.students)) if options.students else (),
+        _asked(options, _chosen_set(name)),
+        Columns(tuple(options.student_column), _pairs(options, "answer_columns", "PROBLEM/STEP")),
+        _roster(options.students) if options.students else Roster(),
+        _pairs(options, "same", "LISTED"),
+        _changes(options.changes) if options.changes else Changes(),
+        _scale(options.scale) if options.scale else None,
+        DECIMALS.get(options.decimal, ""),
         options.marks,
         options.report,
+        feedback=options.feedback,
     )
-    book, students = mark_files(wanted)
     try:
-        for student in students:
-            if not options.marks:
-                again = "" if student.counts else "  (not counted: handed in again)"
-                who = _one_line(student.entry.student)
-                print(f"{who}: {student.marks} of {student.out_of}{again}")
+        with Progress("Marking") as progress:
+            book, students = mark_files(wanted, progress.to)
+            for student in students:
+                if not (options.marks or options.feedback):
+                    again = "" if student.counts else "  (not counted: handed in again)"
+                    who = _one_line(student.entry.student)
+                    print(f"{who}: {student.marks} of {student.out_of}{again}")
     except BrokenPipeError:
         raise
     except OSError as error:
@@ -289,12 +339,35 @@ def _names(path: Path) -> list[str]:
         raise Trouble(f"{path}: {error}") from None
 
 
-def _answer_columns(pairs: Sequence[str]) -> dict[str, str]:
+def _roster(path: Path) -> Roster:
+    try:
+        return read_roster(_text(path))
+    except NamesError as error:
+        raise Trouble(f"{path}: {error}") from None
+
+
+def _changes(path: Path) -> Changes:
+    try:
+        return read_changes(_text(path))
+    except ChangesError as error:
+        raise Trouble(f"{path}: {error}") from None
+
+
+def _scale(text: str) -> Scale:
+    try:
+        return read_scale(text)
+    except ScaleError as error:
+        raise Trouble(f"--scale: {error}") from None
+
+
+def _pairs(options: argparse.Namespace, option: str, means: str) -> dict[str, str]:
+    """The pairs of an option, ``NAME=MEANS`` each."""
     found = {}
-    for pair in pairs:
+    for pair in getattr(options, option):
         heading, equals, target = pair.rpartition("=")
         if not equals:
-            raise Trouble(f"--answer-columns {pair}: write HEADING=PROBLEM/STEP.")
+            first = "HEADING" if option == "answer_columns" else "NAME"
+            raise Trouble(f"--{option.replace('_', '-')} {pair}: write {first}={means}.")
         found[heading] = target
     return found
 
@@ -309,23 +382,40 @@ def _print_class(book: Gradebook, wanted: Wanted) -> None:
     for what, names in (("Missing", book.missing), ("Not on the list", book.unlisted)):
         if names:
             print(f"{what}: {', '.join(map(_one_line, names))}")
+    for near in book.near:
+        print(f"Nearly alike: {_one_line(near.says)}. If so: --same {_quoted(near)}")
     if book.doubtful:
         print(f"Look at these first: {', '.join(_one_line(name) for name, _ in book.doubtful)}")
+    for said in (*book.roster.remarks, *(f"{one.place}: {one.says}" for one in book.remarks)):
+        print(f"Note: {_one_line(said, 600)}")
+    for unused in wanted.changes.unused:
+        print(f"Change not used: {_one_line(unused)}", file=sys.stderr)
     for one in book.refusals:
         print(f"Not marked: {_one_line(one.place)}: {_one_line(one.reason)}", file=sys.stderr)
     if book.refused > len(book.refusals):
         print(f"Not marked: {book.refused - len(book.refusals)} more.", file=sys.stderr)
-    for what, path in (("Marks", wanted.marks), ("Report", wanted.report)):
+    older = wanted.marks and book.handed_in_twice and older_path(wanted.marks)
+    for what, path in (
+        ("Marks", wanted.marks),
+        ("Hand-ins not counted", older),
+        ("Report", wanted.report),
+        ("A page for each student", wanted.feedback),
+    ):
         if path:
             print(f"{what}: {path}")
 
 
-def _mark_one(path: Path, set_name: str | None, level: int | None) -> int:
+def _quoted(near: Near) -> str:
+    """The pair as a shell reads it, where the names allow."""
+    return f'"{_one_line(near.name)}={_one_line(near.other)}"'
+
+
+def _mark_one(path: Path, options: argparse.Namespace) -> int:
     handin = read_file(path)
     if isinstance(handin, Refusal):
         raise Trouble(f"{path}: {handin.reason}")
-    if set_name:
-        problem_set = _chosen_set(set_name)
+    if options.set:
+        problem_set = _chosen_set(options.set)
         other = other_set(handin, problem_set)
         if other:
             raise Trouble(f"{path}: {_one_line(other)} Name that set, or leave out --set.")
@@ -336,7 +426,7 @@ def _mark_one(path: Path, set_name: str | None, level: int | None) -> int:
             f"{path}: the set “{_one_line(handin.set_key)}” is not one of ours. "
             "Name its file: doughwater mark HAND-IN --set SET.yml"
         )
-    problem_set = _asked(problem_set, level)
+    problem_set = _asked(options, problem_set)
     for doubt in doubts(handin, problem_set):
         print(f"Note: {_one_line(doubt)}")
     print(f"{_one_line(handin.student) or '(no name)'}: {problem_set.title}\n")
@@ -372,9 +462,9 @@ def _numbered(lines: list[str]) -> list[str]:
     return [f"{number}. {line}" for number, line in enumerate(lines, 1)]
 
 
-def _one_line(text: str) -> str:
+def _one_line(text: str, longest: int = 200) -> str:
     """Text from a file, safe to print: no control characters, no endless line."""
-    return "".join(c if c.isprintable() else " " for c in text[:200])
+    return "".join(c if c.isprintable() else " " for c in text[:longest])
 
 
 def _check(options: argparse.Namespace) -> int:
@@ -421,7 +511,7 @@ def _show(options: argparse.Namespace) -> int:
 
 
 def _print(options: argparse.Namespace) -> int:
-    problem_set = _asked(_chosen_set(options.set), options.level)
+    problem_set = _asked(options, _chosen_set(options.set))
     if options.students:
         sheets = named(problem_set, _names(options.students))
     elif 1 <= options.count <= MOST_SHEETS:
@@ -442,7 +532,7 @@ def _print(options: argparse.Namespace) -> int:
 
 
 def _export(options: argparse.Namespace) -> int:
-    problem_set = _asked(_chosen_set(options.set), options.level)
+    problem_set = _asked(options, _chosen_set(options.set))
     if options.out.suffix.lower() != ".zip":
         raise Trouble(f"--out {options.out}: choose a name that ends in .zip.")
     try:

@@ -6,6 +6,7 @@ and the rest go on.
 
 from __future__ import annotations
 
+import difflib
 import os
 import re
 from collections import Counter
@@ -23,14 +24,18 @@ from exercises.table import Row, Table, TableError, open_table, unharmed
 TABLE_ENDINGS = (".csv", ".tsv")
 STUDENT_HEADINGS = ("student", "name", "student name", "full name")
 CODE_HEADING = "code"
-# Headings of the marks that we write (`gradebook.marks_headings`). No table of answers has them all.
-OUT_OF, COUNTS, HANDED_IN_AS = "out of", "counts", "handed in as"
+# Headings of the marks that we write (`marks_table`). No table of answers has both.
+OUT_OF, HANDED_IN_AS = "out of", "handed in as"
 # The longest answer that is looked at: options are words, numbers are shorter.
 LONGEST_ANSWER = 200
 LONGEST_NAME = 200
 
 Answers = Mapping[str, Mapping[str, str]]
 Tell = Callable[[int], None]
+# How close a heading must come to one of ours to be offered it.
+LIKE = 0.75
+_SLASH = re.compile(r"\s*/\s*")
+MOST_UNUSED = 20
 
 
 @dataclass(frozen=True)
@@ -38,7 +43,7 @@ class Entry:
     """One student's answers.
 
     `place` is the file or row, `drawn_for` the name that drew the numbers, `saved` the hand-in's time
-    in seconds since 1970, or 0.
+    in seconds since 1970, or 0. `typed`: the name is from a table, and no code confirms it.
     """
 
     place: str
@@ -48,6 +53,7 @@ class Entry:
     hints: Mapping[str, Mapping[str, int]] = field(default_factory=dict)
     notes: tuple[str, ...] = ()
     saved: int = 0
+    typed: bool = False
 
     @property
     def when(self) -> str:
@@ -63,6 +69,17 @@ class Refusal:
 
     place: str
     reason: str
+
+
+@dataclass(frozen=True)
+class Remark:
+    """What a teacher should know of a file that was read: how, and what of it was not used."""
+
+    place: str
+    says: str
+
+
+Found = Entry | Refusal | Remark
 
 
 @dataclass(frozen=True)
@@ -129,7 +146,7 @@ def collect(
     problem_set: ProblemSet,
     columns: Columns | None = None,
     tell: Tell = lambda read: None,
-) -> Iterator[Entry | Refusal]:
+) -> Iterator[Found]:
     """Every student's answers in some files. `tell` is told how many bytes are done."""
     before = 0
     for path in paths:
@@ -233,7 +250,7 @@ def doubts(handin: Handin, problem_set: ProblemSet) -> Iterator[str]:
             "The numbers in the file are not the ones this name draws now: "
             f"{', '.join(changed)}. Was the name, or the set, changed afterwards?"
         )
-    known = {p.id for p in (*problem_set.problems, *problem_set.other_levels)}
+    known = {p.id for p in (*problem_set.problems, *problem_set.not_asked)}
     for unknown in sorted(handin.answers.keys() - known)[:5]:
         yield f"“{unknown[:60]}” is not a problem of this set; it was not marked."
 
@@ -248,14 +265,17 @@ class _Layout:
     student: tuple[int, ...]
     code: int | None
     answers: tuple[tuple[int, str, str], ...]
+    unused: tuple[str, ...] = ()
 
 
 def _from_table(
     path: Path, problem_set: ProblemSet, columns: Columns, tell: Tell
-) -> Iterator[Entry | Refusal]:
+) -> Iterator[Found]:
     try:
         table = open_table(path)
         layout = _layout(table, problem_set, columns)
+        if layout.unused:
+            yield Remark(str(path), _not_used(layout.unused, problem_set))
         for row in table.rows(tell):
             yield _from_row(row, f"{path}, row {row.number}", layout, problem_set)
     except TableError as error:
@@ -290,23 +310,23 @@ def places_on_paper(drawn: Variant) -> list[str]:
 
 def is_marks(table: Table) -> bool:
     """Whether a table holds marks that an earlier run wrote. Its other columns look like answers."""
-    return {OUT_OF, COUNTS, HANDED_IN_AS} <= set(map(plain_name, table.headings))
+    return {OUT_OF, HANDED_IN_AS} <= set(map(plain_name, table.headings))
 
 
 def _layout(table: Table, problem_set: ProblemSet, columns: Columns) -> _Layout:
     if is_marks(table):
         raise TableError("This is a table of marks from an earlier run.")
-    places = {plain_name(heading): n for n, heading in enumerate(table.headings)}
+    places = {_squeezed(heading): n for n, heading in enumerate(table.headings)}
     known = _known_headings(problem_set)
-    wanted = {plain_name(heading): heading for heading in places if heading in known}
+    wanted = {heading: heading for heading in places if heading in known}
     for heading, target in columns.answers.items():
-        if plain_name(target) not in known:
+        if _squeezed(target) not in known:
             raise TableError(
                 f"The set has no answer “{target}”. It has: {', '.join(answer_headings(problem_set))}."
             )
-        wanted[plain_name(heading)] = plain_name(target)
+        wanted[_squeezed(heading)] = _squeezed(target)
     for heading in (*columns.student, *columns.answers):
-        if plain_name(heading) not in places:
+        if _squeezed(heading) not in places:
             raise TableError(f"There is no column “{heading}”. {_there_are(table)}")
     names = columns.student or [h for h in STUDENT_HEADINGS if h in places][:1]
     code = places.get(CODE_HEADING)
@@ -314,18 +334,49 @@ def _layout(table: Table, problem_set: ProblemSet, columns: Columns) -> _Layout:
         raise TableError(
             f"No column is headed “student”. Name it: --student-column HEADING. {_there_are(table)}"
         )
+    used = {*map(_squeezed, names), *wanted, CODE_HEADING, ""}
     return _Layout(
-        tuple(places[plain_name(name)] for name in names),
+        tuple(places[_squeezed(name)] for name in names),
         code,
         tuple((places[heading], *known[target]) for heading, target in wanted.items()),
+        tuple(
+            h
+            for h in table.headings
+            if _squeezed(h) not in used and not _is_not_asked(h, problem_set)
+        ),
     )
 
 
+def _squeezed(heading: str) -> str:
+    """A heading without the differences that typing makes, spaces round its slash among them."""
+    return _SLASH.sub("/", plain_name(heading))
+
+
+def _is_not_asked(heading: str, problem_set: ProblemSet) -> bool:
+    """Whether a column is about a problem of the set that is not asked here."""
+    return _squeezed(heading).partition("/")[0] in {p.id for p in problem_set.not_asked}
+
+
+def _not_used(headings: Sequence[str], problem_set: ProblemSet) -> str:
+    """Which columns nothing was read from, with what one that comes near may have meant."""
+    asked = {plain_name(name): name for name in answer_headings(problem_set)}
+    asked |= {plain_name(problem.id): problem.id for problem in problem_set.problems}
+    said = f"Not used: {', '.join(f'“{heading[:60]}”' for heading in headings[:MOST_UNUSED])}."
+    meant = []
+    for heading in headings[:MOST_UNUSED]:
+        near = difflib.get_close_matches(_squeezed(heading), asked, n=1, cutoff=LIKE)
+        meant += [f"By “{heading[:60]}”, did you mean “{asked[near[0]]}”?"] if near else []
+    return " ".join([said, *meant])
+
+
 def _known_headings(problem_set: ProblemSet) -> dict[str, tuple[str, str]]:
-    known = {plain_name(name): target for name, target in answer_headings(problem_set).items()}
+    """What a column may be headed, ``problem/step``, or a problem's id or title for its last step."""
+    last = {p: (p.id, _last(problem_set, p)) for p in problem_set.problems}
     return {
-        problem.id: (problem.id, _last(problem_set, problem)) for problem in problem_set.problems
-    } | known
+        **{_squeezed(p.title): target for p, target in last.items()},
+        **{plain_name(p.id): target for p, target in last.items()},
+        **{_squeezed(name): target for name, target in answer_headings(problem_set).items()},
+    }
 
 
 def _last(problem_set: ProblemSet, problem: Problem) -> str:
@@ -367,7 +418,8 @@ def _from_row(row: Row, place: str, layout: _Layout, problem_set: ProblemSet) ->
     if not answers:
         # It would count as nothing earned, and take the place of a hand-in.
         return Refusal(place, f"“{student or drawn_for}” has no answers: absent? Not counted.")
-    return Entry(place, student or drawn_for, drawn_for, answers)
+    typed = not same_code(_cell(cells, layout.code))
+    return Entry(place, student or drawn_for, drawn_for, answers, typed=typed)
 
 
 def _cell(cells: list[str], number: int | None) -> str:

@@ -40,6 +40,7 @@ from exercises.marking import Verdict
 from exercises.paper import ANSWERS, write_template
 from exercises.publish.qti import package
 from exercises.publish.worksheet import key, named, worksheet
+from exercises.roster import Roster
 from exercises.table import TableWriter, harmless
 
 INVENTED = "invented"
@@ -138,6 +139,7 @@ def hand_in_and_mark(problem_set: ProblemSet, folder: Path) -> Demo:
         Wanted(
             (hand_ins,),
             titled,
+            roster=Roster.of(student.name for student in STUDENTS),
             marks=folder / "marks.csv",
             report=folder / REPORT,
             within=folder,
@@ -328,7 +330,11 @@ def _files(demo: Demo) -> list[tuple[str, str]]:
             "teacher. answers.csv: the empty table into which answers from paper are typed. Made "
             "by “doughwater print”, which makes PDFs too where it finds a browser for that.",
         ),
-        ("marks.csv", "The marks, one line a student. Made by “doughwater mark”."),
+        (
+            "marks.csv",
+            "The marks, one line a student, in the order of the class list. marks-older.csv has the "
+            "hand-in that was handed in again. Made by “doughwater mark”.",
+        ),
         (REPORT, "The class report. Made by “doughwater mark”. Open this first."),
         (
             _package(demo.problem_set),
@@ -343,6 +349,7 @@ def _commands(demo: Demo, name: str) -> str:
     return "\n".join(
         (
             f"  doughwater mark {HAND_INS} --set {quoted} --marks my-marks.csv --report my-report.html",
+            f"  doughwater mark {HAND_INS} --set {quoted} --students {NAMES} --marks my-marks.csv",
             f"  doughwater mark {HAND_INS}/files/{_file_name(STUDENTS[1], '.json')} --set {quoted}",
             f"  doughwater print {quoted} --students {NAMES} --out my-paper",
             f"  doughwater export {quoted} --out my-package.zip --draws {DRAWS}",

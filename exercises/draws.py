@@ -110,17 +110,28 @@ class ProblemSet:
     about: str
     problems: tuple[Problem, ...]
     # The problems of the whole set that are not asked here.
-    other_levels: tuple[Problem, ...] = ()
+    not_asked: tuple[Problem, ...] = ()
 
     def problem(self, problem_id: str) -> Problem | None:
         return next((p for p in self.problems if p.id == problem_id), None)
 
     def of_level(self, level: int) -> ProblemSet:
         """Its problems of one level; every student's numbers and code stay as in the whole set."""
-        chosen = tuple(p for p in self.problems if p.level == level)
-        others = tuple(p for p in self.problems if p.level != level)
-        title = f"{self.title}, level {level}"
-        return replace(self, title=title, problems=chosen, other_levels=others)
+        part = self.only(problem.id for problem in self.problems if problem.level == level)
+        return replace(part, title=f"{self.title}, level {level}")
+
+    def only(self, ids: Iterable[str]) -> ProblemSet:
+        """Some of its problems, in its order; every student's numbers and code stay as in the whole set.
+
+        Raises KeyError with an id that it does not have.
+        """
+        wanted = frozenset(ids)
+        for unknown in wanted - {problem.id for problem in self.problems}:
+            raise KeyError(unknown)
+        asked = tuple(p for p in self.problems if p.id in wanted)
+        others = tuple(p for p in self.problems if p.id not in wanted)
+        number = f"{len(asked)} of {len(self.problems)} problems"
+        return replace(self, title=f"{self.title}, {number}", problems=asked, not_asked=(*self.not_asked, *others))  # fmt: skip
 
 
 @dataclass(frozen=True, eq=False)

@@ -10,21 +10,27 @@ import hashlib
 import sqlite3
 from collections import Counter
 from collections.abc import Callable, Iterable, Iterator
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from functools import cached_property, lru_cache
 
 from calc.mistakes import BY_KEY, Mistake
 from calc.units import PLAIN, Style
-from exercises.collect import COUNTS, HANDED_IN_AS, OUT_OF, Entry, Refusal
-from exercises.draws import ProblemSet, Variant, draw, plain_name
+from exercises import near_names
+from exercises.collect import Entry, Refusal, Remark
+from exercises.draws import Box, ProblemSet, Variant, draw, plain_name
 from exercises.item_analysis import Item
 from exercises.marking import ProblemMark, StepMark, Verdict, mark
+from exercises.near_names import Near
+from exercises.roster import Roster
 
 # In a larger class names and groups say nothing to a teacher; the counts stay exact.
 MOST_GROUPED = 2_000
 MOST_REFUSALS = 1_000
+# A row with as many answers, of which hardly any earn, may bear a name that its student did not work with.
+FEWEST_ANSWERS = 3
+HARDLY_ANY = 0.25
 
-Read = Callable[[], Iterable[Entry | Refusal]]
+Read = Callable[[], Iterable[Entry | Refusal | Remark]]
 
 
 @dataclass(frozen=True)
@@ -49,6 +55,16 @@ class StudentMark:
     def out_of(self) -> int:
         return sum(problem.out_of for problem in self.problems)
 
+    @property
+    def percent(self) -> float:
+        """The share of the marks, 0 to 100."""
+        return 100 * self.marks / self.out_of if self.out_of else 0.0
+
+    @property
+    def is_changed(self) -> bool:
+        """Whether any of its marks was changed by hand."""
+        return any(part.by_hand for problem in self.problems for part in (problem, *problem.steps))
+
     @cached_property
     def mistakes(self) -> Counter[str]:
         """The known mistakes made for certain, each with the number of problems it was made in."""
@@ -57,6 +73,8 @@ class StudentMark:
 
 def certain_mistakes(problem: ProblemMark) -> set[str]:
     """The keys of the mistakes that were made: not those that are one of two explanations."""
+    if problem.by_hand and problem.all_right:
+        return set()
     return {
         finding.mistake.key
         for step in problem.steps
@@ -83,15 +101,25 @@ class Group:
     names: tuple[str, ...]
 
 
+@dataclass(frozen=True)
+class Option:
+    """An option of a choice question, and how many students chose it."""
+
+    text: str
+    right: bool
+    students: int
+
+
 @dataclass
 class Gradebook:
-    """What is known of a class. `listed` are the names of those who should have handed in.
+    """What is known of a class. `roster` are those who should have handed in.
 
-    `doubtful` are students, each with what a teacher should know before trusting the marks.
+    `doubtful` are students, each with what a teacher should know before trusting the marks; `remarks` say how
+    files were read.
     """
 
     problem_set: ProblemSet
-    listed: tuple[str, ...] = ()
+    roster: Roster = field(default_factory=Roster)
     students: int = 0
     handed_in_twice: int = 0
     marks: float = 0
@@ -100,23 +128,39 @@ class Gradebook:
     made: dict[str, Made] = field(default_factory=dict)
     refusals: list[Refusal] = field(default_factory=list)
     refused: int = 0
+    remarks: list[Remark] = field(default_factory=list)
     unlisted: list[str] = field(default_factory=list)
     doubtful: list[tuple[str, str]] = field(default_factory=list)
     _mistakes_of: list[tuple[str, frozenset[str]]] = field(default_factory=list)
+    _chosen: Counter[tuple[str, str, str]] = field(default_factory=Counter)
 
     def __post_init__(self) -> None:
-        self._missing = {plain_name(name): name for name in self.listed}
-        self._listed = frozenset(self._missing)
+        self._missing = dict.fromkeys(range(len(self.roster.people)))
 
     @property
     def missing(self) -> list[str]:
         """Those on the list of whom nothing was marked, in its order."""
-        return list(self._missing.values())
+        return [self.roster.names[place] for place in self._missing]
+
+    @property
+    def near(self) -> list[Near]:
+        """Those not on the list who may be one who is: of the missing first."""
+        return near_names.of_a_list(self.unlisted, self.missing, self.roster.names)
+
+    def chosen(self, problem: str, box: Box) -> list[Option]:
+        """How often each option of a choice question was chosen, in the set's order."""
+        return [
+            Option(o.text, o.right, self._chosen[problem, box.key, o.text]) for o in box.options
+        ]
 
     def refuse(self, refusal: Refusal) -> None:
         self.refused += 1
         if len(self.refusals) < MOST_REFUSALS:
             self.refusals.append(refusal)
+
+    def remark(self, remark: Remark) -> None:
+        if len(self.remarks) < MOST_REFUSALS:
+            self.remarks.append(remark)
 
     def add(self, student: StudentMark) -> None:
         """Count a student; one whose later hand-in counts is only noted."""
@@ -133,13 +177,23 @@ class Gradebook:
         for problem, marks in zip(student.problems, student.each, strict=True):
             item = self.items.setdefault(problem.variant.problem.id, Item())
             item.add(marks, problem.out_of, total)
+            self._add_choices(problem)
         self._add_mistakes(student)
 
     def _tick_off(self, student: str) -> None:
-        name = plain_name(student)
-        self._missing.pop(name, None)
-        if self._listed and name not in self._listed and len(self.unlisted) < MOST_GROUPED:
+        place = self.roster.place(student)
+        if place is not None:
+            self._missing.pop(place, None)
+        elif self.roster.people and len(self.unlisted) < MOST_GROUPED:
             self.unlisted.append(student)
+
+    def _add_choices(self, problem: ProblemMark) -> None:
+        if problem.variant.problem.ranking:
+            return
+        for step in problem.steps:
+            option = step.step.chosen(step.wrote) if isinstance(step.step, Box) else None
+            if option:
+                self._chosen[problem.variant.problem.id, step.step.key, option.text] += 1
 
     def _add_mistakes(self, student: StudentMark) -> None:
         found = student.mistakes
@@ -181,9 +235,13 @@ class Gradebook:
 
 
 def mark_class(
-    problem_set: ProblemSet, read: Read, book: Gradebook, style: Style = PLAIN
+    problem_set: ProblemSet,
+    read: Read,
+    book: Gradebook,
+    style: Style = PLAIN,
+    change: Callable[[StudentMark], StudentMark] = lambda student: student,
 ) -> Iterator[StudentMark]:
-    """Mark every student that `read` gives, counting them into `book`.
+    """Mark every student that `read` gives, counting them into `book`, with what a teacher will `change`.
 
     `read` is called twice, and must give the same again: first for the names, so that of two
     hand-ins of one student the one saved last counts, or the last in order, and both say so.
@@ -195,16 +253,32 @@ def mark_class(
         for number, one in enumerate(read()):
             if isinstance(one, Refusal):
                 book.refuse(one)
-                continue
-            marked = _mark_student(problem_set, one, style, names, number)
-            book.add(marked)
-            yield marked
+            elif isinstance(one, Remark):
+                book.remark(one)
+            else:
+                marked = change(_mark_student(problem_set, one, style, names, number, book.roster))
+                book.add(marked)
+                yield marked
 
 
 def _mark_student(
-    problem_set: ProblemSet, entry: Entry, style: Style, names: _Names, number: int
+    problem_set: ProblemSet, entry: Entry, style: Style, names: _Names, number: int, roster: Roster
 ) -> StudentMark:
-    problems = tuple(
+    problems = _mark_all(problem_set, entry, style)
+    doubt = _doubt_of_name(problem_set, entry, problems, roster) if entry.typed else ""
+    if doubt:
+        entry = replace(entry, notes=(*entry.notes, doubt))
+    last, place, times = names.of(entry.student)
+    if times == 1:
+        return StudentMark(entry, problems, entry.notes)
+    counts = last == number
+    said = "this one counts" if counts else f"the last, {place}, counts"
+    twice = f"Handed in {times} times: {said}."
+    return StudentMark(entry, problems, (*entry.notes, twice), counts)
+
+
+def _mark_all(problem_set: ProblemSet, entry: Entry, style: Style) -> tuple[ProblemMark, ...]:
+    return tuple(
         _mark(
             draw(problem_set, problem, entry.drawn_for),
             tuple(entry.answers.get(problem.id, {}).items()),
@@ -213,13 +287,34 @@ def _mark_student(
         )
         for problem in problem_set.problems
     )
-    last, place, times = names.of(entry.student)
-    if times == 1:
-        return StudentMark(entry, problems, entry.notes)
-    counts = last == number
-    said = "this one counts" if counts else f"the last, {place}, counts"
-    twice = f"Handed in {times} times: {said}."
-    return StudentMark(entry, problems, (*entry.notes, twice), counts)
+
+
+def _doubt_of_name(
+    problem_set: ProblemSet, entry: Entry, problems: tuple[ProblemMark, ...], roster: Roster
+) -> str:
+    """Says so where hardly any number of a typed row earns: a misspelt name draws other numbers."""
+    answered, right = _numbers(problems)
+    if answered < FEWEST_ANSWERS or right > HARDLY_ANY * answered:
+        return ""
+    said = f"Of {answered} numbers in this row {right or 'none'} is right. They depend on the name: is “{entry.student}” the name that the student worked with?"
+    if roster.place(entry.student) is None:
+        for near in near_names.pairs([entry.student], roster.names):
+            again = _mark_all(problem_set, replace(entry, drawn_for=near.other), PLAIN)
+            if _numbers(again)[1] > right:
+                return f"{said} With the numbers of “{near.other}” {_numbers(again)[1]} are."
+    return said
+
+
+def _numbers(problems: tuple[ProblemMark, ...]) -> tuple[int, int]:
+    """How many numbers were written, and how many of them are right; a choice may be right by chance."""
+    steps = [
+        step
+        for problem in problems
+        if not problem.variant.boxes
+        for step in problem.steps
+        if step.wrote
+    ]
+    return len(steps), sum(step.verdict is Verdict.RIGHT for step in steps)
 
 
 @lru_cache(maxsize=10_000)
@@ -273,25 +368,6 @@ class _Names:
         ).fetchone()
 
 
-def marks_row(student: StudentMark) -> list[object]:
-    """A student's line in the CSV of marks; `marks_headings` names its columns."""
-    return [
-        student.entry.student,
-        student.marks,
-        student.out_of,
-        *student.each,
-        "; ".join(BY_KEY[key].name for key in student.mistakes),
-        "yes" if student.counts else "no",
-        " ".join(student.notes),
-        student.entry.place,
-    ]
-
-
-def marks_headings(problem_set: ProblemSet) -> list[str]:
-    ids = [problem.id for problem in problem_set.problems]
-    return ["student", "marks", OUT_OF, *ids, "mistakes", COUNTS, "notes", HANDED_IN_AS]
-
-
 def wrote(problem: ProblemMark, step: StepMark, entry: Entry) -> str:
     """What a student wrote for a step: in its box, or as a line of free working."""
     text = entry.answers.get(problem.variant.problem.id, {}).get(step.step.key, "").strip()
@@ -300,6 +376,8 @@ def wrote(problem: ProblemMark, step: StepMark, entry: Entry) -> str:
 
 def comment(step: StepMark) -> str:
     """What to tell the teacher: how the answer was read, and what is wrong where it is not right."""
+    if step.by_hand:
+        return " ".join(filter(None, (step.note, step.by_hand.says)))
     says = "" if step.verdict is Verdict.RIGHT else step.says
     if step.verdict is Verdict.WRONG and step.reading and not step.findings:
         # To the student this says where to look for help.

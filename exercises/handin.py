@@ -83,14 +83,16 @@ def write_handin(
 
 
 def file_name(problem_set: ProblemSet, student: str) -> str:
-    """What a student's file is called, so that those of a class can lie in one folder.
+    """What a student's file is called, so that those of a class can lie in one folder."""
+    name = name_for_file(student)
+    return f"{name}-{problem_set.key}.json" if name else f"{problem_set.key}.json"
 
-    Of the name it keeps letters of every script, their marks and numbers.
-    """
+
+def name_for_file(student: str) -> str:
+    """A student's name as the start of a file's name: letters of every script, their marks and numbers."""
     kept = (c if unicodedata.category(c)[0] in "LMN" else " " for c in student)
     name = "-".join(unicodedata.normalize("NFC", "".join(kept)).split())
-    name = name.encode()[:LONGEST_IN_FILE_NAME].decode("utf-8", "ignore").rstrip("-")
-    return f"{name}-{problem_set.key}.json" if name else f"{problem_set.key}.json"
+    return name.encode()[:LONGEST_IN_FILE_NAME].decode("utf-8", "ignore").rstrip("-")
 
 
 def _data(handin: Handin) -> dict[str, object]:

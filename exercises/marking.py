@@ -62,6 +62,18 @@ class Verdict(Enum):
         return "✓" if self.earns else other.get(self, "✗")
 
 
+@dataclass(frozen=True)
+class ByHand:
+    """Marks that a teacher gave in place of those that were worked out, and why."""
+
+    marks: float
+    reason: str
+
+    @property
+    def says(self) -> str:
+        return f"Marks changed by hand to {self.marks:g}: {self.reason}"
+
+
 @dataclass
 class StepMark:
     """One step's verdict, what to tell the student, and the mistakes found.
@@ -81,6 +93,13 @@ class StepMark:
     wrote: str = ""
     from_line: bool = False
     hint_cost: float = 0.0
+    by_hand: ByHand | None = None
+
+    def marks(self, each: int) -> float:
+        """What it earns of the marks of a step, less what its hints cost; never less than nothing."""
+        if self.by_hand:
+            return self.by_hand.marks
+        return max(0.0, each - self.hint_cost) if self.verdict.earns else 0.0
 
 
 @dataclass(frozen=True)
@@ -90,12 +109,13 @@ class ProblemMark:
     variant: Variant
     steps: tuple[StepMark, ...]
     says: str = ""
+    by_hand: ByHand | None = None
 
     @property
     def marks(self) -> float:
-        """What the steps earn, less what their hints cost; a step never earns less than nothing."""
+        """What the steps earn, or what a teacher gave for the whole problem."""
         each = self.variant.problem.marks_per_step
-        earned = sum(max(0.0, each - one.hint_cost) for one in self.steps if one.verdict.earns)
+        earned = self.by_hand.marks if self.by_hand else sum(one.marks(each) for one in self.steps)
         return int(earned) if earned == int(earned) else round(earned, 2)
 
     @property
@@ -104,7 +124,11 @@ class ProblemMark:
 
     @property
     def all_right(self) -> bool:
-        return all(step.verdict.earns for step in self.steps)
+        """Whether each step earns, or a teacher gave all its marks, or all of the problem's."""
+        each = self.variant.problem.marks_per_step
+        if self.by_hand:
+            return self.by_hand.marks >= self.out_of
+        return all(s.by_hand.marks >= each if s.by_hand else s.verdict.earns for s in self.steps)
 
     @property
     def answered(self) -> bool:

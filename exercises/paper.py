@@ -6,40 +6,13 @@ from collections.abc import Iterator
 from pathlib import Path
 
 from calc.words import capital
-from exercises.codes import MOST_SHEETS
-from exercises.collect import CODE_HEADING, LONGEST_NAME, STUDENT_HEADINGS, places_on_paper
-from exercises.draws import ProblemSet, draw, plain_name
+from exercises.collect import CODE_HEADING, STUDENT_HEADINGS, places_on_paper
+from exercises.draws import ProblemSet, draw
 from exercises.publish.pdf import PdfError, print_pdf
 from exercises.publish.worksheet import Sheet, key, worksheet
 from exercises.table import TableWriter
 
 ANSWERS = "answers.csv"
-
-
-class NamesError(ValueError):
-    """A list of names that cannot be printed; the message says which line."""
-
-
-def read_names(text: str) -> list[str]:
-    """Names, one a line; empty lines are passed over. Raises NamesError."""
-    names: dict[str, str] = {}
-    for number, line in enumerate(text.lstrip("\ufeff").splitlines(), 1):
-        name = " ".join(line.split())
-        if not name:
-            continue
-        if len(name) > LONGEST_NAME or not name.isprintable():
-            raise NamesError(f"line {number}: this is too long, or is no name.")
-        same = names.setdefault(plain_name(name), name)
-        if same is not name:
-            raise NamesError(
-                f"line {number}: “{name}” is in the list already, and would get the same "
-                "numbers. Add an initial."
-            )
-    if not names:
-        raise NamesError("there is no name in it. Write one name a line.")
-    if len(names) > MOST_SHEETS:
-        raise NamesError(f"there are more than {MOST_SHEETS} names in it. Split the list.")
-    return list(names.values())
 
 
 def print_set(

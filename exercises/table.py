@@ -122,13 +122,18 @@ def open_table(path: Path) -> Table:
         raise TableError("The table is empty. Its first line must hold the headings.")
     if "\0" in text:
         raise TableError("This is not a CSV. Save the table again as “CSV UTF-8”.")
-    first = text.splitlines()[0]
     try:
-        delimiter = max(DELIMITERS, key=lambda mark: len(next(csv.reader([first], delimiter=mark))))
+        delimiter = delimiter_of(text)
         headings = next(csv.reader(io.StringIO(text, newline=""), delimiter=delimiter))
     except csv.Error:
         raise TableError("A heading is far too long. A closing quote may be missing.") from None
     return Table(path, encoding, delimiter, _decimal(text, delimiter), headings)
+
+
+def delimiter_of(text: str) -> str:
+    """What parts the cells of a table: the sign that parts its first line most often."""
+    first = (text.splitlines() or [""])[0]
+    return max(DELIMITERS, key=lambda mark: len(next(csv.reader([first], delimiter=mark), [])))
 
 
 def _decimal(text: str, delimiter: str) -> str:

@@ -2,9 +2,8 @@
 
 from __future__ import annotations
 
-from collections import Counter
-from collections.abc import Callable, Mapping
-from dataclasses import replace
+import json
+from collections.abc import Mapping
 from xml.etree.ElementTree import Element
 
 from calc.words import capital, counted
@@ -13,12 +12,12 @@ from docs.parts.shared.desk_files import given, made, tell
 from docs.parts.shared.desk_set import set_of
 from docs.parts.shared.fields import FieldErrors, check_box, choice_field
 from exercises import demo, problems
-from exercises.classroom import Wanted, mark_files
-from exercises.collect import Refusal, collect, files_of, sizes
-from exercises.draws import ProblemSet, plain_name
-from exercises.paper import NamesError, read_names
+from exercises.classroom import Wanted, look, mark_files
+from exercises.collect import files_of
+from exercises.draws import ProblemSet
 from exercises.publish import report
 from exercises.publish.html import element, write
+from exercises.roster import NamesError, Roster, read_roster
 
 card = True
 # Where the page puts what a teacher chose.
@@ -148,7 +147,7 @@ def _wanted(fields: Mapping[str, str]) -> Wanted:
     return Wanted(
         tuple(files_of([folder / HAND_INS])),
         _asked(fields),
-        students=tuple(_listed(fields)),
+        roster=_listed(fields),
         marks=made(fields) / MARKS,
         report=made(fields) / REPORT,
         within=folder / HAND_INS,
@@ -159,15 +158,25 @@ def _asked(fields: Mapping[str, str]) -> ProblemSet:
     problem_set, level = set_of(fields), fields.get("level", "")
     if level in {str(each) for each in problems.LEVELS}:
         return problem_set.of_level(int(level))
+    if level == "only":
+        return _ticked(problem_set, fields)
     return problem_set
 
 
-def _listed(fields: Mapping[str, str]) -> list[str]:
+def _ticked(problem_set: ProblemSet, fields: Mapping[str, str]) -> ProblemSet:
+    """The problems that are ticked. Raises FieldErrors where none is."""
+    ticked = [each for each in json.loads(fields.get("only", "[]")) if problem_set.problem(each)]
+    if not ticked:
+        raise FieldErrors({"level": "Tick the problems that you asked."})
+    return problem_set.only(ticked)
+
+
+def _listed(fields: Mapping[str, str]) -> Roster:
     text = fields.get("list", "")
     if not text.strip():
-        return []
+        return Roster()
     try:
-        return read_names(text)
+        return read_roster(text)
     except NamesError as error:
         raise FieldErrors({"list": capital(str(error))}) from None
 
@@ -175,47 +184,33 @@ def _listed(fields: Mapping[str, str]) -> list[str]:
 def _look(fields: Mapping[str, str]) -> dict[str, object]:
     """What came, before anything is marked."""
     wanted = _wanted(fields)
-    seen: Counter[str] = Counter()
-    names: dict[str, str] = {}
-    refusals: list[Refusal] = []
-    for one in collect(wanted.paths, wanted.problem_set, tell=_tell_reading(wanted)):
-        if isinstance(one, Refusal):
-            refusals.append(replace(one, place=one.place.removeprefix(f"{wanted.within}/")))
-            continue
-        name = plain_name(one.student)
-        seen[name] += 1
-        names.setdefault(name, one.student)
-    missing = [name for name in wanted.students if plain_name(name) not in seen]
-    listed = {plain_name(name) for name in wanted.students}
+    came = look(wanted, tell)
+    said = [("Class list", remark) for remark in came.roster.remarks]
     return {
         "elements": [
-            *marked_class.listed("Came", list(names.values())),
-            *marked_class.listed("Came twice; the one saved last counts", [names[name] for name, times in seen.items() if times > 1]),
-            *marked_class.listed("Missing", missing),
-            *marked_class.listed("Not on the class list", [name for plain, name in names.items() if listed and plain not in listed]),
-            *marked_class.not_read(refusals, len(refusals)),
+            *marked_class.listed("Came", came.students),
+            *marked_class.listed("Came twice; the one saved last counts", came.twice),
+            *marked_class.listed("Missing", came.missing),
+            *marked_class.listed("Not on the class list", came.unlisted),
+            *marked_class.told("Nearly alike", [(near.name, f"may be {near.other} ({near.why})") for near in came.near]),
+            *marked_class.told("How the files were read", [*said, *((one.place, one.says) for one in came.remarks)]),
+            *marked_class.not_read(came.refusals, came.refused),
         ],
-        "says": f"{counted(len(names), 'student')} in {counted(len(wanted.paths), 'file')}.",
+        "says": f"{counted(came.number, 'student')} in {counted(len(wanted.files), 'file')}.",
     }  # fmt: skip
-
-
-def _tell_reading(wanted: Wanted) -> Callable[[int], None]:
-    whole = sizes(wanted.paths)
-    return lambda done: tell(done, whole, "Reading")
 
 
 def _mark(fields: Mapping[str, str]) -> dict[str, object]:
     wanted = _wanted(fields)
     shown = marked_class.MarkedClass()
-    book, marks = mark_files(wanted)
-    for number, student in enumerate(marks, 1):
-        tell(number, len(wanted.paths), f"Marking: {student.entry.student}")
+    book, marks = mark_files(wanted, tell)
+    for student in marks:
         shown.add(student)
     earned = report.share(book.marks / book.out_of) if book.out_of else "–"
     return {
         "elements": [*marked_class.look_first(book), *shown.table(book)],
         "says": f"{wanted.problem_set.title}: {counted(book.students, 'student')} marked. The class earned {earned}.",
-        "made": [MARKS, REPORT],
+        "made": [path.name for path in files_of([made(fields)])],
         "students": shown.names,
         "problems": [each.title for each in wanted.problem_set.problems],
         "work": [[write(*each) for each in row] for row in shown.work],

@@ -12,10 +12,11 @@ from docs.parts.shared.fields import FieldErrors, choice_field
 from exercises import problems
 from exercises.codes import MOST_SHEETS
 from exercises.draws import ProblemSet
-from exercises.paper import ANSWERS, NamesError, read_names, write_template
+from exercises.paper import ANSWERS, write_template
 from exercises.publish import page, worksheet
 from exercises.publish.html import element
 from exercises.publish.worksheet import Sheet, named, numbered
+from exercises.roster import NamesError, read_names
 
 card = True
 A_CLASS = "24"

@@ -1,64 +1,171 @@
 """The class report: one page for the teacher, to read on a screen or on paper.
 
+First a table, student by problem, whose names lead to each student's part; then what the class misunderstood; then the
+students, each on a page of its own that can be handed back, for it tells nothing of anybody else. `feedback_page` makes
+one student's page alone.
+
 Students are written as they are marked; the page about the class, which can only be written last,
-comes first. So each student's part waits in a file, and memory stays flat.
+comes first. So each student's part waits on disk, and memory stays flat.
 """
 
 from __future__ import annotations
 
-import shutil
-import tempfile
+from collections import Counter
+from collections.abc import Sequence
+from contextlib import ExitStack
 from pathlib import Path
+from typing import TextIO
 from xml.etree.ElementTree import Element
 
 from calc import units
 from calc.words import capital, counted
-from exercises.gradebook import Gradebook, Group, Made, StudentMark, comment, wrote
+from exercises.gradebook import (
+    MOST_GROUPED,
+    Gradebook,
+    Group,
+    Made,
+    StudentMark,
+    comment,
+    wrote,
+)
+from exercises.handin import name_for_file
 from exercises.item_analysis import Item
 from exercises.lessons import LESSONS
 from exercises.marking import ProblemMark, StepMark, introduced, solution
 from exercises.publish.html import Child, element, table, write
-from exercises.publish.page import CLOSING, items, opening
+from exercises.publish.page import CLOSING, items, opening, page
+from exercises.roster import Roster
+from exercises.spool import Spool
 
 # Below this many students the page says how coarse its figures are.
 SMALL_CLASS = 20
 MOST_NAMES = 40
 
 STYLE = """
-section.student { border-top: 2px solid var(--line); margin-top: 1.5rem; }
+section.student { border-top: 2px solid var(--line); margin-top: 1.5rem; break-before: page; }
+.class th, .class td { white-space: nowrap; } .class tbody th { white-space: normal; min-width: 8rem; }
 .earns { color: var(--good); } .misses { color: var(--bad); }
 .sign { display: inline-block; width: 1.2em; font-weight: 700; }
 .answer { font-weight: 600; }
 ul.steps { list-style: none; padding: 0; margin: 0 0 0.8rem; }
 ul.steps li { margin: 0.25rem 0; padding-left: 1.2em; text-indent: -1.2em; }
-h4 { margin: 0.6rem 0 0.2rem; break-after: avoid; }
+section h3 { margin: 0.6rem 0 0.2rem; font-size: 1rem; break-after: avoid; }
 .first { background: var(--wash); border-left: 4px solid var(--water); padding: 0.4rem 0.8rem; }
 """
 
 
 class Report:
-    """Writes a report. Add the students, then finish with the class."""
+    """Writes a report. Add the students, then finish with the class. Use as a context manager."""
+
+    def __init__(self, roster: Roster | None = None) -> None:
+        self._roster = roster or Roster()
 
     def __enter__(self) -> Report:
-        self._students = tempfile.TemporaryFile("w+", encoding="utf-8", errors="replace")
+        self._stack = ExitStack()
+        spools = (self._stack.enter_context(Spool()) for _ in range(4))
+        self._students, self._rows, self._places, self._older = spools
+        # The number of each place on the list, and those of others; where names lead, as far as lists of names go.
+        self._of: dict[int, int] = {}
+        self._others: list[int] = []
+        self._ids: dict[str, int] = {}
         return self
 
     def __exit__(self, *trouble: object) -> None:
-        self._students.close()
+        self._stack.close()
 
     def add(self, student: StudentMark) -> None:
-        self._students.write(write(_student(student)) + "\n")
+        if not student.counts:
+            self._older.add(write(element("li", _in_short(student))) + "\n")
+            return
+        number = len(self._students)
+        name = student.entry.student
+        self._students.add(write(_student(student, number)) + "\n")
+        self._rows.add(write(_row(student, number)) + "\n")
+        self._places.add(write(element("li", f"{printable(name)}: {_came_as(student)}")) + "\n")
+        if number < MOST_GROUPED:
+            self._ids[name] = number
+        place = self._roster.place(name)
+        if place is None:
+            self._others.append(number)
+        else:
+            self._of[place] = number
 
     def finish(self, book: Gradebook, path: Path) -> None:
         """Write the page. Raises OSError as `open` does."""
         title = f"Marks: {book.problem_set.title}"
+        order = [*(self._of[place] for place in sorted(self._of)), *self._others]
         with path.open("w", encoding="utf-8", errors="replace") as file:
             file.write(opening(title, STYLE))
-            for part in (*_class(book), element("h2", "Student by student")):
-                file.write(write(part) + "\n")
-            self._students.seek(0)
-            shutil.copyfileobj(self._students, file)
+            self._write(file, *_summary(book))
+            if book.students:
+                self._write_table(file, book)
+            self._write(file, *_class(book, self._ids))
+            self._write_list(file, "Handed in earlier, not counted", self._older)
+            self._write_list(file, "Where each hand-in came from", self._places, order)
+            self._students.copy(file, order)
             file.write(CLOSING)
+
+    def _write(self, file: TextIO, *parts: Element) -> None:
+        for part in parts:
+            file.write(write(part) + "\n")
+
+    def _write_table(self, file: TextIO, book: Gradebook) -> None:
+        """The table is longer than a tree should be: its rows go in as they are."""
+        begin, _, end = write(_class_table(book)).rpartition(ROWS)
+        file.write(begin)
+        for place, name in enumerate(self._roster.names):
+            if place in self._of:
+                self._rows.copy(file, [self._of[place]])
+            else:
+                self._write(file, _row_of_missing(name, book))
+        self._rows.copy(file, self._others)
+        file.write(end + "\n")
+
+    def _write_list(
+        self, file: TextIO, heading: str, lines: Spool, order: Sequence[int] | None = None
+    ) -> None:
+        if len(lines):
+            self._write(file, element("h2", heading))
+            file.write("<ul>")
+            lines.copy(file, order)
+            file.write("</ul>\n")
+
+
+def feedback_page(student: StudentMark, title: str) -> str:
+    """One student's page alone, to give back: a whole HTML file. `title` is that of the set."""
+    name = printable(student.entry.student)
+    return page(f"{name}: {title}", [element("h1", title), _student(student, 0)], STYLE)
+
+
+class FeedbackPages:
+    """Writes a page for each student into a folder, named for the student, once all are marked."""
+
+    def __init__(self, title: str) -> None:
+        self._title = title
+
+    def __enter__(self) -> FeedbackPages:
+        self._pages = Spool().__enter__()
+        self._names: list[str] = []
+        return self
+
+    def __exit__(self, *trouble: object) -> None:
+        self._pages.__exit__()
+
+    def add(self, student: StudentMark) -> None:
+        if student.counts:
+            self._pages.add(feedback_page(student, self._title))
+            self._names.append(name_for_file(student.entry.student) or "student")
+
+    def finish(self, book: Gradebook, folder: Path) -> None:
+        """Write the pages. Raises OSError as `open` does."""
+        folder.mkdir(parents=True, exist_ok=True)
+        taken: Counter[str] = Counter()
+        for number, name in enumerate(self._names):
+            taken[name.casefold()] += 1
+            again = taken[name.casefold()]
+            path = folder / (f"{name}-{again}.html" if again > 1 else f"{name}.html")
+            with path.open("w", encoding="utf-8", errors="replace") as file:
+                self._pages.copy(file, [number])
 
 
 def printable(text: str) -> str:
@@ -72,12 +179,14 @@ def share(value: float | None) -> str:
 
 # The class.
 
+# Where the rows go.
+ROWS = "ROWS-OF-THE-CLASS"
 
-def _class(book: Gradebook) -> list[Element]:
+
+def _summary(book: Gradebook) -> list[Element]:
     title = element("h1", book.problem_set.title)
     if not book.students:
-        none = element("p", "No hand-in could be marked.")
-        return [title, none, *_missing(book), *_refusals(book)]
+        return [title, element("p", "No hand-in could be marked.")]
     average = book.marks / book.out_of if book.out_of else None
     return [
         title,
@@ -86,26 +195,81 @@ def _class(book: Gradebook) -> list[Element]:
             f"{counted(book.students, 'student')}, marked by version {book.problem_set.version} of "
             f"the set. The class earned {share(average)} of the marks.",
         ),
-        *_missing(book),
+    ]
+
+
+def _class_table(book: Gradebook) -> Element:
+    titles = [problem.title for problem in book.problem_set.problems]
+    made = table(
+        "A name leads to the student’s work. *: changed by hand. The problems: "
+        + "; ".join(f"{n}. {title}" for n, title in enumerate(titles, 1)),
+        ["student", "marks", "percent", *(str(n) for n in range(1, len(titles) + 1))],
+        [],
+        "class",
+    )
+    made.find(".//tbody").text = ROWS
+    earned = [share(book.items[p.id].difficulty) for p in book.problem_set.problems]
+    whole = share(book.marks / book.out_of if book.out_of else None)
+    foot = ("The class earned", "", whole, *earned)
+    cells = (element("th", foot[0], scope="row"), *(element("td", each) for each in foot[1:]))
+    made.find(".//table").append(element("tfoot", element("tr", *cells)))
+    return made
+
+
+def _row(student: StudentMark, number: int) -> Element:
+    name = element("a", printable(student.entry.student), href=f"#student-{number}")
+    total = f"{student.marks} of {student.out_of}" + (" *" if student.is_changed else "")
+    each = (f"{p.marks} of {p.out_of}" for p in student.problems)
+    cells = (total, f"{student.percent:.0f}", *each)
+    return element("tr", element("th", name, scope="row"), *(element("td", c) for c in cells))
+
+
+def _row_of_missing(name: str, book: Gradebook) -> Element:
+    blanks = (element("td", "–") for _ in range(2 + len(book.problem_set.problems)))
+    return element("tr", element("th", printable(name), scope="row"), *blanks)
+
+
+def _in_short(student: StudentMark) -> str:
+    name = printable(student.entry.student)
+    return f"{name}: {student.marks} of {student.out_of}, {_came_as(student)}"
+
+
+def _class(book: Gradebook, ids: dict[str, int]) -> list[Element]:
+    if not book.students:
+        return [*_missing(book, ids), *_refusals(book)]
+    return [
+        *_missing(book, ids),
         *_look_first(book),
         *_caution(book),
-        *_reteach(book),
-        *_groups(book),
+        *_reteach(book, ids),
+        *_groups(book, ids),
         *_problems(book),
+        *_choices(book),
+        *_remarks(book),
         *_refusals(book),
     ]
 
 
-def _missing(book: Gradebook) -> list[Element]:
+def _missing(book: Gradebook, ids: dict[str, int]) -> list[Element]:
     """Who is on the list of names and not among the marks, and the other way round."""
     both = (
         ("Missing", book.missing, ""),
         ("Not on the list of names", book.unlisted, " Is the name written as on the list?"),
     )
+    near = [printable(one.says) for one in book.near[:MOST_NAMES]]
     return [
-        element("p", element("strong", f"{what}: "), f"{_names(names, len(names))}.{more}")
-        for what, names, more in both
-        if names
+        *(
+            element(
+                "p", element("strong", f"{what}: "), *_names(names, len(names), ids), f".{more}"
+            )
+            for what, names, more in both
+            if names
+        ),
+        *(
+            [element("p", element("strong", "Nearly alike: "), "; ".join(near) + ".")]
+            if near
+            else []
+        ),
     ]
 
 
@@ -123,7 +287,11 @@ def _look_first(book: Gradebook) -> list[Element]:
             "div",
             element("strong", "Look at these hand-ins first."),
             items("ul", lines),
-            *([element("p", f"And {more} more: each note is with the student.")] if more else []),
+            *(
+                [element("p", f"And {more} more: the table of marks has a note for each.")]
+                if more
+                else []
+            ),
             class_="first",
         )
     ]
@@ -138,13 +306,13 @@ def _caution(book: Gradebook) -> list[Element]:
         )
     if book.handed_in_twice:
         said.append(
-            "Shown below but not counted, because the student handed in again later: "
+            "Not counted, because the student handed in again later: "
             f"{counted(book.handed_in_twice, 'hand-in')}."
         )
     return [element("p", text, class_="note") for text in said]
 
 
-def _reteach(book: Gradebook) -> list[Element]:
+def _reteach(book: Gradebook, ids: dict[str, int]) -> list[Element]:
     ranked = book.reteach()
     heading = element("h2", "What to reteach first")
     if not ranked:
@@ -162,7 +330,7 @@ def _reteach(book: Gradebook) -> list[Element]:
         table(
             "Known mistakes, most students first; then the one made in most problems",
             ["mistake", "students", "problems", "who", "lesson"],
-            [_made(one) for one in ranked],
+            [_made(one, ids) for one in ranked],
         ),
         element(
             "p",
@@ -173,8 +341,8 @@ def _reteach(book: Gradebook) -> list[Element]:
     ]
 
 
-def _made(one: Made) -> list[Child]:
-    who = _names(one.names, one.students)
+def _made(one: Made, ids: dict[str, int]) -> list[Child]:
+    who = element("span", *_names(one.names, one.students, ids))
     return [
         one.mistake.name,
         str(one.students),
@@ -184,13 +352,20 @@ def _made(one: Made) -> list[Child]:
     ]
 
 
-def _names(names: list[str] | tuple[str, ...], number: int) -> str:
-    shown = ", ".join(map(printable, names[:MOST_NAMES]))
+def _names(names: Sequence[str], number: int, ids: dict[str, int]) -> list[Child]:
+    """Some names, each leading to its student's part where there is one."""
+    said: list[Child] = []
+    for n, name in enumerate(names[:MOST_NAMES]):
+        to = ids.get(name)
+        said += [", "] if n else []
+        said.append(
+            printable(name) if to is None else element("a", printable(name), href=f"#student-{to}")
+        )
     more = number - min(number, MOST_NAMES)
-    return f"{shown} and {more} more" if more else shown
+    return [*said, f" and {more} more"] if more else said
 
 
-def _groups(book: Gradebook) -> list[Element]:
+def _groups(book: Gradebook, ids: dict[str, int]) -> list[Element]:
     heading = element("h2", "Groups for the next lesson")
     groups = book.groups()
     if not groups:
@@ -203,16 +378,18 @@ def _groups(book: Gradebook) -> list[Element]:
             "and so on with the rest.",
             class_="note",
         ),
-        items("ol", map(_group, groups)),
+        items("ol", (_group(group, ids) for group in groups)),
     ]
 
 
-def _group(group: Group) -> Element:
+def _group(group: Group, ids: dict[str, int]) -> Element:
     if group.mistake is None:
         does = "No mistake could be named. Look at their marks: they help others, or ask for help."
     else:
         does = f"{capital(group.mistake.name)}. Reteach: {LESSONS[group.mistake.lesson]}."
-    return element("span", element("strong", does), f" {_names(group.names, len(group.names))}")
+    return element(
+        "span", element("strong", does), " ", *_names(group.names, len(group.names), ids)
+    )
 
 
 def _problems(book: Gradebook) -> list[Element]:
@@ -250,6 +427,33 @@ def _signed(number: float) -> str:
     return f"{number:.2f}".replace("-", "−")
 
 
+def _choices(book: Gradebook) -> list[Element]:
+    """How often each option of each choice question was chosen."""
+    rows: list[list[Child]] = [
+        [
+            f"{problem.title}: {box.label}",
+            option.text,
+            "yes" if option.right else "no",
+            str(option.students),
+        ]
+        for problem in book.problem_set.problems
+        for box in problem.questions
+        for option in book.chosen(problem.id, box)
+    ]
+    if not rows:
+        return []
+    heads = ["question", "answer", "right", "students"]
+    return [element("h2", "What was chosen"), table("Students who chose each answer", heads, rows)]
+
+
+def _remarks(book: Gradebook) -> list[Element]:
+    """How files were read, and what of them was not used."""
+    said = [*book.roster.remarks, *(f"{one.place}: {one.says}" for one in book.remarks)]
+    if not said:
+        return []
+    return [element("h2", "How the files were read"), items("ul", map(printable, said))]
+
+
 def _refusals(book: Gradebook) -> list[Element]:
     if not book.refused:
         return []
@@ -268,16 +472,16 @@ def _refusals(book: Gradebook) -> list[Element]:
 # One student.
 
 
-def _student(student: StudentMark) -> Element:
+def _student(student: StudentMark, number: int) -> Element:
+    """A student's part. It goes back to the student: nothing in it is about files, or anybody else."""
     return element(
         "section",
         element(
-            "h3", f"{printable(student.entry.student)}: {student.marks} of {student.out_of} marks"
+            "h2", f"{printable(student.entry.student)}: {student.marks} of {student.out_of} marks"
         ),
-        element("p", _came_as(student), class_="note"),
-        *(element("p", element("strong", printable(note))) for note in student.notes),
-        *(part for problem in student.problems for part in feedback(student, problem)),
+        *(part for problem in student.problems for part in feedback(student, problem, "h3")),
         class_="student",
+        id=f"student-{number}",
     )
 
 
@@ -286,11 +490,12 @@ def _came_as(student: StudentMark) -> str:
     return f"{place}, saved {when}" if when else place
 
 
-def feedback(student: StudentMark, problem: ProblemMark) -> list[Element]:
+def feedback(student: StudentMark, problem: ProblemMark, heading: str = "h4") -> list[Element]:
     """A problem as a student gets it back: marks, verdicts and words, and the right way where it went wrong."""
     title = problem.variant.problem.title
     return [
-        element("h4", f"{title}: {problem.marks} of {problem.out_of}"),
+        element(heading, f"{title}: {problem.marks} of {problem.out_of}"),
+        *([element("p", problem.by_hand.says)] if problem.by_hand else []),
         *([element("p", problem.says)] if problem.says else []),
         element(
             "ul", *(_step(student, problem, step) for step in problem.steps), class_="steps keep"
@@ -315,5 +520,5 @@ def _step(student: StudentMark, problem: ProblemMark, step: StepMark) -> Element
         f"{introduced(step.step.label)} ",
         element("span", answer or "–", class_="answer"),
         f" ({step.verdict.value}). {printable(comment(step))}{hints}",
-        class_="earns" if step.verdict.earns else "misses",
+        class_="earns" if step.marks(problem.variant.problem.marks_per_step) else "misses",
     )

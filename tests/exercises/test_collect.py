@@ -15,6 +15,7 @@ from exercises.cli import main
 from exercises.collect import files_of
 from exercises.handin import new_handin, pack, write_handin
 from exercises.problems import load
+from exercises.roster import Roster
 from tests.exercises.invented_class import KEY, SET, csv_of, marked, right
 from tests.hostile import EVERY
 
@@ -155,3 +156,38 @@ def test_any_table_is_read_or_refused(tmp_path_factory, content):
     file.write_bytes(content.encode("utf-8", "surrogatepass"))
     for found in collect.collect([file], load("first-swaps")):
         assert isinstance(found, collect.Entry | collect.Refusal)
+
+
+def test_a_column_that_was_not_used_is_told_with_what_it_may_mean(tmp_path, capsys):
+    path = tmp_path / "export.csv"
+    path.write_text(
+        "student;yogurt-loaf/liquids;Salt-Check;Yogurt-Loaf / Water;remarks\nAda;1 g;31 g;2 g;x\n",
+        "utf-8",
+    )
+    main(["mark", str(path), "--set", KEY])
+    said = capsys.readouterr().out
+    assert "Not used: “yogurt-loaf/liquids”, “remarks”. By “yogurt-loaf/liquids”, did you mean “yogurt-loaf/liquid”?" in said  # fmt: skip
+
+
+def test_columns_of_problems_that_are_not_asked_are_no_slip(tmp_path, capsys):
+    path = tmp_path / "export.csv"
+    path.write_text(csv_of([("Ada", right("Ada"))]), "utf-8")
+    assert main(["mark", str(path), "--set", KEY, "--only", "salt-check, yogurt-loaf"]) == 0
+    said = capsys.readouterr().out
+    assert "Ada: 3 of 3" in said
+    assert "Not used" not in said
+    assert main(["mark", str(path), "--set", KEY, "--only", "salad"]) == 1
+    assert "has no problem “salad”. It has: water-for-rolls" in capsys.readouterr().err
+
+
+def test_a_row_in_which_hardly_anything_is_right_is_doubted(tmp_path):
+    """A misspelt name draws other numbers; the list knows whose they may be."""
+    path = tmp_path / "typed.csv"
+    path.write_text(csv_of([("Ada Samples", right("Ada Sample")), ("Ben", right("Ben"))]), "utf-8")
+    book, _ = marked(path, roster=Roster.of(["Ada Sample", "Ben"]))
+    assert [name for name, _ in book.doubtful] == ["Ada Samples"]
+    assert "They depend on the name" in book.doubtful[0][1]
+    assert "With the numbers of “Ada Sample” 19 are." in book.doubtful[0][1]
+    book, students = marked(path, roster=Roster.of(["Ada Sample", "Ben"]), same={"ada samples": "Ada Sample"})  # fmt: skip
+    assert [student.marks for student in students] == [19, 19]
+    assert (book.missing, book.unlisted, book.doubtful) == ([], [], [])

@@ -12,7 +12,7 @@ from scipy.stats import binom
 from exercises import invented
 from exercises.cli import main
 from exercises.codes import code_of
-from exercises.collect import Refusal, collect, files_of
+from exercises.collect import Entry, collect, files_of
 from exercises.demo import (
     CUT_SHORT,
     DEMO_SET,
@@ -147,9 +147,9 @@ def test_the_report_reteaches_what_most_were_given(demo):
 
 def test_the_hand_ins_are_read_as_any_others(demo, folder):
     read = list(collect(files_of([folder / HAND_INS]), SET))
-    names = [one.student for one in read if not isinstance(one, Refusal)]
+    names = [one.student for one in read if isinstance(one, Entry)]
     assert set(names) == {student.name for student in STUDENTS} - {CUT_SHORT, MISSPELT}
-    assert all(not one.notes for one in read if not isinstance(one, Refusal))
+    assert all(not one.notes for one in read if isinstance(one, Entry))
 
 
 def test_the_spreadsheet_has_decimal_commas_and_last_answers_alone(demo, folder):

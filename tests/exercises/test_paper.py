@@ -11,8 +11,8 @@ from exercises.codes import code_of, sheet_name
 from exercises.draws import draw
 from exercises.free_working import WORKING
 from exercises.marking import right_answers
-from exercises.paper import NamesError, read_names
 from exercises.problems import load
+from exercises.roster import NamesError, read_names
 
 SET = "first-swaps"
 NAMES = ["Ada Invented", "Zoë Invented", "=SUM(A1) Invented"]
