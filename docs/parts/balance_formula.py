@@ -9,24 +9,35 @@ from xml.etree.ElementTree import Element
 from calc import composition, units
 from calc.balance import PARTS, Balance, Miss, Unknown, amount, balance, may_adjust
 from calc.composition import RIDERS, Ingredient
+from calc.formula import Item
 from calc.substitution import Swap
 from calc.units import Style
 from docs.parts import python_cell, worked_example
-from docs.parts.hydration_table import hydration_of
+from docs.parts.hydration_table import hydration_of, in_each_meaning
 from docs.parts.shared import onward
 from docs.parts.shared.caution_list import caution_list
-from docs.parts.shared.fields import FieldReader, Scale, check_box, style_of
+from docs.parts.shared.fields import FieldReader, Scale, answer, check_box, style_of
 from docs.parts.shared.form_part import FormPart
 from docs.parts.shared.formula_form import (
-    formula_fieldset,
+    offers,
     read_swap,
     remarks,
     scale_of,
     style_details,
     swap_fields,
-    swap_fieldset,
 )
-from docs.parts.shared.formula_sheet import formula_call, ingredient_call, sheet
+from docs.parts.shared.formula_sheet import fine, formula_call, ingredient_call, on_paper, sheet
+from docs.parts.shared.formula_table import (
+    ADDED,
+    AFTER,
+    DOUGH,
+    before,
+    column,
+    formula_table,
+    rows_of,
+    shares,
+    weights,
+)
 from docs.parts.shared.water_line import water_line
 from exercises.publish.html import Child, element, table
 
@@ -107,8 +118,7 @@ def form(values: Mapping[str, str], prefix: str) -> Element:
     """The form, filled in."""
     return element(
         "form",
-        formula_fieldset(values, prefix),
-        swap_fieldset(values, prefix),
+        formula_table(values, prefix, AFTER, swap=True),
         _boxes(values, prefix, "hold", "Hold, beside the water", PARTS),
         _boxes(
             values, prefix, "change", "What may change", {kind.word: kind.label for kind in KINDS}
@@ -151,16 +161,20 @@ def headline(made: Result) -> str:
         if abs(grams) >= step
     ]
     small = [each.name for each, grams in changes.items() if abs(grams) < step]
-    weight = sum(
-        i.grams for i in made.balance.after.items if i.ingredient == made.swap.new.ingredient
-    )
     first = (
-        f"Weigh {made.scale.shows(weight, made.style)} of {made.swap.new.ingredient.name} "
+        f"Weigh {_weighed(made)} of {made.swap.new.ingredient.name} "
         f"in place of the {made.swap.old.ingredient.name}."
     )
     then = f" Then take {_listed(moved)}." if moved else " Nothing else changes."
     leave = f" Leave the {_listed(small)}: less than a step of your scale." if small else ""
     return f"{first}{then}{leave}"
+
+
+def _weighed(made: Result) -> str:
+    """The new liquid's weight, all of it."""
+    items = made.balance.after.items
+    grams = sum(each.grams for each in items if each.ingredient == made.swap.new.ingredient)
+    return made.scale.shows(grams, made.style)
 
 
 def _fine(grams: float, made: Result) -> str:
@@ -172,17 +186,18 @@ def _listed(texts: list[str]) -> str:
 
 
 def result_view(made: Result) -> list[Element]:
-    """Cautions first, then the answer, what was missed, the sheets, the sums."""
+    """Cautions first, then the answer, what was missed, hydration, what the dough holds, the sums."""
     done = made.balance
     sheets = {"Before": done.before, "Swapped": done.swapped, "Balanced": done.after}
     return [
         *caution_list(done.before, done.after),
-        element("p", headline(made), class_="dw-answer"),
+        answer(headline(made), _weighed(made)),
         *(_missed(miss, made) for miss in _shown(done)),
         water_line(sheets, made.style),
-        sheet(sheets, made.style, made.scale),
-        _parts(made),
+        on_paper(sheet(sheets, made.style, made.scale)),
+        in_each_meaning({"Before": done.before, "After": done.after}, made.style),
         element("p", _hydration(made), class_="dw-bounds"),
+        _parts(made),
         *(element("p", _not_known(one), class_="dw-bounds") for one in done.unknown),
         element(
             "details",
@@ -280,4 +295,18 @@ def onward_of(values: Mapping[str, str], made: Result) -> Element:
     return onward.after_swap(values, made.swap, made.balance.after, onward.SWAP)
 
 
-PART = FormPart("balance", fields_of, form, result, result_view, headline, remarks, onward_of)
+def cells_of(values: Mapping[str, str], made: Result) -> dict[str, str]:
+    """The formula's columns: what to weigh, its baker's percentage, and what is weighed beside."""
+    rows, after, style = rows_of(values), made.balance.after, made.style
+    new = {"part": Item(made.swap.new.ingredient, 0.0)}
+    weighed, rest = weights(rows | new, after)
+    cells = column("after", weighed, lambda grams: fine(grams, style, made.scale))
+    cells |= {f"after {DOUGH}": made.scale.shows(after.dough, style)}
+    more = [f"{fine(i.grams, style, made.scale)} of {i.ingredient.name}" for i in rest]
+    cells |= {ADDED: f"and {_listed(more)}"} if more else {}
+    return before(values, rows, cells | shares(weighed, after, style), style)
+
+
+PART = FormPart(
+    "balance", fields_of, form, result, result_view, headline, remarks, onward_of, cells_of, offers
+)

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from xml.etree.ElementTree import Element
 
 from calc import units
-from calc.cautions import cold_rule, raw
+from calc.cautions import Caution, cold_rule, raw
 from calc.composition import Ingredient
 from calc.formula import Formula, FormulaError, Item
 from calc.interval import Interval
@@ -30,20 +30,23 @@ from calc.temperature import (
     water_temperature,
 )
 from calc.units import Style
+from calc.words import capital
 from calc.working import Working
 from docs.parts import python_cell, worked_example
 from docs.parts.shared import onward
-from docs.parts.shared.caution_list import borne_list, must_make_bread
+from docs.parts.shared.caution_list import borne_list, marks, must_make_bread
 from docs.parts.shared.fields import (
     FieldErrors,
     FieldReader,
+    answer,
     choice_field,
     style_fields,
     style_of,
     text_field,
 )
 from docs.parts.shared.form_part import FormPart
-from docs.parts.shared.formula_form import formula_fields, formula_fieldset, read_formula, remarks
+from docs.parts.shared.formula_form import formula_fields, offers, read_formula, remarks
+from docs.parts.shared.formula_table import before, formula_table, rows_of
 from docs.parts.shared.warm_and_cold import warm_and_cold
 from exercises.publish.html import element, table
 
@@ -55,6 +58,8 @@ DEFAULTS = {
 MAY = [("free", "warmed, cooled or iced", ""), ("fixed", "not at all", "")]
 # The thermometer is taken to show whole degrees.
 THERMOMETER = 1.0
+
+HEADS = {"warm": "Goes in at"}
 
 
 def fields_of(attributes: Mapping[str, str]) -> dict[str, str]:
@@ -231,7 +236,7 @@ def form(values: Mapping[str, str], prefix: str) -> Element:
                 open=bool(values["pre"]),
             ),
         ),
-        formula_fieldset(values, prefix, "Liquid"),
+        formula_table(values, prefix, HEADS),
         element(
             "details",
             element("summary", "Grams or ounces, decimal mark, °C or °F"),
@@ -267,6 +272,16 @@ def headline(made: Result) -> str:
     )
 
 
+def _first_number(made: Result) -> str:
+    """The ice's weight or the temperature that the answer begins with; nothing where there is nothing to do."""
+    if not (made.plan.enough and made.plan.changed):
+        return ""
+    number = made.plan.changed[0]
+    if number == made.plan.iced:
+        return _mass(made.plan.ice, made)
+    return _degrees(made.plan.parts[number].celsius, made)
+
+
 def _deed(made: Result, number: int) -> str:
     part, before = made.plan.parts[number], made.parts[number]
     name, target = part.ingredient.name, _degrees(part.celsius, made)
@@ -284,7 +299,7 @@ def result_view(made: Result) -> list[Element]:
     """Cautions first, then what to do, the list of what goes in, the short rule, the working."""
     shown = [
         *_cautions(made),
-        element("p", headline(made), class_="dw-answer"),
+        answer(headline(made), _first_number(made)),
         *_limits(made),
         None if made.plan.ice else warm_and_cold(made.plan.parts, made.plan.reached, made.style),
         _instead(made),
@@ -316,29 +331,22 @@ def _mass(grams: float, made: Result) -> str:
     return units.write(grams, "mass", made.style)
 
 
-def _caution(title: str, text: str) -> Element:
-    return element("p", element("strong", f"{title}: "), text, class_="dw-caution", role="note")
-
-
 def _cautions(made: Result) -> list[Element]:
-    said = borne_list(Formula(tuple(Item(p.ingredient, p.grams) for p in _dough_parts(made))))
     perishable = [p.ingredient.name for p in made.parts if p.ingredient.perishable]
+    said = []
     if perishable:
-        said.append(
-            _caution(
-                "Keep it cold until you mix",
-                f"{', '.join(perishable)} can spoil. Warm only what you mix now, gently, and mix at once. "
-                + cold_rule(lambda celsius: _degrees(celsius, made)),
-            )
+        text = (
+            f"{capital(', '.join(perishable))} can spoil. Warm only what you mix now, gently, and mix at once. "
+            + cold_rule(lambda celsius: _degrees(celsius, made))
         )
-    said += _cold_yeast(made)
-    said.append(
-        _caution(
-            "Do not taste raw dough",
-            f"{raw(part.ingredient for part in made.parts)} may carry germs. Liquid or a bowl that feels hot burns: test it first.",
-        )
+        said.append(Caution("cold", "Keep it cold until you mix", text))
+    raw_text = (
+        f"{capital(raw(part.ingredient for part in made.parts))} may carry germs. Liquid or a bowl that "
+        "feels hot burns: test it first."
     )
-    return said
+    said.append(Caution("raw", "Do not taste raw dough", raw_text))
+    dough = Formula(tuple(Item(p.ingredient, p.grams) for p in _dough_parts(made)))
+    return [*borne_list(dough), *marks(said), *_cold_yeast(made)]
 
 
 def _cold_yeast(made: Result) -> list[Element]:
@@ -350,14 +358,12 @@ def _cold_yeast(made: Result) -> list[Element]:
     if not (dry and cold):
         return []
     start = _degrees(40, made)
-    return [
-        _caution(
-            "Dry yeast and cold",
-            f"{dry[0]} that gets wet cold leaks a substance (glutathione) that makes the dough slack, and it "
-            f"rises weakly. Start it in a little of the formula’s water at about {start}, or mix it into the "
-            "flour, and let the cold liquid come last.",
-        )
-    ]
+    text = (
+        f"{capital(dry[0])} that gets wet cold leaks a substance (glutathione) that makes the dough slack, and "
+        f"it rises weakly. Start it in a little of the formula’s water at about {start}, or mix it into the "
+        "flour, and let the cold liquid come last."
+    )
+    return marks([Caution("yeast", f"Start the {dry[0]} in warm water", text)])
 
 
 def _limits(made: Result) -> list[Element]:
@@ -540,4 +546,16 @@ def onward_of(values: Mapping[str, str], made: Result) -> Element:
     return onward.links(values, dict.fromkeys(tools, dough))
 
 
-PART = FormPart("warmth", fields_of, form, result, result_view, headline, remarks, onward_of)
+def cells_of(values: Mapping[str, str], made: Result) -> dict[str, str]:
+    """The formula's column: how warm each ingredient goes in."""
+    rows = rows_of(values)
+    weighed = [name for name, item in rows.items() if item.grams]
+    warm = dict(zip(weighed, made.plan.parts, strict=False))
+    cells = {f"warm {name}": _degrees(part.celsius, made) for name, part in warm.items()}
+    cells["warm dough"] = _degrees(made.plan.reached, made)
+    return before(values, rows, cells, made.style)
+
+
+PART = FormPart(
+    "warmth", fields_of, form, result, result_view, headline, remarks, onward_of, cells_of, offers
+)

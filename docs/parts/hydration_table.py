@@ -7,6 +7,7 @@ from xml.etree.ElementTree import Element
 
 from calc import composition, formula, units
 from calc.formula import MEANINGS, Formula, Item
+from calc.units import Style
 from exercises.publish.html import element, table
 
 
@@ -28,6 +29,16 @@ def build(attributes: Mapping[str, str]) -> list[Element]:
         element("p", f"The dough: {parts}."),
         table("Its hydration in each meaning", ["Meaning", "How it is counted", "Hydration"], rows),
     ]
+
+
+def in_each_meaning(doughs: Mapping[str, Formula], style: Style) -> Element:
+    """The hydration of each dough, by its heading, in each meaning."""
+    rows = []
+    for meaning in MEANINGS:
+        shares = [hydration_of(dough, meaning.key) for dough in doughs.values()]
+        cells = [units.write(share, "share", style, step=0.001) for share in shares]
+        rows.append([element("span", meaning.name, element("small", meaning.explained)), *cells])
+    return table("Hydration, in each meaning", ["Counted as", *doughs], rows, "dw-figures")
 
 
 def hydration_of(dough: Formula, meaning: str) -> float:

@@ -8,28 +8,44 @@ from xml.etree.ElementTree import Element
 
 from calc import units
 from calc.composition import RIDERS, Ingredient
-from calc.formula import MEANINGS, Item, weighed
+from calc.formula import Item, weighed
 from calc.interval import Interval
 from calc.own_ingredient import OWN_SOURCE
 from calc.scalding import may_be_scalded
 from calc.substitution import Swap
 from calc.units import Style
 from docs.parts import python_cell, worked_example
-from docs.parts.hydration_table import hydration_of
+from docs.parts.hydration_table import in_each_meaning
 from docs.parts.shared import onward
 from docs.parts.shared.caution_list import caution_list
-from docs.parts.shared.fields import FieldReader, Scale, style_of
+from docs.parts.shared.fields import FieldReader, Scale, answer, style_of
 from docs.parts.shared.form_part import FormPart
 from docs.parts.shared.formula_form import (
-    formula_fieldset,
+    offers,
     read_swap,
     remarks,
     scale_of,
     style_details,
     swap_fields,
-    swap_fieldset,
 )
-from docs.parts.shared.formula_sheet import formula_call, ingredient_call, sheet, signed
+from docs.parts.shared.formula_sheet import (
+    fine,
+    formula_call,
+    ingredient_call,
+    on_paper,
+    sheet,
+    signed,
+)
+from docs.parts.shared.formula_table import (
+    AFTER,
+    DOUGH,
+    before,
+    column,
+    formula_table,
+    rows_of,
+    shares,
+    weights,
+)
 from docs.parts.shared.water_line import water_line
 from exercises.publish.html import Child, element, table
 
@@ -58,8 +74,7 @@ def form(values: Mapping[str, str], prefix: str) -> Element:
     """The form, filled in."""
     return element(
         "form",
-        formula_fieldset(values, prefix),
-        swap_fieldset(values, prefix),
+        formula_table(values, prefix, AFTER, swap=True),
         style_details(values, prefix),
         class_="dw-form",
         novalidate=True,
@@ -84,14 +99,16 @@ def headline(made: Result) -> str:
 
 
 def result_view(made: Result) -> list[Element]:
-    """Cautions first, then the answer, the sheet, hydration, what rides along, the working."""
+    """Cautions first, then the answer, hydration, what rides along, the working."""
     return [
         *caution_list(made.swap.before, made.swap.after),
-        element("p", headline(made), class_="dw-answer"),
+        answer(headline(made), made.scale.shows(made.swap.new.grams, made.style)),
         _bounds(made),
         water_line({"Before": made.swap.before, "After": made.swap.after}, made.style),
-        sheet({"Before": made.swap.before, "After": made.swap.after}, made.style, made.scale),
-        _hydrations(made),
+        on_paper(
+            sheet({"Before": made.swap.before, "After": made.swap.after}, made.style, made.scale)
+        ),
+        in_each_meaning({"Before": made.swap.before, "After": made.swap.after}, made.style),
         _riders(made),
         element(
             "details",
@@ -139,19 +156,6 @@ def _bounds(made: Result) -> Element:
         f"{sought} may need to be anything from {low} to {high}: {', and '.join(reasons)}. "
         "Hold a little back and go by the dough.",
         class_="dw-bounds",
-    )
-
-
-def _hydrations(made: Result) -> Element:
-    rows = []
-    for meaning in MEANINGS:
-        shares = [
-            hydration_of(formula, meaning.key) for formula in (made.swap.before, made.swap.after)
-        ]
-        cells = [units.write(share, "share", made.style, step=0.001) for share in shares]
-        rows.append([element("span", meaning.name, element("small", meaning.explained)), *cells])
-    return table(
-        "Hydration, in each meaning", ["Counted as", "Before", "After"], rows, "dw-figures"
     )
 
 
@@ -272,4 +276,15 @@ def onward_of(values: Mapping[str, str], made: Result) -> Element:
     return onward.after_swap(values, made.swap, made.swap.after, onward.BALANCE)
 
 
-PART = FormPart("swap", swap_fields, form, result, result_view, headline, remarks, onward_of)
+def cells_of(values: Mapping[str, str], made: Result) -> dict[str, str]:
+    """The formula's columns: what to weigh, and its baker's percentage."""
+    rows, swap = rows_of(values), made.swap
+    weighed, _ = weights(rows | {"part": Item(swap.new.ingredient, 0.0)}, swap.after)
+    after = column("after", weighed, lambda grams: fine(grams, made.style, made.scale))
+    total = {f"after {DOUGH}": made.scale.shows(swap.after.dough, made.style)}
+    return before(values, rows, after | total | shares(weighed, swap.after, made.style), made.style)
+
+
+PART = FormPart(
+    "swap", swap_fields, form, result, result_view, headline, remarks, onward_of, cells_of, offers
+)

@@ -17,6 +17,7 @@ from docs.parts.shared.fields import (
     FieldErrors,
     FieldReader,
     Scale,
+    answer,
     choice_field,
     style_of,
     text_field,
@@ -24,15 +25,24 @@ from docs.parts.shared.fields import (
 from docs.parts.shared.form_part import FormPart
 from docs.parts.shared.formula_form import (
     formula_fields,
-    formula_fieldset,
     known,
     liquid_choices,
+    offers,
     read_formula,
     remarks,
     scale_of,
     style_details,
 )
-from docs.parts.shared.formula_sheet import formula_call, ingredient_call, sheet
+from docs.parts.shared.formula_sheet import fine, formula_call, ingredient_call, on_paper, sheet
+from docs.parts.shared.formula_table import (
+    ADDED,
+    DOUGH,
+    before,
+    column,
+    formula_table,
+    rows_of,
+    weights,
+)
 from docs.parts.shared.water_line import water_line
 from exercises.publish.html import element, table
 
@@ -40,6 +50,8 @@ DEFAULTS = {
     "kind": "poolish", "ahead": "25 %", "pre-hydration": "", "pre-salt": "", "keep": "",
     "final": "water", "mass": "g", "decimal": ".", "scale": "1 g",
 }  # fmt: skip
+
+HEADS = {"ahead": "Preferment", "after": "Final dough"}
 
 
 def fields_of(attributes: Mapping[str, str]) -> dict[str, str]:
@@ -129,7 +141,7 @@ def form(values: Mapping[str, str], prefix: str) -> Element:
     kinds = [(kind.key, f"{kind.name}, {_usual(kind)}", "") for kind in KINDS]
     return element(
         "form",
-        formula_fieldset(values, prefix),
+        formula_table(values, prefix, HEADS),
         element(
             "fieldset",
             element("legend", "The preferment"),
@@ -181,8 +193,8 @@ def result_view(made: Result) -> list[Element]:
     }
     shown = [
         *caution_list(made.before, made.build.whole),
-        element("p", headline(made), class_="dw-answer"),
-        sheet(sheets, made.style, made.scale),
+        answer(headline(made), made.scale.shows(made.build.ahead.dough, made.style)),
+        on_paper(sheet(sheets, made.style, made.scale)),
         water_line(sheets, made.style),
         _notes(made),
         _kept(made),
@@ -261,4 +273,22 @@ print(hydrations(done.final, done.ahead))
 """
 
 
-PART = FormPart("ahead", fields_of, form, result, result_view, headline, remarks)
+def cells_of(values: Mapping[str, str], made: Result) -> dict[str, str]:
+    """The formula's columns: what goes into the preferment, and what into the final dough."""
+    rows = rows_of(values)
+    cells, more = {}, []
+    for kind, formula in (("ahead", made.build.ahead), ("after", made.build.final)):
+        weighed, rest = weights(rows, formula)
+        cells |= column(
+            kind, weighed | {DOUGH: formula.dough}, lambda g: fine(g, made.style, made.scale)
+        )
+        more += [
+            f"{HEADS[kind].lower()}: {fine(i.grams, made.style, made.scale)} of {i.ingredient.name}"
+            for i in rest
+        ]
+    return before(values, rows, cells | {ADDED: "; ".join(more)}, made.style)
+
+
+PART = FormPart(
+    "ahead", fields_of, form, result, result_view, headline, remarks, cells=cells_of, offers=offers
+)

@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from xml.etree.ElementTree import Element
 
 from calc import units
+from calc.cautions import Caution
 from calc.formula import Formula
 from calc.scaling import (
     TIN_FILLS,
@@ -19,13 +20,15 @@ from calc.scaling import (
     scaling_factor,
 )
 from calc.units import Style
+from calc.words import capital
 from calc.working import Working
 from docs.parts import python_cell, worked_example
 from docs.parts.shared import onward
-from docs.parts.shared.caution_list import borne_list, must_make_bread
+from docs.parts.shared.caution_list import borne_list, marks, must_make_bread
 from docs.parts.shared.fields import (
     FieldReader,
     Scale,
+    answer,
     choice_field,
     style_fields,
     style_of,
@@ -35,9 +38,17 @@ from docs.parts.shared.form_part import FormPart
 from docs.parts.shared.formula_form import (
     SCALES,
     formula_fields,
-    formula_fieldset,
+    offers,
     read_formula,
     remarks,
+)
+from docs.parts.shared.formula_table import (
+    DOUGH,
+    before,
+    column,
+    formula_table,
+    rows_of,
+    shares,
 )
 from exercises.publish.html import element, table
 
@@ -50,6 +61,7 @@ BY = [
     ("pieces", "pieces of a weight", ""), ("dough", "a dough weight", ""),
     ("flour", "a flour weight", ""), ("tin", "tins of a volume", ""),
 ]  # fmt: skip
+HEADS = {"after": "Weigh", "share": "% of flour"}
 NO_FINE_SCALE = "none"
 # Above this the form asks whether it is meant: a tonne of dough is no class.
 MOST_DOUGH = 1_000_000
@@ -170,7 +182,7 @@ def form(values: Mapping[str, str], prefix: str) -> Element:
     scales = [(each, f"steps of {each}", "") for each in SCALES]
     return element(
         "form",
-        formula_fieldset(values, prefix, "Liquid"),
+        formula_table(values, prefix, HEADS),
         element(
             "fieldset",
             element("legend", "Make it for"),
@@ -233,12 +245,12 @@ def result_view(made: Result) -> list[Element]:
     """The caution first, then what to mix, what came of the rounding, the sheet, the workings."""
     shown = [
         *borne_list(made.before),
-        _caution(made),
-        element("p", headline(made), class_="dw-answer"),
+        *marks(_cautions(made)),
+        answer(headline(made), _mass(made.rounding.best.dough, made)),
         _range(made),
         _pieces(made),
-        _sheet(made),
         _rounded(made),
+        _sheet(made),
         *([_folded("How much dough", made.amount, made.style)] if made.amount else []),
         _folded("The scaling factor", made.factor, made.style),
         python_cell.folded(python_of(made)),
@@ -246,22 +258,19 @@ def result_view(made: Result) -> list[Element]:
     return [each for each in shown if each is not None]
 
 
-def _caution(made: Result) -> Element:
+def _cautions(made: Result) -> list[Caution]:
     spoils = [i.ingredient.name for i in made.before.items if i.grams and i.ingredient.perishable]
-    cold = (
-        f" {', '.join(spoils)} can spoil, and a large dough cools slowly: your local food code says how long "
-        "it may stand warm."
-        if spoils
-        else ""
+    said = [
+        Caution("raw", "Do not taste raw dough", "An allergen in the formula is in every piece."),
+        Caution("bake", "Bake it through", "Many pieces bake and cool longer than one."),
+    ]
+    if not spoils:
+        return said
+    text = (
+        f"{capital(', '.join(spoils))} can spoil, and a large dough cools slowly: your local food code says "
+        "how long it may stand warm."
     )
-    return element(
-        "p",
-        element("strong", "Careful: "),
-        "Raw dough is not safe to taste. An allergen in the formula is in every piece. "
-        f"Many pieces bake and cool longer than one.{cold}",
-        class_="dw-caution",
-        role="note",
-    )
+    return [Caution("cold", "Keep it cold", text), *said]
 
 
 def _mass(grams: float, made: Result) -> str:
@@ -405,4 +414,14 @@ def onward_of(values: Mapping[str, str], made: Result) -> Element:
     return onward.links(values, dict.fromkeys(tools, dough))
 
 
-PART = FormPart("yield", fields_of, form, result, result_view, headline, remarks, onward_of)
+def cells_of(values: Mapping[str, str], made: Result) -> dict[str, str]:
+    """The formula's columns: what to weigh on the scale, and its baker's percentage."""
+    rows, best, style = rows_of(values), made.rounding.best, made.style
+    weighed = {name: item.grams for name, item in zip(rows, best.items, strict=True)}
+    cells = column("after", weighed | {DOUGH: best.dough}, lambda grams: _mass(grams, made))
+    return before(values, rows, cells | shares(weighed, best, style), style)
+
+
+PART = FormPart(
+    "yield", fields_of, form, result, result_view, headline, remarks, onward_of, cells_of, offers
+)

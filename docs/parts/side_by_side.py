@@ -34,13 +34,14 @@ from docs.parts.shared.fields import (
 from docs.parts.shared.formula_form import (
     SCALES,
     formula_fields,
-    formula_fieldset,
     known,
     liquid_choices,
+    offers,
     read_formula,
     remarks,
     scale_of,
 )
+from docs.parts.shared.formula_table import before, formula_table, put_cells, rows_of, shares
 from docs.parts.shared.side_by_side_sheets import PROOFS, Plan, print_button
 from exercises import untrusted
 from exercises.publish.html import Child, element, write
@@ -50,6 +51,7 @@ DEFAULTS = {
     "question": "height", "spread": "", "proof": "time", "warm": "25 °C",
     "mass": "g", "decimal": ".", "degrees": "°C", "scale": "1 g",
 }  # fmt: skip
+HEADS = {"share": "% of flour"}
 LIQUIDS = "kefir; orange-juice; half-and-half; water"
 SLOTS = tuple(f"liquid{number}" for number in range(1, MOST + 1))
 MOST_LOAVES, MOST_TASTERS = 5, 40
@@ -71,9 +73,11 @@ def build(attributes: Mapping[str, str]) -> list[Element]:
     values = fields_of(attributes)
     prefix = attributes.get("id", "bake")
     made = read_plan(values)
+    filled = form(values, prefix)
+    put_cells(filled, cells_of(values, made))
     return [
         element("h2", "Plan the bake", class_="dw-hidden"),
-        *form_with_result(form(values, prefix), plan_view(made, values), headline(made)),
+        *form_with_result(filled, plan_view(made, values), headline(made)),
         element("h2", "Type in the results"),
         element("p", INTRODUCTION),
         element("div", class_="dw-buttons", data_kept=True),
@@ -126,7 +130,17 @@ def respond(values: Mapping[str, str]) -> dict[str, object]:
         "told": side_by_side_results.tell(made, messages),
         "says": headline(made),
         "remarks": remarks(values),
+        "offers": offers(values),
+        "cells": cells_of(values, made),
     }
+
+
+def cells_of(values: Mapping[str, str], made: Plan) -> dict[str, str]:
+    """The formula's column: its baker's percentages."""
+    rows = rows_of(values)
+    weighed = {name: item.grams for name, item in rows.items()}
+    formula = Formula(tuple(rows.values()))
+    return before(values, rows, shares(weighed, formula, made.style), made.style)
 
 
 def read_results(
@@ -270,7 +284,7 @@ def form(values: Mapping[str, str], prefix: str) -> Element:
     ]
     return element(
         "form",
-        formula_fieldset(values, prefix),
+        formula_table(values, prefix, HEADS),
         element(
             "fieldset",
             element("legend", f"The liquids to compare, {FEWEST} to {MOST}"),

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Iterable, Mapping
 from xml.etree.ElementTree import Element
 
 from calc.cautions import Caution, borne, cautions
@@ -15,12 +15,35 @@ from exercises.publish.html import element
 
 def caution_list(before: Formula, *after: Formula) -> list[Element]:
     """What to say before the doughs `after` are shown in place of `before`."""
-    return [caution(each) for each in cautions(before, *after)]
+    said = cautions(before, *after)
+    whole = [caution(each) for each in said if each.key not in MARKED]
+    return [*whole, *marks(each for each in said if each.key in MARKED)]
 
 
 def borne_list(dough: Formula) -> list[Element]:
     """What a dough that is not changed bears badly."""
     return [caution(each) for each in borne(dough)]
+
+
+# What every baker has read before: its title says it, and opens to the rest. Allergens are named.
+MARKED = ("allergen", "perishable", "alcohol", "infant", "raw")
+
+
+def marks(said: Iterable[Caution]) -> list[Element]:
+    """Cautions as a row of short marks, each of which opens; nothing where there are none."""
+    made = [_mark(each) for each in said]
+    return [element("div", *made, class_="dw-caution-marks")] if made else []
+
+
+def _mark(said: Caution) -> Element:
+    named, _, rest = said.text.partition(". ") if said.key == "allergen" else ("", "", said.text)
+    title = element("strong", f"{said.title}{':' if named else ''}")
+    return element(
+        "details",
+        element("summary", title, f" {named}." if named else None),
+        element("p", capital(rest)),
+        class_="dw-caution",
+    )
 
 
 def caution(said: Caution) -> Element:

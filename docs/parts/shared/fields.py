@@ -49,7 +49,7 @@ def text_field(
             type="text",
             autocomplete="off",
             spellcheck="false",
-            inputmode="text",
+            inputmode="decimal" if kind == "mass" else "text",
             data_unit_by=UNIT_CHOICES.get(kind),
             aria_describedby=f"{prefix}-{name}-note",
         ),
@@ -112,9 +112,24 @@ def _field(prefix: str, name: str, label: str, help: str, control: Element) -> E
         element("label", label, for_=f"{prefix}-{name}"),
         control,
         note,
-        element("span", class_="dw-complaint", data_for=name),
+        complaint(name),
         class_="dw-field",
     )
+
+
+def complaint(name: str) -> Element:
+    """Where it is said what is wrong with a field, or how it was read."""
+    return element("span", class_="dw-complaint", data_for=name)
+
+
+def in_cell(field: Element) -> Element:
+    """A field in a table: the column heads it, so its label is only heard; what is said of it is elsewhere."""
+    label, control, note, said = field
+    label.set("class", "dw-hidden")
+    del control.attrib["aria-describedby"]
+    field.remove(note)
+    field.remove(said)
+    return field
 
 
 def form_with_result(form: Element, result: list[Element], headline: str) -> list[Element]:
@@ -124,6 +139,12 @@ def form_with_result(form: Element, result: list[Element], headline: str) -> lis
         element("div", form, output, class_="dw-beside"),
         element("p", headline, class_="dw-status", role="status"),
     ]
+
+
+def answer(sentence: str, number: str = "") -> Element:
+    """What a result says first; the number in it that is weighed, warmed or mixed is seen from afar."""
+    start, there, end = sentence.partition(number) if number else (sentence, "", "")
+    return element("p", start, element("strong", there) if there else None, end, class_="dw-answer")
 
 
 def style_fields(

@@ -29,7 +29,8 @@ export class FormPart extends LivePart {
     // When a box is left, a number alone in it gets its unit: the reader sees how it is read.
     this.addEventListener('change', (event) => {
       const box = event.target;
-      if (box instanceof HTMLInputElement && giveUnit(box, this.#unitOf(box))) {
+      // In the formula it may be a percentage: how it is read is said, and not written into it.
+      if (box instanceof HTMLInputElement && !box.closest('.dw-line') && giveUnit(box, this.#unitOf(box))) {
         box.dispatchEvent(new Event('input', {bubbles: true}));
       }
     });
@@ -40,6 +41,7 @@ export class FormPart extends LivePart {
       clearTimeout(this.timer);
       this.timer = setTimeout(() => this.update(), PAUSE);
     });
+    this.#selectWhatIsTapped();
     this.form.addEventListener('submit', (event) => {
       event.preventDefault();
       this.update();
@@ -54,6 +56,21 @@ export class FormPart extends LivePart {
     if (Object.keys(this.missing).length) this.#tellMissing();
     else if (addressed.length || Object.keys(typed).length) this.update();
     else if (styled) this.#answer();
+  }
+
+  /** A tapped amount is selected: what is typed takes its place. */
+  #selectWhatIsTapped() {
+    /** @type {EventTarget | null} */
+    let entered = null;
+    this.form.addEventListener('focusin', ({target}) => {
+      entered = target;
+      if (target instanceof HTMLInputElement && target.inputMode === 'decimal') target.select();
+    });
+    // The tap that enters a box would set its caret; the next one may.
+    this.form.addEventListener('mouseup', (event) => {
+      if (event.target === entered) event.preventDefault();
+      entered = null;
+    });
   }
 
   /** @returns {Record<string, string>} what was typed before this script came, or kept by the browser over a reload */
@@ -126,10 +143,21 @@ export class FormPart extends LivePart {
     this.output.classList.toggle('dw-stale', !answer);
     if (answer) {
       this.output.hidden = false;
+      this.#putCells(answer.cells ?? {});
       this.show(answer);
     }
     // An answer to what was typed before says nothing of what is typed now.
     this.inSight.watch(answer && this.output.querySelector('.dw-answer'));
+  }
+
+  /**
+   * What the formula's table says of its rows.
+   * @param {Record<string, string>} cells by their names
+   */
+  #putCells(cells) {
+    for (const place of /** @type {NodeListOf<HTMLElement>} */ (this.form.querySelectorAll('[data-cell]'))) {
+      place.textContent = cells[place.dataset.cell ?? ''] ?? '';
+    }
   }
 
   /**

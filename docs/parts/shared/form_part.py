@@ -8,6 +8,7 @@ from typing import ClassVar, Generic, TypeVar
 from xml.etree.ElementTree import Element
 
 from docs.parts.shared.fields import form_with_result
+from docs.parts.shared.formula_table import put_cells
 from docs.parts.shared.onward import placed
 
 Result = TypeVar("Result")
@@ -15,7 +16,7 @@ Result = TypeVar("Result")
 
 @dataclass(frozen=True)
 class FormPart(Generic[Result]):
-    """A part made of five pieces, and two that a part may have.
+    """A part made of six pieces, and those that a part may have.
 
     `fields` turns a lesson's attributes into the form's values; `form` draws the form; `result`
     computes, and raises FieldErrors with a message for each field that stops it; `view` shows the
@@ -32,6 +33,8 @@ class FormPart(Generic[Result]):
     headline: Callable[[Result], str]
     remarks: Callable[[Mapping[str, str]], dict[str, str]] = lambda values: {}
     onward: Callable[[Mapping[str, str], Result], Element] | None = None
+    cells: Callable[[Mapping[str, str], Result], dict[str, str]] = lambda values, made: {}
+    offers: Callable[[Mapping[str, str]], dict[str, list[str]]] = lambda values: {}
     card: ClassVar[bool] = True
 
     def build(self, attributes: Mapping[str, str]) -> list[Element]:
@@ -39,6 +42,7 @@ class FormPart(Generic[Result]):
         values = self.fields(attributes)
         made = self.result(values)
         form = self.form(values, attributes.get("id", self.prefix))
+        put_cells(form, self.cells(values, made))
         return form_with_result(form, self._shown(values, made), self.headline(made))
 
     def respond(self, values: Mapping[str, str]) -> dict[str, object]:
@@ -48,6 +52,8 @@ class FormPart(Generic[Result]):
             "elements": self._shown(values, made),
             "says": self.headline(made),
             "remarks": self.remarks(values),
+            "offers": self.offers(values),
+            "cells": self.cells(values, made),
         }
 
     def _shown(self, values: Mapping[str, str], made: Result) -> list[Element]:

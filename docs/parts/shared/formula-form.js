@@ -1,12 +1,22 @@
-// A form with a formula and the liquid to change in it; each part that has one starts from this.
+// A form whose formula is a table: rows are added, moved and taken away in their place.
 
 import {FormPart} from './form-part.js';
 import {fillList} from './shared-list.js';
 
 export class FormulaForm extends FormPart {
+  begin() {
+    for (const row of this.#rows) addTools(row, (act) => this.#act(row, act));
+    super.begin();
+  }
+
   arrange() {
     this.#showOwn();
     this.#showRows();
+  }
+
+  /** @returns {HTMLTableRowElement[]} the rows of further ingredients */
+  get #rows() {
+    return [...this.querySelectorAll('.dw-more')];
   }
 
   /** The fields for one's own water content are only there when it is chosen. */
@@ -14,16 +24,82 @@ export class FormulaForm extends FormPart {
     this.form.classList.toggle('dw-own-chosen', this.fields().becomes === 'own');
   }
 
-  /** One empty row of ingredients is always there; the rest wait until it is filled. */
+  /** One empty row is always there; the rest wait until it is filled. */
   #showRows() {
     let empty = 0;
-    for (const row of this.form.querySelectorAll('.dw-pair')) {
-      const list = /** @type {HTMLSelectElement} */ (row.querySelector('select'));
-      const filled = list.value !== '';
+    for (const row of this.#rows) {
+      const {list, amount} = controls(row);
+      const filled = list.value !== '' || amount.value !== '';
       const hidden = !filled && empty > 0;
-      /** @type {HTMLElement} */ (row).hidden = hidden;
+      row.hidden = hidden;
+      /** @type {HTMLElement} */ (row.nextElementSibling).hidden = hidden;
+      row.classList.toggle('dw-empty', !filled);
+      row.querySelector('[data-act="up"]')?.toggleAttribute('data-first', row === this.#rows[0]);
+      nameTools(row, list.selectedOptions[0]?.text ?? '');
       if (!hidden) fillList(list);
       if (!filled) empty += 1;
     }
+  }
+
+  /**
+   * @param {HTMLTableRowElement} row
+   * @param {'up' | 'out'} act
+   */
+  #act(row, act) {
+    const rows = this.#rows;
+    const place = rows.indexOf(row);
+    const filled = rows.map((each) => Object.values(controls(each)).map((control) => control.value));
+    if (act === 'out') filled.splice(place, 1);
+    else filled.splice(place - 1, 2, filled[place], filled[place - 1]);
+    rows.forEach((each, number) => put(each, filled[number] ?? ['', '']));
+    this.arrange();
+    controls(rows[act === 'up' ? place - 1 : place]).amount.focus();
+    this.form.dispatchEvent(new Event('input', {bubbles: true}));
+  }
+}
+
+/** @param {HTMLTableRowElement} row */
+function controls(row) {
+  const list = /** @type {HTMLSelectElement} */ (row.querySelector('select'));
+  const amount = /** @type {HTMLInputElement} */ (row.querySelector('td input'));
+  return {list, amount};
+}
+
+/**
+ * @param {HTMLTableRowElement} row
+ * @param {string[]} values the ingredient and its amount
+ */
+function put(row, [key, text]) {
+  const {list, amount} = controls(row);
+  if (key) fillList(list);
+  list.value = key;
+  amount.value = text;
+}
+
+/**
+ * @param {HTMLTableRowElement} row
+ * @param {(act: 'up' | 'out') => void} act
+ */
+function addTools(row, act) {
+  const cell = document.createElement('td');
+  cell.className = 'dw-tools';
+  for (const [name, sign] of /** @type {['up' | 'out', string][]} */ ([['up', '↑'], ['out', '×']])) {
+    const made = document.createElement('button');
+    made.type = 'button';
+    made.textContent = sign;
+    made.dataset.act = name;
+    made.addEventListener('click', () => act(name));
+    cell.append(made);
+  }
+  row.append(cell);
+}
+
+/**
+ * @param {HTMLTableRowElement} row
+ * @param {string} ingredient
+ */
+function nameTools(row, ingredient) {
+  for (const [act, text] of [['up', 'Move up'], ['out', 'Take out']]) {
+    row.querySelector(`[data-act="${act}"]`)?.setAttribute('aria-label', `${text}: ${ingredient}`);
   }
 }

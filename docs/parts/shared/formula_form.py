@@ -17,7 +17,7 @@ from calc.composition import Ingredient
 from calc.formula import Formula, FormulaError, Item
 from calc.interval import Interval
 from calc.substitution import Swap, old_liquid, swap, swap_weight, swap_working
-from calc.units import Style
+from calc.units import ReadingError, Style
 from docs.parts.hydration_table import hydration_of, split_item
 from docs.parts.shared.caution_list import must_make_bread
 from docs.parts.shared.fields import (
@@ -27,9 +27,7 @@ from docs.parts.shared.fields import (
     choice_field,
     folded_style,
     style_of,
-    text_field,
 )
-from exercises.publish.html import element
 
 # How many ingredients beside flour and liquid the form has room for.
 ROWS = 12
@@ -77,63 +75,6 @@ def formula_fields(attributes: Mapping[str, str]) -> dict[str, str]:
     return values
 
 
-def formula_fieldset(
-    values: Mapping[str, str], prefix: str, liquid_label: str = "Written for"
-) -> Element:
-    """The fields of the formula, filled in; `liquid_label` names the list of its liquid."""
-    filled = sum(bool(values[f"with{n}"]) for n in range(1, ROWS + 1))
-    others = [("", "– nothing –", ""), *ingredient_choices(lambda each: not each.is_flour)]
-    rows = [
-        element(
-            "div",
-            choice_field(
-                prefix,
-                f"with{n}",
-                f"Ingredient {n}",
-                values[f"with{n}"],
-                others,
-                f"There is room for {ROWS}." if n == ROWS else "",
-                # All the rows' lists together would be most of the page.
-                like="with1" if n > 1 else "",
-            ),
-            text_field(prefix, f"amount{n}", "Weight, %", values[f"amount{n}"], kind="mass"),
-            class_="dw-row dw-pair",
-            hidden=n > filled + 1,
-        )
-        for n in range(1, ROWS + 1)
-    ]
-    flours = ingredient_choices(lambda each: each.is_flour)
-    return element(
-        "fieldset",
-        element("legend", "The formula"),
-        element(
-            "div",
-            text_field(prefix, "flour", "Flour", values["flour"], kind="mass"),
-            choice_field(prefix, "flour-kind", "Kind of flour", values["flour-kind"], flours),
-            class_="dw-row",
-        ),
-        element(
-            "div",
-            text_field(
-                prefix,
-                "liquid",
-                "Liquid: weight or % of flour",
-                values["liquid"],
-                "cups, ml or eggs fit too",
-                kind="mass",
-            ),
-            choice_field(prefix, "was", liquid_label, values["was"], liquid_choices()),
-            class_="dw-row",
-        ),
-        element(
-            "details",
-            element("summary", "Salt, yeast, butter, sugar, eggs …"),
-            *rows,
-            open=filled > 0,
-        ),
-    )
-
-
 def ingredient_choices(wanted: Callable[[Ingredient], bool]) -> list[tuple[str, str, str]]:
     """The table's ingredients for a list, those that are wanted, by group."""
     found = [each for each in composition.table().values() if wanted(each)]
@@ -179,12 +120,15 @@ def read_formula(reader: FieldReader) -> tuple[list[Item], Ingredient]:
 
 # No dough holds so little water for its flour: the liquid was perhaps meant as a percentage.
 DRIEST = 0.3
+# No amount of a formula is more of its flour: a larger number is none's percentage.
+MOST_PERCENT = 200
 
 
 def remarks(values: Mapping[str, str]) -> dict[str, str]:
     """How a field was read, by its name, where that is not what its writer sees.
 
-    A measure is told with the weight it was taken for. `values` must be readable.
+    A measure is told with the weight it was taken for, a number alone with its unit. `values` must
+    be readable.
     """
     style = style_of(values)
     reader = FieldReader(values, style)
@@ -192,38 +136,99 @@ def remarks(values: Mapping[str, str]) -> dict[str, str]:
     if "becomes" in values:
         _read_part(reader, read_new_liquid(reader))
     told = {name: each.says(style) for name, each in reader.measured.items()}
-    return _small_liquid(values, formula, style) | _few_eggs(values) | told
+    read = {name: _as_read(name, values, formula, style) for name in _doubtful(values, formula)}
+    return read | told
 
 
-def _small_liquid(values: Mapping[str, str], formula: Formula, style: Style) -> dict[str, str]:
-    """A liquid of “65” is 65 g, which hardly wets 500 g of flour."""
-    text = values.get("liquid", "")
+def offers(values: Mapping[str, str]) -> dict[str, list[str]]:
+    """What else an amount may be meant as, by its field: a press writes it. `values` must be readable."""
+    style = style_of(values)
+    formula = Formula(tuple(read_formula(FieldReader(values, style))[0]))
+    found = {name: _else(name, values, style) for name in _doubtful(values, formula)}
+    return {name: texts for name, texts in found.items() if texts}
+
+
+def _amounts(values: Mapping[str, str]) -> dict[str, str]:
+    """The fields for amounts that are filled, and the field that names the ingredient of each."""
+    rows = {f"amount{n}": f"with{n}" for n in range(1, ROWS + 1)}
+    fields = {"flour": "flour-kind", "liquid": "was", "part": "becomes"} | rows
+    return {name: of for name, of in fields.items() if values.get(name, "").strip()}
+
+
+def _is_bare(text: str) -> bool:
+    """Whether a number has no unit, so that it may be a weight, a percentage or a count."""
+    return not (units.is_percentage(text) or units.written_unit(text) or household.is_measure(text))
+
+
+def _doubtful(values: Mapping[str, str], formula: Formula) -> list[str]:
+    """The amounts that may be meant otherwise than they are read."""
+    return [
+        name
+        for name in _amounts(values)
+        if _is_bare(values[name]) or (name == "liquid" and _too_dry(values[name], formula))
+    ]
+
+
+def _too_dry(text: str, formula: Formula) -> bool:
+    """Whether a liquid is so light that its number may be a percentage: “65 g” to 500 g of flour."""
     if units.is_percentage(text) or household.is_measure(text):
-        return {}
-    read = units.read(text, "mass", style.mass)
+        return False
+    share = _percentage(text, of_liquid=True)
+    return hydration_of(formula, "water") < DRIEST <= (share or 0.0)
+
+
+def _percentage(text: str, of_liquid: bool) -> float | None:
+    """The share that a weight's number is as a percentage; None where it is none of a formula.
+
+    No liquid is 0.65 % of the flour: its fractions are shares.
+    """
+    read = units.read(text, "mass")
     number = read.value / read.unit.factor
-    # Only a number that can be the percentage of a liquid is taken for one.
-    if hydration_of(formula, "water") >= DRIEST or not DRIEST <= number / 100 <= 2:
-        return {}
-    share = units.write(read.value / formula.flour, "share", style)
-    weight = units.write_exact(read.value, "mass", style)
-    meant = units.write_exact(number / 100, "share", style)
-    return {"liquid": f"Read as {weight}, {share} of the flour. For a percentage, write {meant}."}
+    if not 0 < number <= MOST_PERCENT:
+        return None
+    return number if of_liquid and number <= units.LARGEST_BARE_FRACTION else number / 100
 
 
-# No egg is so light: the number may count them.
+def _as_read(name: str, values: Mapping[str, str], formula: Formula, style: Style) -> str:
+    """In what unit an amount was read, and what that is of the flour."""
+    text = values[name]
+    if name == "part" and not _is_weight(text):
+        share = units.read(text, "share").value
+        return f"Read as {units.write_exact(share, 'share', style)} of the liquid."
+    grams = units.read(text, "mass", style.mass).value
+    weight = units.write_exact(grams, "mass", style)
+    if name in ("flour", "part"):
+        return f"Read as {weight}."
+    return f"Read as {weight}, {units.write(grams / formula.flour, 'share', style, step=0.001)} of the flour."
+
+
+def _else(name: str, values: Mapping[str, str], style: Style) -> list[str]:
+    """The other readings of an amount, as they would be written."""
+    text = values[name].strip()
+    if name == "flour" or (name == "part" and _is_weight(text)):
+        return []
+    if name == "part":
+        return [f"{text} {style.mass}"]
+    share = _percentage(text, name == "liquid")
+    said = [] if share is None else [units.write_exact(share, "share", style)]
+    return said + (_measures(text, values[_amounts(values)[name]]) if _is_bare(text) else [])
+
+
+def _measures(number: str, key: str) -> list[str]:
+    """The measures that a number alone beside an ingredient may count."""
+    if not number.isdecimal() or not int(number[:6]):
+        return []
+    count, many = int(number[:6]), "" if int(number) == 1 else "s"
+    if key in household.EGGS:
+        return [f"{number} egg{many}"] if count <= MOST_EGGS else []
+    if not composition.find(key).is_liquid:
+        return []
+    return [f"{number} ml" if count >= FEWEST_ML else f"{number} cup{many}"]
+
+
+# No egg is so light: the number may count them. A liquid of fewer millilitres is told in cups.
 MOST_EGGS = 24
-
-
-def _few_eggs(values: Mapping[str, str]) -> dict[str, str]:
-    """A whole number alone beside eggs may count them."""
-    told = {}
-    for number in range(1, ROWS + 1):
-        text = values.get(f"amount{number}", "").strip()
-        counted = text.isdecimal() and 0 < int(text[:4]) <= MOST_EGGS
-        if counted and values.get(f"with{number}") in household.EGGS:
-            told[f"amount{number}"] = f"Read as a weight. For eggs, write {text} eggs."
-    return told
+FEWEST_ML = 10
 
 
 def known(reader: FieldReader, name: str) -> Ingredient:
@@ -245,34 +250,6 @@ def scale_of(values: Mapping[str, str]) -> Scale:
 
 
 # The swap.
-
-
-def swap_fieldset(values: Mapping[str, str], prefix: str) -> Element:
-    """The new liquid, the part to swap, and one's own water content."""
-    becomes = [*liquid_choices(), (OWN, "my own water content", "My own")]
-    return element(
-        "fieldset",
-        element("legend", "The swap"),
-        element(
-            "div",
-            choice_field(prefix, "becomes", "New liquid", values["becomes"], becomes),
-            text_field(
-                prefix,
-                "part",
-                "Part to swap: % or weight",
-                values["part"],
-                "100 % is all of it; 150 g is what you have of the new liquid",
-            ),
-            class_="dw-row",
-        ),
-        element(
-            "div",
-            text_field(prefix, "own-water", "Water content", values["own-water"], "such as 86 %"),
-            text_field(prefix, "own-low", "Lowest (may be blank)", values["own-low"]),
-            text_field(prefix, "own-high", "Highest (may be blank)", values["own-high"]),
-            class_="dw-row dw-own",
-        ),
-    )
 
 
 def style_details(values: Mapping[str, str], prefix: str) -> Element:
@@ -309,12 +286,21 @@ def read_swap(reader: FieldReader) -> Swap:
 
 def _read_part(reader: FieldReader, new: Ingredient) -> Item | float:
     """What is to be swapped: so much of the new liquid, or a share of the old one."""
-    text = reader.values.get("part", "")
-    if units.is_percentage(text) or not (
-        units.written_unit(text) or household.is_measure(text.strip())
-    ):
-        return reader.share("part", 0.0, 1.0)
-    return reader.item("part", 0.0, new)
+    if _is_weight(reader.values.get("part", "")):
+        return reader.item("part", 0.0, new)
+    return reader.share("part", 0.0, 1.0)
+
+
+def _is_weight(text: str) -> bool:
+    """Whether a part to swap is a weight or a measure: no liquid has more than 100 % to swap."""
+    if units.is_percentage(text):
+        return False
+    if units.written_unit(text) or household.is_measure(text.strip()):
+        return True
+    try:
+        return units.read(text, "mass").value > 100
+    except ReadingError:
+        return False
 
 
 def _check_weight(reader: FieldReader, old: Item, new: Item) -> None:

@@ -35,6 +35,12 @@ def sheet(formulas: Mapping[str, Formula], style: Style, scale: Scale) -> Elemen
     return table("The formula", ["Ingredient", *formulas, share], rows, "dw-figures dw-sheet")
 
 
+def on_paper(made: Element) -> Element:
+    """A sheet for the printer alone: on the screen the form's own table is the sheet."""
+    made.set("class", f"{made.get('class')} dw-on-paper")
+    return made
+
+
 def _grams(formula: Formula, ingredient: Ingredient) -> float:
     return sum(item.grams for item in formula.items if item.ingredient == ingredient)
 

@@ -55,7 +55,7 @@ export class LivePart extends HTMLElement {
   async ask(fields, along) {
     try {
       const answer = await this.engine.ask({part: this.localName, fields, own: ownText(), linked: linkedText()}, along);
-      this.complain(answer.complaints ?? {}, answer.remarks ?? {});
+      this.complain(answer.complaints ?? {}, answer.remarks ?? {}, answer.offers ?? {});
       if (answer.complaints) {
         this.say(`${this.refusal} ${Object.values(answer.complaints).join(' ')}`, true);
         return null;
@@ -82,12 +82,14 @@ export class LivePart extends HTMLElement {
    * Show what is wrong beside each field; a field that is right loses what stood there. Remarks are shown there too.
    * @param {Record<string, string>} complaints
    * @param {Record<string, string>} [remarks]
+   * @param {Record<string, string[]>} [offers] what a field may mean instead: a press writes it there
    */
-  complain(complaints, remarks = {}) {
+  complain(complaints, remarks = {}, offers = {}) {
     for (const place of this.querySelectorAll('.dw-complaint')) {
       const name = /** @type {HTMLElement} */ (place).dataset.for ?? '';
       const control = this.querySelector(`[name="${CSS.escape(name)}"]`);
       place.textContent = complaints[name] ?? remarks[name] ?? '';
+      if (control instanceof HTMLInputElement) place.append(...(offers[name] ?? []).map((text) => offer(control, text)));
       place.classList.toggle('dw-remark', name in remarks);
       if (control) describe(control, place, name in complaints);
     }
@@ -117,16 +119,44 @@ function describe(control, complaint, wrong) {
 }
 
 /**
+ * @param {HTMLInputElement} box
+ * @param {string} text
+ * @returns {HTMLButtonElement} writes the text into the box
+ */
+function offer(box, text) {
+  const made = document.createElement('button');
+  made.type = 'button';
+  made.className = 'dw-offer';
+  made.textContent = text;
+  made.addEventListener('click', () => {
+    box.value = text;
+    box.focus();
+    box.dispatchEvent(new Event('input', {bubbles: true}));
+  });
+  return made;
+}
+
+/**
  * Put Python's HTML in a place. It is built as a tree in Python, where a reader's text stays text.
  * @param {HTMLElement} place
  * @param {string} html
  */
 export function fill(place, html) {
+  const folds = new Map([...place.querySelectorAll('details')].map((each) => [titleOf(each), each.open]));
+  const held = place.contains(document.activeElement) ? titleOf(document.activeElement?.closest('details')) : '';
   place.innerHTML = html;
+  // What the reader unfolded stays so, and who was there stays there.
+  for (const each of place.querySelectorAll('details')) each.open = folds.get(titleOf(each)) ?? each.open;
+  [...place.querySelectorAll('details')].find((each) => held && titleOf(each) === held)?.querySelector('summary')?.focus();
   wake(place);
   for (const link of place.querySelectorAll('a[data-site]')) {
     link.setAttribute('href', new URL(link.getAttribute('data-site') ?? '', SITE).href);
   }
+}
+
+/** @param {Element | null | undefined} details */
+function titleOf(details) {
+  return details?.querySelector('summary')?.textContent ?? '';
 }
 
 async function startWhenIdle() {
