@@ -64,6 +64,7 @@ def test_the_map_names_nothing_that_is_gone():
             "x-y.js",
             "serve.py",
             "limits.js",
+            "names.js",
         ), name
 
 

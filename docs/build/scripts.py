@@ -12,6 +12,7 @@ from pathlib import Path
 from bs4 import BeautifulSoup
 
 from docs.build.limits import limits_module
+from docs.build.names import names_module
 from docs.offline.file_list import WORKERS
 
 DOCS = Path(__file__).resolve().parents[1]
@@ -20,6 +21,7 @@ FOLDERS = ("page", "parts", "parts/shared", "course", "engine", "offline")
 ELEMENTS = ("parts", "course")
 ELEMENT_LIST = "page/elements.js"
 LIMITS_MODULE = "page/limits.js"
+NAMES_MODULE = "page/names.js"
 POLICY = "page/policy.js"
 EARLY = "engine/early.js"
 LATE_SEARCH = "page/late-search.js"
@@ -36,6 +38,7 @@ def copy_scripts(site: Path) -> None:
                 shutil.copyfile(script, site / folder / script.name)
     (site / ELEMENT_LIST).write_text(_element_list(), "utf-8")
     (site / LIMITS_MODULE).write_text(limits_module(), "utf-8")
+    (site / NAMES_MODULE).write_text(names_module(), "utf-8")
 
 
 def _element_list() -> str:

@@ -28,7 +28,7 @@ def test_milk_for_sour_cream_takes_butter_out(sheet):
     """Common practice, no source: take butter out for the cream's fat."""
     expect(part(sheet).locator(".dw-answer")).to_contain_text("less butter")
     expect(part(sheet).locator(".dw-miss")).to_have_count(0)
-    field(sheet, "New liquid").select_option("heavy-cream")
+    sheet.locator('[name="becomes"]').select_option("heavy-cream")
     miss = part(sheet).locator(".dw-miss")
     expect(miss).to_contain_text("Fat is not held")
     expect(miss).to_contain_text("no more butter to take out")

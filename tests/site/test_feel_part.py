@@ -26,9 +26,9 @@ def order(page, heading):
 def test_orders_the_doughs_and_says_usually(feel):
     tight = feel.locator("acidity-and-feel section", has_text="How tight the dough is")
     expect(tight.locator("ol > li")).to_have_count(4)
-    field(feel, "Liquid 5").select_option("water")
+    feel.locator('[name="liquid5"]').select_option("water")
     expect(tight.locator("ol > li")).to_have_count(5)
-    field(feel, "Liquid 5").select_option("buttermilk")
+    feel.locator('[name="liquid5"]').select_option("buttermilk")
     expect(tight.locator("ol > li", has_text="buttermilk")).to_have_count(1)
     lines = order(feel, "How tight the dough is")
     assert "half and half" in lines[-1]
@@ -52,8 +52,8 @@ def test_both_sides_are_told_and_cited_under_each_order(feel):
 
 def test_nothing_is_advised_from_ph_alone(feel):
     """Coffee is near buttermilk in pH; a mashed potato's acid nobody told us."""
-    field(feel, "Liquid 5").select_option("coffee")
-    field(feel, "Liquid 6").select_option("mashed-potato")
+    feel.locator('[name="liquid5"]').select_option("coffee")
+    feel.locator('[name="liquid6"]').select_option("mashed-potato")
     acid = feel.locator(".dw-table", has_text="How much acid comes along")
     expect(acid.locator("tr", has_text="mashed potato")).to_contain_text("not known")
     choices = feel.locator("acidity-and-feel .dw-table", has_text="The second and third choice")
@@ -62,7 +62,7 @@ def test_nothing_is_advised_from_ph_alone(feel):
 
 
 def test_salt_decides_and_the_fat_that_is_there_counts(feel):
-    field(feel, "Liquid 5").select_option("sour-cream")
+    feel.locator('[name="liquid5"]').select_option("sour-cream")
     choices = feel.locator("acidity-and-feel .dw-table", has_text="The second and third choice")
     expect(choices.locator("tr", has_text="sour cream")).to_contain_text("its fat is enough")
     field(feel, "Salt").fill("0 %")
@@ -87,8 +87,8 @@ def test_the_choices_follow_the_flour_the_part_and_the_units(feel):
 
 def test_state_stands_in_the_address_and_cautions_before_the_result(feel, context):
     for number in range(1, 5):
-        field(feel, f"Liquid {number}").select_option("")
-    field(feel, "Liquid 1").select_option("almond-drink")
+        feel.locator(f'[name="liquid{number}"]').select_option("")
+    feel.locator('[name="liquid1"]').select_option("almond-drink")
     expect(feel.locator("acidity-and-feel .dw-caution").first).to_contain_text("Tree nuts")
     again = context.new_page()
     again.goto(feel.url)

@@ -87,7 +87,7 @@ def test_what_start_again_took_can_be_brought_back(opened, page):
     part = opened("liquid-swap")
     back = part.get_by_role("button", name="Bring back what I typed")
     field(part, "Flour").fill("740 g")
-    field(part, "Ingredient 4").select_option("honey")
+    part.locator('[name="with4"]').select_option("honey")
     part.locator('[name="amount4"]').fill("5 %")
     expect(part.locator(".dw-sheet")).to_contain_text("honey")
     expect(back).to_have_count(0)
@@ -138,14 +138,37 @@ def test_start_again_gives_back_the_name_of_a_bake_and_its_results(opened, page)
 @pytest.mark.parametrize(
     ("typed", "says"),
     [
-        ("65", "Read as 65 g, 13 % of the flour. For a percentage, write 65 %."),
-        ("65 g", "Read as 65 g, 13 % of the flour. For a percentage, write 65 %."),
-        ("65 %", None), ("65 percent", None), ("65 per cent", None), ("325", None), ("0.02 kg", None),
+        ("65", ("Read as 65 g, 13.0 % of the flour.", ["65 %", "65 ml"])),
+        ("65 g", ("Read as 65 g, 13.0 % of the flour.", ["65 %"])),
+        ("0.65", ("Read as 0.65 g, 0.1 % of the flour.", ["65 %"])),
+        ("1", ("Read as 1 g, 0.2 % of the flour.", ["100 %", "1 cup"])),
+        ("325", ("Read as 325 g, 65.0 % of the flour.", ["325 ml"])),
+        ("65 %", None), ("65 percent", None), ("65 per cent", None), ("325 g", None), ("0.02 kg", None),
     ],
 )  # fmt: skip
-def test_a_percentage_that_was_read_as_grams_is_remarked(typed, says):
+def test_what_may_be_a_percentage_is_shown_as_it_is_read(typed, says):
     values = liquid_swap.PART.fields({}) | {"flour": "500 g", "liquid": typed}
-    assert liquid_swap.PART.respond(values)["remarks"] == ({"liquid": says} if says else {})
+    answer = liquid_swap.PART.respond(values)
+    remark, offers = says or (None, [])
+    assert answer["remarks"] == ({"liquid": remark} if says else {})
+    assert answer["offers"] == ({"liquid": offers} if says else {})
+    for text in offers:
+        assert not liquid_swap.PART.respond(values | {"liquid": text})["offers"]
+
+
+@pytest.mark.parametrize(
+    ("typed", "says", "offers"),
+    [
+        ("50", "Read as 50 % of the liquid.", ["50 g"]),
+        ("150", "Read as 150 g.", []),
+        ("1/2", "Read as 50 % of the liquid.", ["1/2 g"]),
+    ],
+)
+def test_a_part_is_a_percentage_up_to_a_hundred_and_a_weight_above(typed, says, offers):
+    values = liquid_swap.PART.fields({}) | {"liquid": "325 g", "part": typed}
+    answer = liquid_swap.PART.respond(values)
+    assert answer["remarks"] == {"part": says}
+    assert answer["offers"] == ({"part": offers} if offers else {})
 
 
 def test_the_remark_stands_under_its_field_and_refuses_nothing(opened):
@@ -157,7 +180,9 @@ def test_the_remark_stands_under_its_field_and_refuses_nothing(opened):
     expect(part.locator(".dw-answer").first).to_contain_text("Weigh 72")
     expect(box).not_to_have_attribute("aria-invalid", "true")
     assert remark.get_attribute("id") in box.get_attribute("aria-describedby")
-    box.fill("65 percent")
+    remark.get_by_role("button", name="65 %").click()
+    expect(box).to_be_focused()
+    expect(box).to_have_value("65 %")
     expect(remark).to_be_empty()
     expect(part.locator(".dw-answer").first).to_contain_text("Weigh 361")
 
@@ -178,7 +203,7 @@ def test_a_weight_of_the_new_liquid_says_what_stays_of_the_old_one(opened, page)
     part = opened("liquid-swap")
     part.locator('[name="was"]').select_option("whole-milk")
     field(part, "Liquid: weight or % of flour").fill("340 g")
-    field(part, "New liquid").select_option("egg")
+    part.locator('[name="becomes"]').select_option("egg")
     field(part, "Part to swap: % or weight").fill("100 g")
     expect(part.locator(".dw-answer").first).to_contain_text("254")
     expect(part.locator(".dw-answer").first).to_contain_text("stays")
@@ -236,7 +261,7 @@ def test_a_measure_of_the_new_liquid_says_what_stays():
 
 def test_a_number_alone_beside_eggs_is_asked_about():
     values = liquid_swap.PART.fields({"with": "egg 50 g"}) | {"amount1": "2"}
-    assert "write 2 eggs" in liquid_swap.PART.respond(values)["remarks"]["amount1"]
+    assert liquid_swap.PART.respond(values)["offers"]["amount1"] == ["2 %", "2 eggs"]
 
 
 def test_what_is_said_to_fit_fits_in_grams_and_ounces():
@@ -276,7 +301,7 @@ def test_a_scale_is_named_in_its_own_unit():
     ):
         html = write(*liquid_swap.PART.respond(values | {"scale": scale})["elements"])
         assert named in html
-        assert f"Weigh {weight} of buttermilk" in html
+        assert f"Weigh <strong>{weight}</strong> of buttermilk" in html
         assert "0,035" not in html
 
 
@@ -336,15 +361,15 @@ def options(page, name):
 
 def test_a_row_of_ingredients_gets_its_list_when_it_is_shown(page, address):
     """All the rows' lists together were two thirds of a lesson's page."""
-    row = "&with1=salt&amount1=10+g&with2=butter&amount2=25+g&with3=&with4=&with5=&with6="
+    row = "&with1=salt&amount1=10+g&with2=butter&amount2=25+g&with3=&amount3=&with4=&with5=&with6="
     open_ready(page, f"{address}swap/?flour=500+g{row}")
     whole = options(page, "with1")
     assert len(whole) > 100
     assert options(page, "with2") == options(page, "with3") == whole
     assert len(options(page, "with4")) == 1
     assert page.locator("form [name='with2']").input_value() == "butter"
-    page.get_by_label("Ingredient 3", exact=True).select_option("honey")
-    page.get_by_label("Ingredient 4", exact=True).select_option("egg")
+    page.locator('[name="with3"]').select_option("honey")
+    page.locator('[name="with4"]').select_option("egg")
     expect(page.get_by_label("Ingredient 5", exact=True)).to_be_visible()
     assert options(page, "with5") == whole
     expect(page.locator("liquid-swap .dw-sheet")).to_contain_text("honey")

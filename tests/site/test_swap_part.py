@@ -26,7 +26,7 @@ def test_converts_a_formula_and_keeps_it_in_the_address(swap, context, address):
     # Common practice, no source: 95 g of water is 128 or 129 g of a liquid at 74 %.
     field(swap, "Flour").fill("140 g")
     field(swap, "Liquid: weight or % of flour").fill("68 %")
-    field(swap, "New liquid").select_option("own")
+    swap.locator('[name="becomes"]').select_option("own")
     field(swap, "Water content").fill("74 %")
     expect(answer(swap)).to_contain_text("Weigh 129")
     expect(swap.locator(".dw-steps")).to_contain_text("0.74")
@@ -38,7 +38,7 @@ def test_converts_a_formula_and_keeps_it_in_the_address(swap, context, address):
 
 
 def test_announces_an_allergen_before_the_result(swap):
-    field(swap, "New liquid").select_option("coconut-milk")
+    swap.locator('[name="becomes"]').select_option("coconut-milk")
     caution = swap.locator("liquid-swap .dw-caution").first
     expect(caution).to_contain_text("Allergen added: coconut")
     before = swap.evaluate(
@@ -56,7 +56,7 @@ def test_reads_and_writes_ounces_and_decimal_commas(swap):
     field(swap, "Decimal mark").select_option(",")
     field(swap, "Flour").fill("17,5 oz")
     field(swap, "Liquid: weight or % of flour").fill("65 %")
-    field(swap, "New liquid").select_option("whole-milk")
+    swap.locator('[name="becomes"]').select_option("whole-milk")
     expect(answer(swap)).to_contain_text("12,9")
     expect(answer(swap)).to_contain_text("oz")
 
@@ -88,7 +88,7 @@ def test_bad_input_is_told_beside_its_field_and_nothing_is_lost(swap, label, typ
 
 @pytest.mark.parametrize("typed", ["", "0 %", "130 %", "wet"])
 def test_an_impossible_water_content_is_told(swap, typed):
-    field(swap, "New liquid").select_option("own")
+    swap.locator('[name="becomes"]').select_option("own")
     field(swap, "Water content").fill("74 %")
     expect(answer(swap)).to_contain_text("your liquid")
     field(swap, "Water content").fill(typed)

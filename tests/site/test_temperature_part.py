@@ -35,7 +35,7 @@ def test_the_answer_stands_there_without_scripts(without_scripts, address):
 
 
 def test_ice_when_the_water_would_be_too_cold_and_the_address_keeps_it(warmth, context):
-    field(warmth, "Liquid").select_option("water")
+    warmth.locator('[name="was"]').select_option("water")
     field(warmth, "Liquid: weight or % of flour").fill("65 %")
     field(warmth, "The liquid may be").select_option("free")
     field(warmth, "Liquid, as it stands").fill("12 °C")
@@ -50,8 +50,8 @@ def test_ice_when_the_water_would_be_too_cold_and_the_address_keeps_it(warmth, c
 
 
 def test_a_cold_thick_liquid_alone_asks_the_flour_and_says_what_cannot_be(warmth):
-    field(warmth, "Ingredient 1").select_option("")
-    field(warmth, "Weight, %").first.fill("")
+    warmth.locator('[name="with1"]').select_option("")
+    field(warmth, "Amount 1").fill("")
     field(warmth, "Liquid: weight or % of flour").fill("350 g")
     field(warmth, "Rise by mixing").fill("1 °C")
     expect(answer(warmth)).to_contain_text("cannot come to 26 °C")

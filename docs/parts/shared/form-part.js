@@ -2,6 +2,7 @@
 
 import {AnswerInSight} from './answer-in-sight.js';
 import {giveUnit} from './bare-number.js';
+import {findable} from './ingredient-box.js';
 import {LivePart, fill} from './live-part.js';
 import {LINKED, carryOwn, isOwn, usesOwn} from './own.js';
 import {printAlone} from './print-alone.js';
@@ -22,6 +23,7 @@ export class FormPart extends LivePart {
   begin() {
     this.form = /** @type {HTMLFormElement} */ (this.querySelector('form'));
     const typed = this.#takeTyped();
+    this.found = findable(this.form);
     this.timer = 0;
     this.latest = 0;
     this.inSight = new AnswerInSight(this.status);
@@ -122,7 +124,13 @@ export class FormPart extends LivePart {
    */
   put(values) {
     for (const [name, value] of Object.entries(values)) putInto(this.form.elements.namedItem(name), value);
+    this.showChosen();
     this.units = this.#units();
+  }
+
+  /** The boxes for ingredients say what is chosen in their lists. */
+  showChosen() {
+    for (const box of this.found) box.show();
   }
 
   /** Ask Python again; of several answers on the way, only the latest is shown. */
@@ -249,6 +257,7 @@ export class FormPart extends LivePart {
   async #startAgain() {
     const typed = this.#boxes();
     this.form.reset();
+    this.showChosen();
     this.units = this.#units();
     this.#takeStyle([]);
     this.#withdrawOffer();

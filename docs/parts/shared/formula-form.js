@@ -52,6 +52,7 @@ export class FormulaForm extends FormPart {
     if (act === 'out') filled.splice(place, 1);
     else filled.splice(place - 1, 2, filled[place], filled[place - 1]);
     rows.forEach((each, number) => put(each, filled[number] ?? ['', '']));
+    this.showChosen();
     this.arrange();
     controls(rows[act === 'up' ? place - 1 : place]).amount.focus();
     this.form.dispatchEvent(new Event('input', {bubbles: true}));
@@ -61,7 +62,7 @@ export class FormulaForm extends FormPart {
 /** @param {HTMLTableRowElement} row */
 function controls(row) {
   const list = /** @type {HTMLSelectElement} */ (row.querySelector('select'));
-  const amount = /** @type {HTMLInputElement} */ (row.querySelector('td input'));
+  const amount = /** @type {HTMLInputElement} */ (row.querySelector('td input[name]'));
   return {list, amount};
 }
 

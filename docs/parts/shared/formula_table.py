@@ -62,7 +62,10 @@ def formula_table(
         ),
         *(_swap_rows(values, prefix, heads) if swap else []),
     ]  # fmt: skip
-    others = [("", "– nothing –", ""), *ingredient_choices(lambda each: not each.is_flour)]
+    others = [
+        ("", "add: salt, egg, butter …", ""),
+        *ingredient_choices(lambda each: not each.is_flour),
+    ]
     filled = max((n for n in range(1, ROWS + 1) if values[f"with{n}"]), default=0)
     for n in range(1, ROWS + 1):
         # All the rows' lists together would be most of the page.

@@ -87,7 +87,7 @@ export class LivePart extends HTMLElement {
   complain(complaints, remarks = {}, offers = {}) {
     for (const place of this.querySelectorAll('.dw-complaint')) {
       const name = /** @type {HTMLElement} */ (place).dataset.for ?? '';
-      const control = this.querySelector(`[name="${CSS.escape(name)}"]`);
+      const control = seen(this.querySelector(`[name="${CSS.escape(name)}"]`));
       place.textContent = complaints[name] ?? remarks[name] ?? '';
       if (control instanceof HTMLInputElement) place.append(...(offers[name] ?? []).map((text) => offer(control, text)));
       place.classList.toggle('dw-remark', name in remarks);
@@ -102,6 +102,14 @@ export class LivePart extends HTMLElement {
     this.append(status);
     return status;
   }
+}
+
+/**
+ * @param {Element | null} control
+ * @returns {Element | null} the box that one sees and types in, where a list is chosen from by typing
+ */
+function seen(control) {
+  return control?.closest('.dw-find')?.querySelector('[role="combobox"]') ?? control;
 }
 
 /**
