@@ -5,9 +5,10 @@ from __future__ import annotations
 import json
 
 from calc.own_ingredient import OWN_PREFIX
+from docs.parts.formula_shelf import FIELDS, LONGEST_FILE, MOST_FORMULAS
 from docs.parts.own_ingredients import LONGEST_TEXT
 from docs.parts.shared.desk_file import LARGEST_DESK
-from docs.parts.shared.onward import LONGEST_OWN
+from docs.parts.shared.onward import DOUGH_PAGES, LONGEST_OWN
 from docs.parts.shared.side_by_side_files import LARGEST_FILE
 from exercises.setfile import LARGEST_SET
 from exercises.study import LARGEST_LOG, MOST_ATTEMPTS
@@ -21,6 +22,10 @@ LIMITS = {
     "bakeFile": LARGEST_FILE,
     "practiceLog": LARGEST_LOG,
     "attempts": MOST_ATTEMPTS,
+    "formulas": MOST_FORMULAS,
+    "formulaFile": LONGEST_FILE,
+    "formulaFields": FIELDS,
+    "doughPages": [page for page, _ in DOUGH_PAGES],
 }
 
 

@@ -24,6 +24,7 @@ EARLY: dict[str, Part] = parts_of(
     "desk-set",
     "dough-temperature",
     "dry-sample",
+    "formula-shelf",
     "hydration-table",
     "liquid-swap",
     "one-swap",

@@ -7,7 +7,7 @@ from docs.parts import dry_sample, liquid_swap, scale_formula
 from docs.parts.shared import formula_form
 from docs.parts.shared.fields import FieldErrors
 from exercises.publish.html import write
-from tests.site.conftest import open_ready
+from tests.site.conftest import open_ready, settled
 
 PAGES = {
     "liquid-swap": "swap/",
@@ -73,7 +73,7 @@ def test_bare_degrees_keep_their_unit(opened):
     expect(field(part, "Ice")).to_have_value("-18 °C")
 
 
-# Starting again can be undone.
+# What was changed can be undone.
 
 
 def press(page, text):
@@ -83,38 +83,35 @@ def press(page, text):
     page.keyboard.press("Enter")
 
 
-def test_what_start_again_took_can_be_brought_back(opened, page):
+def test_each_change_can_be_undone_and_so_can_starting_again(opened, page):
     part = opened("liquid-swap")
-    back = part.get_by_role("button", name="Bring back what I typed")
+    undo = part.get_by_role("button", name="Undo")
+    expect(undo).to_have_attribute("aria-disabled", "true")
     field(part, "Flour").fill("740 g")
+    settled(page, "flour=740")
+    # Letter by letter is one change.
+    field(part, "Flour").press_sequentially(" ")
+    settled(page, "flour=740+g+")
     part.locator('[name="with4"]').select_option("honey")
     part.locator('[name="amount4"]').fill("5 %")
-    expect(part.locator(".dw-sheet")).to_contain_text("honey")
-    expect(back).to_have_count(0)
+    expect(part.locator('[data-cell="after amount4"]')).to_contain_text("37")
+    press(page, "Take out: salt")
+    expect(part.locator('[data-cell="after amount4"]')).to_be_empty()
     press(page, "Start again")
     expect(field(part, "Flour")).to_have_value("500 g")
-    expect(part.locator(".dw-did")).to_contain_text("Bring back what I typed")
-    page.keyboard.press("Tab")
-    expect(back).to_be_focused()
+    expect(part.locator(".dw-did")).to_contain_text("“Undo” brings back")
+    press(page, "Undo")
+    expect(field(part, "Flour")).to_have_value("740 g ")
+    expect(part.locator('[name="with3"]')).to_have_value("honey")
     page.keyboard.press("Enter")
-    expect(field(part, "Flour")).to_have_value("740 g")
-    expect(part.locator('[name="amount4"]')).to_have_value("5 %")
-    expect(part.locator(".dw-sheet")).to_contain_text("honey")
-    assert "flour=740" in page.url
-    expect(part.get_by_role("button", name="Start again")).to_be_focused()
-    expect(back).to_have_count(0)
-
-
-def test_the_offer_ends_with_the_next_change(opened, page):
-    part = opened("liquid-swap")
-    back = part.get_by_role("button", name="Bring back what I typed")
-    press(page, "Start again")
-    expect(back).to_have_count(0)  # nothing was typed
-    field(part, "Flour").fill("740 g")
-    press(page, "Start again")
-    expect(back).to_be_visible()
-    field(part, "Flour").fill("400 g")
-    expect(back).to_have_count(0)
+    expect(part.locator('[name="with4"]')).to_have_value("honey")
+    expect(part.locator('[name="amount1"]')).to_have_value("2 %")
+    expect(undo).to_be_focused()
+    for _ in range(4):
+        expect(part.locator(".dw-output")).not_to_have_attribute("aria-busy", "true")
+        page.keyboard.press("Enter")
+    expect(field(part, "Flour")).to_have_value("500 g")
+    expect(undo).to_have_attribute("aria-disabled", "true")
 
 
 def test_start_again_gives_back_the_name_of_a_bake_and_its_results(opened, page):
@@ -126,7 +123,7 @@ def test_start_again_gives_back_the_name_of_a_bake_and_its_results(opened, page)
     press(page, "Start again")
     expect(field(part, "Name of this bake")).to_have_value("our first bake")
     expect(part.locator('[name="kefir.1.height"]')).to_have_value("")
-    part.get_by_role("button", name="Bring back what I typed").click()
+    part.get_by_role("button", name="Undo").click()
     expect(field(part, "Name of this bake")).to_have_value("class 2, week 5")
     expect(field(part, "Loaves of each")).to_have_value("3")
     expect(part.locator('[name="kefir.1.height"]')).to_have_value("98 mm")
@@ -370,11 +367,12 @@ def test_a_row_of_ingredients_gets_its_list_when_it_is_shown(page, address):
     assert page.locator("form [name='with2']").input_value() == "butter"
     page.locator('[name="with3"]').select_option("honey")
     page.locator('[name="with4"]').select_option("egg")
+    page.locator('[name="amount3"]').fill("20 g")
     expect(page.get_by_label("Ingredient 5", exact=True)).to_be_visible()
     assert options(page, "with5") == whole
     expect(page.locator("liquid-swap .dw-sheet")).to_contain_text("honey")
     before = page.locator("form [name='with1']").input_value()
     page.get_by_role("button", name="Start again").click()
-    page.get_by_role("button", name="Bring back what I typed").click()
+    page.get_by_role("button", name="Undo").click()
     assert page.locator("form [name='with4']").input_value() == "egg"
     assert page.locator("form [name='with1']").input_value() == before

@@ -68,13 +68,13 @@ def test_keeps_an_ingredient_and_uses_it_in_other_parts(own, address):
 def test_a_name_with_a_script_stays_text_everywhere(own, address):
     keep(own, HOSTILE, "80")
     expect(rows(own)).to_contain_text(HOSTILE)
-    for name, part, label in (
-        ("swap/", "liquid-swap", "New liquid"),
-        ("feel/", "acidity-and-feel", "Liquid 1"),
+    for name, part, field_name in (
+        ("swap/", "liquid-swap", "becomes"),
+        ("feel/", "acidity-and-feel", "liquid1"),
     ):
         open_ready(own, address + name)
         chosen = own.locator(part)
-        chosen.get_by_label(label, exact=True).select_option(label=HOSTILE)
+        chosen.locator(f'[name="{field_name}"]').select_option(label=HOSTILE)
         expect(chosen.locator(".dw-output")).to_contain_text(HOSTILE)
         assert chosen.locator("img, script").count() == 0
         assert own.title() != "hacked"

@@ -109,4 +109,4 @@ def test_the_rise_stands_in_both_units_and_egg_is_named_only_where_it_is():
     assert "by hand 1 to 3 °C (2 to 5 °F)" in plain
     assert "raw egg" not in plain
     eggs = write(*PARTS["dough-temperature"].build({"with": "egg 50 g"}))
-    assert "raw flour and raw egg may carry germs" in eggs
+    assert "Raw flour and raw egg may carry germs" in eggs

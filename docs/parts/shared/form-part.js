@@ -2,6 +2,7 @@
 
 import {AnswerInSight} from './answer-in-sight.js';
 import {giveUnit} from './bare-number.js';
+import {FormHistory, changed} from './form-history.js';
 import {findable} from './ingredient-box.js';
 import {LivePart, fill} from './live-part.js';
 import {LINKED, carryOwn, isOwn, usesOwn} from './own.js';
@@ -39,7 +40,6 @@ export class FormPart extends LivePart {
     this.form.addEventListener('input', (event) => {
       this.#keepAmounts();
       this.#keepStyle(event.target);
-      this.#withdrawOffer();
       clearTimeout(this.timer);
       this.timer = setTimeout(() => this.update(), PAUSE);
     });
@@ -52,11 +52,14 @@ export class FormPart extends LivePart {
     /** @type {Record<string, string>} */
     this.missing = {};
     const addressed = this.#readAddress();
-    this.put(typed);
     const styled = this.#takeStyle(addressed);
+    this.history = new FormHistory(this.#boxes());
+    const brought = this.inHand(addressed);
+    this.put({...brought, ...typed});
     this.arrange();
+    this.#printLink();
     if (Object.keys(this.missing).length) this.#tellMissing();
-    else if (addressed.length || Object.keys(typed).length) this.update();
+    else if (addressed.length || Object.keys({...brought, ...typed}).length) this.update();
     else if (styled) this.#answer();
   }
 
@@ -82,6 +85,26 @@ export class FormPart extends LivePart {
     this.original = this.fields();
     const before = this.#boxes();
     return Object.fromEntries(Object.entries(found).filter(([name, value]) => value !== before[name]));
+  }
+
+  /**
+   * What comes along from another page; for each part to write.
+   * @param {string[]} addressed names that the address says
+   * @returns {Record<string, string>}
+   */
+  inHand(addressed) {
+    return {};
+  }
+
+  /** The printed sheet says where this form is opened again, as it is filled in. */
+  #printLink() {
+    const line = document.createElement('p');
+    line.className = 'dw-link-on-paper';
+    this.append(line);
+    const write = () => {
+      line.textContent = location.search ? `To open this again, as it is filled in: ${location.href}` : '';
+    };
+    addEventListener('beforeprint', write, {signal: this.gone.signal});
   }
 
   /** Show and hide fields as the form's values want it; for each part to write. */
@@ -137,6 +160,8 @@ export class FormPart extends LivePart {
   async update() {
     clearTimeout(this.timer);
     this.arrange();
+    this.history.note(this.#boxes());
+    this.#showUndo();
     this.#writeAddress();
     this.did.textContent = '';
     await this.#answer();
@@ -240,6 +265,8 @@ export class FormPart extends LivePart {
     const bar = document.createElement('div');
     bar.className = 'dw-buttons';
     this.again = button('Start again', () => this.#startAgain());
+    this.undo = button('Undo', () => this.#undo());
+    this.undo.setAttribute('aria-disabled', 'true');
     // What a button did is told beside it, in sight; the result has its own line.
     this.did = document.createElement('span');
     this.did.className = 'dw-did';
@@ -248,38 +275,34 @@ export class FormPart extends LivePart {
       button('Copy a link to this', () => this.#copyLink()),
       button('Print this sheet', () => printAlone(this)),
       this.again,
+      this.undo,
       this.did,
     );
     this.form.append(bar);
   }
 
-  /** All as it was at first; until the next change, a button brings back what was typed. */
+  /** All as it was at first. */
   async #startAgain() {
     const typed = this.#boxes();
     this.form.reset();
     this.showChosen();
     this.units = this.#units();
     this.#takeStyle([]);
-    this.#withdrawOffer();
-    const before = this.#boxes();
-    if (Object.keys(typed).some((name) => typed[name] !== before[name])) {
-      this.offer = button('Bring back what I typed', () => this.#bringBack(typed));
-      this.again.after(this.offer);
-    }
     await this.update();
-    if (this.offer?.isConnected) this.did.textContent = 'All is as it was at first. “Bring back what I typed” undoes this.';
+    if (changed(typed, this.#boxes()).length) this.did.textContent = 'All is as it was at first. “Undo” brings back what you typed.';
   }
 
-  /** @param {Record<string, string>} typed */
-  #bringBack(typed) {
-    this.again.focus();
-    this.#withdrawOffer();
-    this.put(typed);
-    this.update();
+  /** One change back, and once more with each press. */
+  async #undo() {
+    const before = this.history.back();
+    if (!before) return;
+    this.put(before);
+    await this.update();
+    this.did.textContent = 'Undone.';
   }
 
-  #withdrawOffer() {
-    this.offer?.remove();
+  #showUndo() {
+    this.undo.setAttribute('aria-disabled', String(!this.history.past.length));
   }
 
   async #copyLink() {

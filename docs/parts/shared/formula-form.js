@@ -1,12 +1,67 @@
 // A form whose formula is a table: rows are added, moved and taken away in their place.
 
+import {LIMITS} from '../../page/limits.js';
+import {withUnit} from './bare-number.js';
 import {FormPart} from './form-part.js';
 import {fillList} from './shared-list.js';
+import {held, hold, pairs} from './store.js';
+
+// The dough that this tab has in hand, from page to page.
+const DOUGH = 'dough';
+const SITE = new URL('../../', import.meta.url);
 
 export class FormulaForm extends FormPart {
   begin() {
     for (const row of this.#rows) addTools(row, (act) => this.#act(row, act));
     super.begin();
+  }
+
+  /** @returns {boolean} whether this is a tool's own form; a lesson keeps its example */
+  get #isTool() {
+    return !this.id && LIMITS.doughPages.some((page) => new URL(page, SITE).pathname === location.pathname);
+  }
+
+  /** @returns {Record<string, string>} the formula, each amount with its unit */
+  get formula() {
+    const values = this.fields();
+    const amounts = /^(flour|liquid|part|amount\d+)$/;
+    const known = LIMITS.formulaFields.filter((name) => name in values);
+    return Object.fromEntries(known.map((name) => [name, amounts.test(name) && name !== 'part' ? withUnit(values[name], values.mass ?? 'g') : values[name]]));
+  }
+
+  /**
+   * Another formula in place of this one.
+   * @param {Record<string, string>} formula
+   */
+  async take(formula) {
+    const known = LIMITS.formulaFields.filter((name) => this.form.elements.namedItem(name));
+    const rows = known.filter((name) => /^(with|amount)/.test(name)).map((name) => [name, '']);
+    const mine = known.filter((name) => name in formula).map((name) => [name, formula[name]]);
+    this.put(Object.fromEntries([...rows, ...mine]));
+    await this.update();
+  }
+
+  /**
+   * The dough in hand, where the address brings none.
+   * @param {string[]} addressed
+   */
+  inHand(addressed) {
+    const dough = this.#isTool ? pairs(held(DOUGH), 'string') : {};
+    const brings = addressed.some((name) => /^(flour|liquid|was|with|amount)/.test(name));
+    const fitting = Object.entries(dough).filter(([name]) => this.form.elements.namedItem(name) && !addressed.includes(name));
+    return brings ? {} : Object.fromEntries(fitting);
+  }
+
+  async update() {
+    if (this.#isTool) this.#holdDough();
+    await super.update();
+  }
+
+  /** A page's own example is no dough in hand. */
+  #holdDough() {
+    const formula = this.formula;
+    const own = Object.entries(formula).some(([name, value]) => value !== (this.original[name] ?? ''));
+    hold(DOUGH, own ? {...pairs(held(DOUGH), 'string'), ...formula} : null);
   }
 
   arrange() {
@@ -16,7 +71,7 @@ export class FormulaForm extends FormPart {
 
   /** @returns {HTMLTableRowElement[]} the rows of further ingredients */
   get #rows() {
-    return [...this.querySelectorAll('.dw-more')];
+    return [.../** @type {NodeListOf<HTMLTableRowElement>} */ (this.querySelectorAll('.dw-more'))];
   }
 
   /** The fields for one's own water content are only there when it is chosen. */

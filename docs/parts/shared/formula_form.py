@@ -48,12 +48,17 @@ SCALES = ("0.1 g", "1 g", "2 g", "5 g", "10 g", "0.05 oz", "0.1 oz", "1/4 oz", "
 FORMULA_DEFAULTS = {
     "flour": "500 g", "flour-kind": "bread-flour", "liquid": "65 %", "was": "water",
 }  # fmt: skip
+ROW_FIELDS = tuple(f"{name}{number}" for number in range(1, ROWS + 1) for name in ("with", "amount"))  # fmt: skip
+FORMULA_FIELDS = (*FORMULA_DEFAULTS, *ROW_FIELDS)
 
 
 SWAP_DEFAULTS = {
     "becomes": "buttermilk", "own-water": "", "own-low": "", "own-high": "", "part": "100 %",
     "mass": "g", "decimal": ".", "scale": "1 g",
 }  # fmt: skip
+
+
+SWAP_FIELDS = ("becomes", "part", "own-water", "own-low", "own-high")
 
 
 def swap_fields(attributes: Mapping[str, str]) -> dict[str, str]:

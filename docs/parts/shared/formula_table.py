@@ -14,6 +14,7 @@ from calc import units
 from calc.composition import Ingredient
 from calc.formula import Formula, Item
 from calc.units import Style
+from docs.parts import formula_shelf
 from docs.parts.shared.fields import (
     FieldReader,
     choice_field,
@@ -86,6 +87,7 @@ def formula_table(
     return element(
         "fieldset",
         element("legend", "The formula"),
+        formula_shelf.folded(prefix),
         element(
             "table",
             element("thead", element("tr", *head)),

@@ -17,7 +17,7 @@ from calc.own_ingredient import to_record
 from calc.substitution import Swap
 from calc.units import Style
 from docs.parts.shared.fields import style_of
-from docs.parts.shared.formula_form import FORMULA_DEFAULTS, OWN, ROWS, SWAP_DEFAULTS
+from docs.parts.shared.formula_form import FORMULA_FIELDS, OWN, ROW_FIELDS, ROWS, SWAP_DEFAULTS
 from exercises.publish.html import element
 
 # Each tool that starts from a formula: its page, and that page's own name.
@@ -28,8 +28,9 @@ YIELD = ("scale/", "Yield and scaling")
 BAKE = ("side-by-side/", "Plan a side-by-side bake")
 FEEL = ("feel/", "Compare acidity and feel")
 
-ROW_FIELDS = tuple(f"{name}{number}" for number in range(1, ROWS + 1) for name in ("with", "amount"))  # fmt: skip
-FORMULA_FIELDS = (*FORMULA_DEFAULTS, *ROW_FIELDS)
+# Pages where a reader's dough is in hand: each takes it along from the last one.
+DOUGH_PAGES = (SWAP, BALANCE, TEMPERATURE, YIELD, BAKE, ("blends/", "Blends and preferments"))
+
 STYLE_FIELDS = ("mass", "decimal", "degrees", "scale")
 # The bake has room for as many liquids; those that are not named are cleared.
 BAKE_LIQUIDS = tuple(f"liquid{number}" for number in range(1, 9))

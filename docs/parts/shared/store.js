@@ -59,6 +59,32 @@ export function rememberText(name, text) {
   }
 }
 
+/**
+ * What this tab alone keeps, until it is closed.
+ * @param {string} name
+ * @returns {unknown}
+ */
+export function held(name) {
+  try {
+    return JSON.parse(sessionStorage.getItem(PREFIX + name) ?? 'null');
+  } catch {
+    return null;
+  }
+}
+
+/**
+ * @param {string} name
+ * @param {unknown} value nothing is kept any more where it is null
+ */
+export function hold(name, value) {
+  try {
+    if (value === null) sessionStorage.removeItem(PREFIX + name);
+    else sessionStorage.setItem(PREFIX + name, JSON.stringify(value));
+  } catch {
+    // A tab that keeps nothing still works.
+  }
+}
+
 /** @param {string} name */
 export function forget(name) {
   try {
