@@ -327,7 +327,7 @@ def test_units_are_remembered_for_the_next_page_and_change_no_amount(opened, pag
     expect(part.locator(".dw-sheet")).to_contain_text("21,2\u00a0oz")
     expect(field(part, "Flour")).to_have_value("600 g")
     # What a link says comes first.
-    part = opened("liquid-swap", "?decimal=.")
+    part = opened("liquid-swap", "?flour=500+g&decimal=.")
     expect(part.locator(".dw-sheet")).to_contain_text("17.6\u00a0oz")
     other = opened("dough-temperature")
     expect(other.locator(".dw-sheet")).to_contain_text("oz")

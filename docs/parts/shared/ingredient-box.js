@@ -159,6 +159,7 @@ export class IngredientBox {
 
   #close() {
     this.popup.hidden = true;
+    this.popup.replaceChildren();
     this.box.setAttribute('aria-expanded', 'false');
     this.box.removeAttribute('aria-activedescendant');
   }
@@ -267,13 +268,14 @@ function search(options, typed, others, spelt) {
 /**
  * @param {string[]} wanted
  * @param {string[]} name
- * @returns {number} 0 the same, 1 begins so, 2 holds each word, without end for what does not fit
+ * @returns {number} 0 the same, 1 holds each word (egg: whole egg), 2 begins so (eggnog), 3 holds words that begin so,
+ *   without end for what does not fit
  */
 function fit(wanted, name) {
-  if (!wanted.every((word) => name.some((each) => each.startsWith(word)))) return Infinity;
-  const [whole, asked] = [name.join(' '), wanted.join(' ')];
-  if (whole === asked) return 0;
-  return whole.startsWith(asked) ? 1 : 2;
+  const same = (/** @type {string} */ one, /** @type {string} */ other) => one === other || `${one}s` === other || one === `${other}s`;
+  if (!wanted.every((word) => name.some((each) => each.startsWith(word) || same(each, word)))) return Infinity;
+  if (wanted.every((word) => name.some((each) => same(each, word)))) return name.length === wanted.length ? 0 : 1;
+  return name.join(' ').startsWith(wanted.join(' ')) ? 2 : 3;
 }
 
 /**
