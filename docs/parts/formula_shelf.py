@@ -54,7 +54,7 @@ def shelf(prefix: str) -> list[Element]:
                 element("label", "Its name", for_=f"{prefix}-name"),
                 element(
                     "input", id=f"{prefix}-name", type="text", maxlength=str(LONGEST_NAME),
-                    autocomplete="off", placeholder="such as Saturday rolls", data_shelf="name",
+                    autocomplete="off", placeholder="such as rolls for the market", data_shelf="name",
                 ),
                 press("Keep this formula", "keep"),
                 class_="dw-shelf-keep",
