@@ -5,6 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping
 from contextlib import contextmanager
 from dataclasses import replace
+from pathlib import Path
+from tempfile import TemporaryDirectory
 from xml.etree.ElementTree import Element
 
 from calc.words import capital, counted
@@ -28,6 +30,8 @@ HAND_INS = "hand-ins"
 MARKS, REPORT, CHANGES, PAGES = "marks.csv", "report.html", "changes.csv", "pages"
 DECIMALS = (".", ",")
 LARGEST_LIST = 2_000_000
+# Of the invented class, as an example.
+A_FEW = 4
 
 
 def build(attributes: Mapping[str, str]) -> list[Element]:
@@ -42,18 +46,37 @@ def build(attributes: Mapping[str, str]) -> list[Element]:
             class_="dw-form",
             novalidate=True,
         ),
-        element("div", class_="dw-output", data_output=True),
+        element("div", *_example(), class_="dw-output", data_output=True),
         element("div", data_pages=True),
         element("p", class_="dw-status", role="status"),
         _work_dialog(),
     ]
 
 
+def _example() -> list[Element]:
+    """What comes of it, shown on some of the invented class."""
+    with TemporaryDirectory() as folder:
+        names = demo.write_hand_ins(problems.load(demo.DEMO_SET), Path(folder))
+        hand_ins = [path for path in files_of([Path(folder)]) if path.suffix == ".json"]
+        wanted = Wanted(tuple(hand_ins[:A_FEW]), problems.load(demo.DEMO_SET))
+        book, marks = mark_files(wanted)
+        shown = marked_class.MarkedClass(Roster(), ".")
+        for student in marks:
+            shown.add(student)
+    says = f"What you get: {counted(book.students, 'student')} of an invented class of {len(names)}, marked"
+    return shown.table(book, says, opens=False)
+
+
 def _work_dialog() -> Element:
     """A student's work, and marks to change by hand."""
     return element(
         "dialog",
-        element("h3", id="work-title"),
+        element(
+            "div",
+            element("h3", id="work-title"),
+            element("button", "Close", type="button", class_="dw-button dw-quiet", data_close=True),
+            class_="dw-work-head",
+        ),
         element("div", class_="dw-work-body", data_work=True, tabindex="0", role="group", aria_labelledby="work-title"),
         element(
             "form",

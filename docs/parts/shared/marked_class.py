@@ -27,6 +27,7 @@ SOME = ("dw-some", "±", "partly right")
 NONE = ("dw-none", "✗", "nothing earned")
 BLANK = ("dw-blank", "·", "not answered")
 BY_HAND = "✎"
+OPEN = "Open a cell to see the work; open a name for all of it"
 
 
 # Before marking.
@@ -133,17 +134,20 @@ class MarkedClass:
             "work": [[_work(one, problem) for problem in one.problems] for one in shown],
         }
 
-    def table(self, book: Gradebook) -> list[Element]:
-        """The table, student by problem, with what the class earned of each problem at its end."""
+    def table(self, book: Gradebook, caption: str = OPEN, opens: bool = True) -> list[Element]:
+        """The table, student by problem, with what the class earned of each problem at its end.
+
+        Without scripts, no cell `opens`.
+        """
         if not self._students:
             return []
         problems = book.problem_set.problems
         heads = ("Student", "Marks", *(problem.title for problem in problems))
         grid = element(
             "table",
-            element("caption", "Open a cell to see the work; open a name for all of it"),
+            element("caption", caption),
             element("thead", element("tr", *(element("th", text, scope="col") for text in heads))),
-            element("tbody", *self._rows(len(problems))),
+            element("tbody", *self._rows(len(problems), "button" if opens else "span")),
             element("tfoot", _earned(book)),
             class_="dw-grid",
         )
@@ -160,7 +164,7 @@ class MarkedClass:
             *([element("p", f"And {counted(more, 'student')} more: the files hold all.")] if more > 0 else []),
         ]  # fmt: skip
 
-    def _rows(self, problems: int) -> Iterator[Element]:
+    def _rows(self, problems: int, opener: str) -> Iterator[Element]:
         """A line for everybody on the list, blank for those missing; then the others."""
         of = {plain_name(one.entry.student): n for n, one in enumerate(self._ordered())}
         ordered, seen = self._ordered(), set()
@@ -170,39 +174,44 @@ class MarkedClass:
             if row is None:
                 yield _missing(name, problems)
             else:
-                yield self._row(row, ordered[row])
+                yield self._row(row, ordered[row], opener)
         for row, one in enumerate(ordered):
             if row not in seen:
-                yield self._row(row, one)
+                yield self._row(row, one, opener)
 
-    def _row(self, row: int, student: StudentMark) -> Element:
+    def _row(self, row: int, student: StudentMark, opener: str) -> Element:
         name = printable(student.entry.student)
-        opener = element("button", name, type="button", class_="dw-open", data_student=row)
+        head = _opener(opener, "", name, student=row)
         total = f"{self._number(student.marks)} / {student.out_of}"
-        cells = (self._cell(row, n, name, one) for n, one in enumerate(student.problems))
-        return element("tr", element("th", opener, scope="row"), element("td", total), *cells)
+        cells = (self._cell(row, n, name, one, opener) for n, one in enumerate(student.problems))
+        return element("tr", element("th", head, scope="row"), element("td", total), *cells)
 
-    def _cell(self, row: int, column: int, name: str, problem: ProblemMark) -> Element:
+    def _cell(self, row: int, column: int, name: str, problem: ProblemMark, opener: str) -> Element:
         class_, sign, words = seen_as(problem)
         by_hand = _is_by_hand(problem)
         marks = (
             f" {self._number(problem.marks)} / {problem.out_of}{f' {BY_HAND}' if by_hand else ''}"
         )
         told = f", {words}{', changed by hand' if by_hand else ''}: {name}, {problem.variant.problem.title}"  # fmt: skip
-        opener = element(
-            "button",
+        cell = _opener(
+            opener,
+            class_,
             element("span", sign, class_="dw-cell-sign", aria_hidden="true"),
             marks,
             element("span", told, class_="dw-hidden"),
-            type="button",
-            class_=f"dw-open {class_}",
-            data_student=row,
-            data_problem=column,
+            student=row,
+            problem=column,
         )
-        return element("td", opener)
+        return element("td", cell)
 
     def _number(self, marks: float) -> str:
         return f"{marks:g}".replace(".", self._decimal)
+
+
+def _opener(tag: str, class_: str, *shown: Child, **place: int) -> Element:
+    """A button that opens the work of a place; or, where nothing opens, what it looks like."""
+    opens = {"type": "button", **{f"data_{name}": number for name, number in place.items()}}
+    return element(tag, *shown, class_=f"dw-open {class_}".strip(), **(opens if tag == "button" else {}))  # fmt: skip
 
 
 def _work(student: StudentMark, problem: ProblemMark) -> dict[str, object]:

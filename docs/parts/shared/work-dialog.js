@@ -32,11 +32,12 @@ export class WorkDialog {
       event.preventDefault();
       this.#give();
     });
-    this.before = button('Student before', () => this.#show(this.#student - 1));
-    this.after = button('Next student', () => this.#show(this.#student + 1));
+    this.before = button('Before', () => this.#show(this.#student - 1));
+    this.after = button('Next', () => this.#show(this.#student + 1));
     const foot = document.createElement('div');
     foot.className = 'dw-buttons';
-    foot.append(this.before, this.after, button('Print this student’s page', () => this.#print()), button('Close', () => dialog.close()));
+    foot.append(this.before, this.after, button('Print this page', () => this.#print()));
+    dialog.querySelector('[data-close]')?.addEventListener('click', () => dialog.close());
     dialog.append(foot);
   }
 
@@ -61,6 +62,9 @@ export class WorkDialog {
     const {students, work} = this.#work;
     this.#student = student;
     this.title.textContent = students[student];
+    for (const [each, to] of /** @type {const} */ ([[this.before, student - 1], [this.after, student + 1]])) {
+      each.setAttribute('aria-label', `${each.textContent}: ${students[to] ?? 'nobody'}`);
+    }
     const pieces = this.#problem === null ? work[student] : [work[student][this.#problem]];
     fill(this.body, pieces.map(({html}) => html).join(''));
     this.body.scrollTop = 0;
