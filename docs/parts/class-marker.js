@@ -32,7 +32,7 @@ class ClassMarker extends LivePart {
     this.same = {};
     /** @type {Change[]} */
     this.changes = [];
-    this.latest = 0;
+    this.latest = this.lookedAt = this.timer = 0;
     this.form = /** @type {HTMLFormElement} */ (this.querySelector('form'));
     this.came = /** @type {HTMLElement} */ (this.querySelector('[data-came]'));
     this.ticks = /** @type {HTMLElement} */ (this.querySelector('[data-problems]'));
@@ -138,19 +138,27 @@ class ClassMarker extends LivePart {
     this.#look();
   }
 
-  /** Say at once what came. What was marked before says nothing of what is there now. */
-  async #look() {
-    const asked = ++this.latest;
+  /** What was marked before says nothing of what is there now. */
+  #look() {
+    this.latest++;
+    this.#forgetResult();
+    return this.#showCame();
+  }
+
+  /** Say at once what came. */
+  async #showCame() {
+    clearTimeout(this.timer);
+    this.timer = 0;
+    const asked = ++this.lookedAt;
     const files = this.#handIns;
     this.clear.hidden = !this.files.length;
-    this.#forgetResult();
     if (!files.length) {
       this.came.replaceChildren();
       this.say('');
       return;
     }
     const answer = await this.ask({...this.#asked, action: 'look'}, {files});
-    if (answer && asked === this.latest) fill(this.came, answer.html);
+    if (answer && asked === this.lookedAt) fill(this.came, answer.html);
   }
 
   /** @param {DOMStringMap} pressed a name, and whom it means */
@@ -188,6 +196,7 @@ class ClassMarker extends LivePart {
   }
 
   async #mark() {
+    if (this.timer) this.#showCame();
     const asked = ++this.latest;
     const answer = await this.#work({action: 'mark'});
     if (!answer || asked !== this.latest) return;

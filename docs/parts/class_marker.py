@@ -73,7 +73,7 @@ def _work_dialog() -> Element:
         "dialog",
         element(
             "div",
-            element("h3", id="work-title"),
+            element("h2", id="work-title"),
             element("button", "Close", type="button", class_="dw-button dw-quiet", data_close=True),
             class_="dw-work-head",
         ),

@@ -53,7 +53,7 @@ def _near(near: Sequence[Near], same: Mapping[str, str]) -> list[Element]:
         *(_pair(f"{one.says}.", "They are the same", one.name, one.other) for one in near[:MOST_NAMED]),
         *(_pair(f"{name} is {other}.", "No, they are two", name, "") for name, other in same.items()),
     ]  # fmt: skip
-    return [element("h3", "Names"), items("ul", lines)] if lines else []
+    return [element("h2", "Names"), items("ul", lines)] if lines else []
 
 
 def _pair(says: str, press: str, name: str, other: str) -> Element:
@@ -89,7 +89,7 @@ def told(heading: str, lines: Sequence[tuple[str, str]], number: int = 0) -> lis
     )  # fmt: skip
     more = (number or len(lines)) - min(len(lines), MOST_NAMED)
     return [
-        element("h3", heading),
+        element("h2", heading),
         items("ul", shown),
         *([element("p", f"And {more} more: the report lists them.")] if more else []),
     ]
@@ -218,7 +218,7 @@ def _work(student: StudentMark, problem: ProblemMark) -> dict[str, object]:
     """A problem's work as HTML, with what a change by hand needs to know."""
     by_hand = problem.by_hand
     return {
-        "html": write(*feedback(student, problem)),
+        "html": write(*feedback(student, problem, "h3")),
         "marks": problem.marks,
         "out_of": problem.out_of,
         "reason": by_hand.reason if by_hand else "",
