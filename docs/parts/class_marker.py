@@ -173,7 +173,7 @@ def _what_to_mark() -> Element:
             "div",
             choice_field("mark", "level", "Problems", "", levels),
             choice_field("mark", "decimal", f"Numbers in {MARKS}", "", numbers),
-            text_field("mark", "scale", "Your school’s grades, if you want them", "", "Each grade with its least percent: A=90, B=80, C=70"),
+            text_field("mark", "scale", "Your school’s grades, if you want them", "", "Each grade with its least per cent: A=90, B=80, C=70"),
             class_="dw-row",
         ),
         element("div", data_problems=True, hidden=True),
