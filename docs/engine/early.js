@@ -6,12 +6,28 @@
   // From a disk no worker may start.
   if (!location.search || !window.Worker || location.protocol === 'file:') return;
   const script = /** @type {HTMLScriptElement} */ (document.currentScript);
-  const worker = new Worker(new URL('worker.js', script.src), {type: 'module', name: 'early'});
+  const worker = started(new URL('worker.js', script.src));
   worker.onerror = (event) => {
     event.preventDefault();
     // The engine tries its own, and tells.
     delete window.doughwaterWorker;
   };
-  worker.postMessage({early: true});
+  ('port' in worker ? worker.port : worker).postMessage({early: true});
   window.doughwaterWorker = worker;
+
+  /**
+   * The same worker that engine.js would ask for.
+   * @param {URL} url
+   */
+  function started(url) {
+    let lost = '';
+    try {
+      lost = sessionStorage.getItem('doughwater/engine-lost') ?? '';
+      const options = {type: 'module', name: `python${lost}`, extendedLifetime: true};
+      if (window.SharedWorker) return new SharedWorker(url, /** @type {WorkerOptions} */ (options));
+    } catch {
+      // A store that is denied, or a browser that shares no modules.
+    }
+    return new Worker(url, {type: 'module', name: 'python'});
+  }
 })();

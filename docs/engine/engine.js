@@ -1,4 +1,7 @@
 // The page's way to Python: workers, started when they are first needed, and again when one is lost.
+// The parts' worker is shared by the pages of a visit, where the browser can: Python starts once.
+
+import {VERSION} from './built.js';
 
 /** @typedef {{part: string, fields: Record<string, string>, own?: string, linked?: string}} Request */
 /** @typedef {Record<string, any>} Answer */
@@ -21,18 +24,33 @@ export const UNABLE =
  */
 let compiled;
 
+// Under which a tab counts the shared workers that it gave up: a page cannot end one that hangs.
+const GIVEN_UP = 'doughwater/engine-lost';
+
+/** A worker of the page's own, or its port to one that pages share. @typedef {Worker | MessagePort} Line */
+
 class Engine {
-  /** @type {Worker | null} */
+  /** @type {Line | null} */
   #worker = null;
+  /** What belongs to the name of a shared worker of this version, beside one of another. */
+  #apart = '';
   /** @type {Map<number, Waiting>} */
   #waiting = new Map();
   #next = 1;
   #plain = false;
+  #ready = false;
   #ownCode;
+  #shared;
 
-  /** @param {boolean} ownCode whether it runs what a reader wrote, which may not end or import anything */
-  constructor(ownCode) {
+  /**
+   * @param {boolean} ownCode whether it runs what a reader wrote, which may not end or import anything
+   * @param {boolean} shared whether the pages of a visit share it
+   */
+  constructor(ownCode, shared) {
     this.#ownCode = ownCode;
+    this.#shared = shared;
+    // The worker may live on: what was asked of it goes with its page.
+    addEventListener('pagehide', () => this.#worker?.postMessage({leaves: true}));
   }
 
   /** Whether this browser can run Python at all. */
@@ -44,21 +62,54 @@ class Engine {
   start() {
     if (this.#worker || !ABLE) return;
     this.#say('starting');
-    const worker = earlyWorker() ?? new Worker(new URL('worker.js', import.meta.url), {type: 'module'});
-    const lock = `doughwater/worker/${Date.now()}-${Math.random()}`;
-    const {port1: leave, port2: left} = new MessageChannel();
+    const worker = this.#open();
     worker.onmessage = ({data}) => {
-      if (data.ready) compiled = left;
-      if (data.alive) this.#watch(worker, lock);
+      if (data.ready && !isShared(worker)) compiled = left;
+      if (data.other) this.#apartFrom(worker);
+      else if (data.alive) this.#watch(worker, data.alive);
       else this.#receive(data);
     };
-    worker.onerror = (event) => {
+    const {port1: leave, port2: left} = new MessageChannel();
+    const how = {start: true, plain: this.#plain};
+    this.#worker = worker;
+    // Compiled code goes from worker to worker of one page; a shared one is too far away for it.
+    if (isShared(worker)) return worker.postMessage({...how, version: VERSION});
+    worker.postMessage({...how, leave, take: compiled}, compiled ? [leave, compiled] : [leave]);
+    compiled = undefined;
+  }
+
+  /** @returns {Line} */
+  #open() {
+    const fail = (/** @type {Event} */ event) => {
       event.preventDefault();
       this.#lose('The calculator could not start here.');
     };
-    worker.postMessage({lock, leave, take: compiled, plain: this.#plain}, compiled ? [leave, compiled] : [leave]);
-    compiled = undefined;
-    this.#worker = worker;
+    const made = (this.#shared && earlyWorker()) || this.#made();
+    made.onerror = fail;
+    return 'port' in made ? made.port : made;
+  }
+
+  /** @returns {Worker | SharedWorker} */
+  #made() {
+    const url = new URL('worker.js', import.meta.url);
+    const name = `python${givenUp()}${this.#apart}`;
+    if (!this.#shared || !window.SharedWorker) return new Worker(url, {type: 'module'});
+    return new SharedWorker(url, /** @type {WorkerOptions} */ ({type: 'module', name, extendedLifetime: true}));
+  }
+
+  /**
+   * A shared worker that an older version of the site began: it is left to its pages.
+   * @param {Line} worker
+   */
+  #apartFrom(worker) {
+    if (worker !== this.#worker) return;
+    // Where that of our name is another's too, the page has one of its own.
+    this.#shared &&= !this.#apart;
+    this.#apart = ` ${VERSION}`;
+    this.#worker = null;
+    for (const waiting of this.#waiting.values()) waiting.lost = 0;
+    this.start();
+    for (const id of this.#waiting.keys()) this.#send(id);
   }
 
   /**
@@ -83,10 +134,15 @@ class Engine {
   #send(id) {
     const waiting = this.#waiting.get(id);
     if (!waiting) return;
-    this.#limit(waiting, limits.start, () => {
-      this.#plain = true;
-      this.#lose('The calculator did not start.');
-    });
+    if (this.#ready && this.#shared) {
+      // It started long ago, and hears of nothing: it hangs with another page's question.
+      this.#limit(waiting, limits.answer, () => this.#lose(this.#tooLong()));
+    } else {
+      this.#limit(waiting, limits.start, () => {
+        this.#plain = true;
+        this.#lose('The calculator did not start.');
+      });
+    }
     this.#worker?.postMessage({id, request: waiting.request, library: this.#ownCode, files: waiting.along.files});
   }
 
@@ -103,6 +159,7 @@ class Engine {
   /** @param {{ready?: true, how?: string, id?: number, began?: true, progress?: Progress, answer?: string, made?: Record<string, Uint8Array>, error?: string, broken?: boolean}} message */
   #receive({ready, how, id, began, progress, answer, made, error, broken}) {
     if (ready) {
+      this.#ready = true;
       this.#say('ready', how);
       return;
     }
@@ -131,11 +188,11 @@ class Engine {
 
   /**
    * A worker holds its lock as long as it lives.
-   * @param {Worker} worker
+   * @param {Line} worker
    * @param {string} lock
    */
   #watch(worker, lock) {
-    navigator.locks.request(lock, () => {
+    navigator.locks.request(lock, {mode: 'shared'}, () => {
       if (this.#worker === worker) this.#lose('The calculator stopped.');
     });
   }
@@ -174,8 +231,14 @@ class Engine {
   }
 
   #end() {
-    this.#worker?.terminate();
+    const worker = this.#worker;
     this.#worker = null;
+    this.#ready = false;
+    if (worker && isShared(worker)) {
+      // It may hang, and no page can end it: this tab asks another from now on.
+      giveUp();
+      worker.close();
+    } else /** @type {Worker | null} */ (worker)?.terminate();
     this.#say('stopped');
   }
 
@@ -191,7 +254,32 @@ class Engine {
   }
 }
 
-/** @returns {Worker | undefined} the worker that early.js began, for the first who asks */
+/**
+ * @param {Line} line
+ * @returns {line is MessagePort}
+ */
+function isShared(line) {
+  return line instanceof MessagePort;
+}
+
+/** @returns {string} what this tab gave up, as a part of a worker's name */
+function givenUp() {
+  try {
+    return sessionStorage.getItem(GIVEN_UP) ?? '';
+  } catch {
+    return '';
+  }
+}
+
+function giveUp() {
+  try {
+    sessionStorage.setItem(GIVEN_UP, String(Number(givenUp()) + 1));
+  } catch {
+    // Without a store the same one is asked again, which a fresh start mends where it has died.
+  }
+}
+
+/** @returns {Worker | SharedWorker | undefined} the worker that early.js began, for the first who asks */
 function earlyWorker() {
   const worker = window.doughwaterWorker;
   delete window.doughwaterWorker;
@@ -199,6 +287,8 @@ function earlyWorker() {
 }
 
 /** For the parts. */
-export const engine = new Engine(false);
+export const engine = new Engine(false, true);
+/** For long work with files, which a reader may stop. */
+export const workshop = new Engine(false, false);
 /** For code that a reader wrote: it may run for ever, or change our modules, and the parts go on. */
-export const playground = new Engine(true);
+export const playground = new Engine(true, false);

@@ -13,8 +13,9 @@ EMPTY_ZIP.set([0x50, 0x4b, 5, 6]);
 
 /**
  * `respond` answers one request; `bringLibrary` brings the modules and files that the snapshot has not,
- * and says whether there were any to bring; `desk` is where a question's files are.
- * @typedef {{how: 'snapshot' | 'plain', respond: (request: string) => string, bringLibrary: () => Promise<boolean>, desk: Desk}} Python
+ * and says whether there were any to bring; `desk` is where a question's files are; `forget` lets go
+ * of what a reader wrote.
+ * @typedef {{how: 'snapshot' | 'plain', respond: (request: string) => string, bringLibrary: () => Promise<boolean>, desk: Desk, forget: () => void}} Python
  */
 
 /**
@@ -77,7 +78,7 @@ async function restored(reading, compiled, glue) {
     await mountLibrary(pyodide);
     return (brought = true);
   };
-  return {how: 'snapshot', respond: responder(pyodide), bringLibrary, desk: new Desk(pyodide, bringLibrary)};
+  return {how: 'snapshot', ...answerer(pyodide), bringLibrary, desk: new Desk(pyodide, bringLibrary)};
 }
 
 /**
@@ -145,15 +146,16 @@ async function started(compiled, glue) {
   pyodide.unpackArchive(await reading, 'zip', {extractDir: HOME});
   pyodide.runPython(`import sys; sys.path.insert(0, '${HOME}')`);
   const bringLibrary = async () => false;
-  return {how: 'plain', respond: responder(pyodide), bringLibrary, desk: new Desk(pyodide, bringLibrary)};
+  return {how: 'plain', ...answerer(pyodide), bringLibrary, desk: new Desk(pyodide, bringLibrary)};
 }
 
 /**
  * @param {any} pyodide
- * @returns {(request: string) => string}
+ * @returns {{respond: (request: string) => string, forget: () => void}}
  */
-function responder(pyodide) {
-  return pyodide.pyimport('docs.parts').respond;
+function answerer(pyodide) {
+  const {respond, forget} = pyodide.pyimport('docs.parts');
+  return {respond, forget};
 }
 
 /**

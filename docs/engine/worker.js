@@ -1,10 +1,11 @@
 // Python in a worker, so that the page never freezes. It answers one JSON request at a time.
+// A shared one serves the pages of a visit one after the other, each through a port of its own.
 
 // A worker that starts with the page asks for the large files at once: the modules that unpack them are
 // still to come.
 const LARGE = ['pyodide/pyodide.asm.wasm.gzip', 'snapshot.gzip'];
 /** @type {Map<string, Promise<Response>>} */
-const asked = new Map(self.name === 'early' ? LARGE.map((name) => [name, fetch(new URL(name, import.meta.url))]) : []);
+const asked = new Map(self.name.startsWith('python') ? LARGE.map((name) => [name, fetch(new URL(name, import.meta.url))]) : []);
 const starting = import('./python.js');
 // Whoever waits for them hears of it.
 for (const each of [...asked.values(), starting]) each.catch(() => {});
@@ -15,12 +16,35 @@ for (const each of [...asked.values(), starting]) each.catch(() => {});
  */
 let begun;
 
-/** @param {MessageEvent} event */
-onmessage = ({data}) => {
-  if (data.early) begun = begin();
-  else if (data.lock) start(data);
-  else answer(data);
-};
+// While a worker lives it holds a lock; the browser frees it when the worker is gone.
+const LOCK = `doughwater/worker/${Date.now()}-${Math.random()}`;
+const held = new Promise((resolve) => {
+  navigator.locks?.request(LOCK, () => {
+    resolve(true);
+    return new Promise(() => {});
+  });
+});
+
+/** Who asks: the page, or a shared worker's port to one. @typedef {{postMessage: (message: any, options?: StructuredSerializeOptions) => void}} Asker */
+
+/**
+ * @param {any} data
+ * @param {Asker} asker
+ */
+function hear(data, asker) {
+  if (data.early) begun ??= begin();
+  else if (data.start) start(data, asker);
+  else if (data.leaves) begun?.python.then((python) => python.forget()).catch(() => {});
+  else answer(data, asker);
+}
+
+if ('onconnect' in self) {
+  self.onconnect = (/** @type {MessageEvent} */ {ports: [port]}) => {
+    port.onmessage = ({data}) => hear(data, port);
+  };
+} else {
+  onmessage = ({data}) => hear(data, self);
+}
 
 /**
  * @param {MessagePort} [take] where an earlier worker left its compiled code
@@ -34,16 +58,26 @@ function begin(take, plain) {
   return {compiled, python};
 }
 
-/** @param {{lock: string, leave: MessagePort, take?: MessagePort, plain: boolean}} how */
-async function start({lock, leave, take, plain}) {
-  showAlive(lock);
+/**
+ * @param {{leave?: MessagePort, take?: MessagePort, plain: boolean, version?: string}} how `leave` is where the code is
+ *   left for the next worker; between shared ones it cannot go
+ * @param {Asker} asker
+ */
+async function start({leave, take, plain, version}, asker) {
   begun ??= begin(take, plain);
+  held.then(() => asker.postMessage({alive: LOCK}));
   try {
+    if (version && version !== (await import('./built.js')).VERSION) {
+      asker.postMessage({other: true});
+      return;
+    }
     const {how} = await begun.python;
-    leave.postMessage(await begun.compiled);
-    postMessage({ready: true, how});
+    leave?.postMessage(await begun.compiled);
+    asker.postMessage({ready: true, how});
   } catch (error) {
-    postMessage({error: `The calculator could not start: ${lastLine(error)}`});
+    asker.postMessage({error: `The calculator could not start: ${lastLine(error)}`});
+    // A page that comes later may have more luck.
+    if ('onconnect' in self) close();
   }
 }
 
@@ -59,30 +93,24 @@ function taken(port) {
 }
 
 /**
- * The browser frees a lock when its holder is gone; so the page learns that a worker died.
- * @param {string} lock
+ * @param {{id: number, request: string, library: boolean, files?: import('./engine.js').Given[]}} question
+ * @param {Asker} asker
  */
-function showAlive(lock) {
-  navigator.locks?.request(lock, () => {
-    postMessage({alive: true});
-    return new Promise(() => {});
-  });
-}
-
-/** @param {{id: number, request: string, library: boolean, files?: import('./engine.js').Given[]}} question */
-async function answer({id, request, library, files}) {
+async function answer({id, request, library, files}, asker) {
   const python = await begun?.python.catch(/** @returns {null} */ () => null);
   // The page has been told already.
   if (!python) return;
   // A reader's own code may import anything; without the library it runs as far as it can.
   if (library) await python.bringLibrary().catch(() => {});
-  postMessage({id, began: true});
+  asker.postMessage({id, began: true});
   try {
-    if (files) await answerWithFiles(python, id, request, files);
-    else postMessage({id, answer: await respond(python, request)});
+    if (files) await answerWithFiles(python, id, request, files, asker);
+    else asker.postMessage({id, answer: await respond(python, request)});
   } catch (error) {
     const broken = !isPythons(error);
-    postMessage({id, broken, error: `The calculator met something it cannot work with. ${lastLine(error)}`});
+    asker.postMessage({id, broken, error: `The calculator met something it cannot work with. ${lastLine(error)}`});
+    // No page can end a shared worker: it ends itself, and each page that waits starts the next.
+    if (broken && 'onconnect' in self) close();
   }
 }
 
@@ -92,14 +120,15 @@ async function answer({id, request, library, files}) {
  * @param {number} id
  * @param {string} request
  * @param {import('./engine.js').Given[]} files
+ * @param {Asker} asker
  */
-async function answerWithFiles(python, id, request, files) {
+async function answerWithFiles(python, id, request, files, asker) {
   const {fields, ...rest} = JSON.parse(request);
-  const folder = await python.desk.open(files, (progress) => postMessage({id, progress}));
+  const folder = await python.desk.open(files, (progress) => asker.postMessage({id, progress}));
   try {
     const text = await respond(python, JSON.stringify({...rest, fields: {...fields, folder}}));
     const made = python.desk.made(JSON.parse(text).made ?? []);
-    postMessage({id, answer: text, made}, {transfer: Object.values(made).map(({buffer}) => buffer)});
+    asker.postMessage({id, answer: text, made}, {transfer: Object.values(made).map(({buffer}) => buffer)});
   } finally {
     python.desk.close();
   }

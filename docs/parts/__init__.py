@@ -7,6 +7,7 @@ in Pyodide: `respond` takes one request as JSON and gives one answer as JSON.
 from __future__ import annotations
 
 import json
+import sys
 
 from calc import composition, pack_kinds
 from docs.parts.own_ingredients import kept
@@ -15,6 +16,7 @@ from docs.parts.shared.part import LatePart, Part, late_parts_of, parts_of
 from exercises import problems
 from exercises.publish.html import write
 
+OURS = ("calc", "exercises", "docs")
 # One line a part. Its module is docs/parts/x_y.py, its script x-y.js.
 EARLY: dict[str, Part] = parts_of(
     __name__,
@@ -63,6 +65,17 @@ def import_late() -> None:
     """Import what the late parts need, for a list of all the modules that a page can ask for."""
     for part in LATE.values():
         part.load()
+
+
+def forget() -> None:
+    """Let go of what a reader wrote: in a browser other pages go on with this Python.
+
+    A cache with a limit keeps what comes and goes, such as a teacher's own set; one without, our tables.
+    """
+    ours = [module for name, module in sys.modules.items() if name.split(".")[0] in OURS]
+    for value in [each for module in ours for each in vars(module).values()]:
+        if hasattr(value, "cache_clear") and value.cache_parameters()["maxsize"] is not None:
+            value.cache_clear()
 
 
 def respond(request: str) -> str:

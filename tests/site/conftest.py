@@ -77,11 +77,18 @@ def chromium(playwright):
         yield running
 
 
+# What a shared worker logs and asks for reaches no page, so most tests have Python in a worker of the
+# page's own, as in a browser that shares none. `test_shared_engine` tries the other.
+UNSHARED = "delete self.SharedWorker"
+
+
 @contextmanager
-def visitor(chromium, **options):
+def visitor(chromium, shared=False, **options):
     """A fresh visitor, with a store of their own."""
     with chromium.new_context(**options) as fresh:
         fresh.set_default_timeout(PATIENCE)
+        if not shared:
+            fresh.add_init_script(UNSHARED)
         yield fresh
 
 

@@ -55,8 +55,7 @@ ASK = """async ({plain, codes}) => {
       if (printed.length < codes.length) ask();
       else resolve({start, printed});
     };
-    const {port1: leave} = new MessageChannel();
-    worker.postMessage({lock: 'same-numbers', leave, plain}, [leave]);
+  X
     ask();
   });
 }"""

@@ -2,7 +2,7 @@
 
 interface Window {
   /** The worker that early.js started before the engine's module was there. */
-  doughwaterWorker?: Worker;
+  doughwaterWorker?: Worker | SharedWorker;
   trustedTypes?: typeof trustedTypes;
 }
 

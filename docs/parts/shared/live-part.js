@@ -1,6 +1,6 @@
 // What every interactive part does: ask Python, show its answer, and never lose what was typed.
 
-import {UNABLE, engine} from '../../engine/engine.js';
+import {UNABLE, engine, workshop} from '../../engine/engine.js';
 import {addOwnChoices, linkedText, ownText} from './own.js';
 import {wake} from '../../page/wake.js';
 
@@ -54,7 +54,8 @@ export class LivePart extends HTMLElement {
    */
   async ask(fields, along) {
     try {
-      const answer = await this.engine.ask({part: this.localName, fields, own: ownText(), linked: linkedText()}, along);
+      const asked = along?.files ? workshop : this.engine;
+      const answer = await asked.ask({part: this.localName, fields, own: ownText(), linked: linkedText()}, along);
       this.complain(answer.complaints ?? {}, answer.remarks ?? {}, answer.offers ?? {});
       if (answer.complaints) {
         this.say(`${this.refusal} ${Object.values(answer.complaints).join(' ')}`, true);

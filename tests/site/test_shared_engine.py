@@ -1,0 +1,94 @@
+"""Python starts once a visit: the pages share a worker, and one that is lost is replaced.
+
+Debian's whole Chromium shares workers as readers' browsers do.
+"""
+
+import re
+
+import pytest
+from playwright.sync_api import expect
+
+from tests.site.conftest import open_page, visitor, watch
+
+# Asks the very worker that the pages share to run code, as no page of ours does.
+RUN = """async (code) => {
+  const url = new URL('engine/worker.js', document.querySelector('link[rel=modulepreload]').href.replace(/page\\/.*/, ''));
+  const {port} = new SharedWorker(url, {type: 'module', name: 'python', extendedLifetime: true});
+  const request = JSON.stringify({part: 'python-cell', fields: {code}});
+  return new Promise((resolve) => {
+    port.onmessage = ({data}) => {
+      if (data.began && code.includes('while True')) resolve('');
+      if (data.answer) resolve(JSON.parse(data.answer).text);
+      if (data.error) resolve(data.error);
+    };
+    port.postMessage({id: 1, request, library: true});
+  });
+}"""
+LIMIT = "async (answer) => { (await import('/engine/engine.js')).limits.answer = answer; }"
+REMEMBER = "import builtins\nbuiltins.seen = getattr(builtins, 'seen', 0) + 1\nprint(builtins.seen)"
+
+
+@pytest.fixture
+def visit(whole_chromium):
+    with visitor(whole_chromium, shared=True, viewport={"width": 1280, "height": 900}) as context:
+        yield context
+
+
+@pytest.fixture
+def page(visit, address):
+    opened, troubles = visit.new_page(), []
+    watch(opened, address, troubles)
+    yield opened
+    assert troubles == []
+
+
+def swap(page, address, grams):
+    """Open the swap with a flour weight, and wait for Python's answer."""
+    open_page(page, f"{address}swap/?flour={grams}+g")
+    expect(page.locator("liquid-swap .dw-sheet")).to_contain_text(str(grams))
+
+
+def typed(page, grams):
+    page.locator("liquid-swap").get_by_label("Flour", exact=True).fill(f"{grams} g")
+    expect(page.locator("liquid-swap .dw-sheet")).to_contain_text(str(grams))
+
+
+def test_the_next_page_and_the_next_tab_have_the_same_python(page, visit, address):
+    swap(page, address, 777)
+    assert page.evaluate(RUN, REMEMBER) == "1\n"
+    open_page(page, address + "liquids/")
+    swap(page, address, 778)
+    assert page.evaluate(RUN, REMEMBER) == "2\n"
+    other = visit.new_page()
+    swap(other, address, 779)
+    assert other.evaluate(RUN, REMEMBER) == "3\n"
+    assert not [each for each in page.workers if each.url.endswith("engine/worker.js")]
+
+
+def test_a_shared_worker_that_ends_is_replaced(page, address):
+    swap(page, address, 777)
+    page.evaluate(RUN, "import js\njs.self.close()")
+    typed(page, 778)
+
+
+def test_one_that_hangs_is_given_up_and_nothing_typed_is_lost(page, address):
+    swap(page, address, 777)
+    page.evaluate(RUN, "while True: pass")
+    page.evaluate(LIMIT, 1_500)
+    typed(page, 778)
+    # The next page of the tab does not ask the one that hangs again.
+    swap(page, address, 779)
+
+
+def test_a_page_of_another_version_meets_no_older_python(visit, site, address):
+    page = visit.new_page()
+    swap(page, address, 777)
+    kind = {"Content-Type": "text/javascript"}
+    built = (site / "engine" / "built.js").read_text("utf-8")
+    other = re.sub(r"(?<=VERSION = ')\w", "~", built)
+    visit.route("**/engine/built.js", lambda route: route.fulfill(body=other, headers=kind))
+    swap(page, address, 778)
+    # Here no shared worker is of that version, so the page has one of its own.
+    own = [each for each in page.workers if re.search("engine/worker.js$", each.url)]
+    assert own
+    visit.unroute("**/engine/built.js")
