@@ -14,6 +14,7 @@ from playwright.sync_api import expect
 
 from docs.build.icons import ICONS, draw
 from docs.build.policy import integrity
+from docs.build.program import PROGRAM
 from docs.offline.file_list import files_of, path_of
 from tests.site.conftest import watch
 from tests.site.sites import Host, version
@@ -99,7 +100,8 @@ def test_the_list_holds_every_file_with_its_hash(site):
     assert listed == {path_of(f, site): integrity(f.read_bytes()) for f in files_of(site)}
     assert {"", "swap/", "engine/python.zip", "engine/pyodide/pyodide.asm.wasm.gzip"} <= set(listed)
     on_disk = {path.relative_to(site).as_posix() for path in site.rglob("*") if path.is_file()}
-    assert len(listed) == len(on_disk) - len({"404.html", "sw.js"})
+    # No page needs the program, and a visit need not keep it.
+    assert len(listed) == len(on_disk) - len({"404.html", "sw.js", PROGRAM})
 
 
 def test_after_one_visit_everything_works_without_a_network(site, host, visit):

@@ -55,7 +55,8 @@ ASK = """async ({plain, codes}) => {
       if (printed.length < codes.length) ask();
       else resolve({start, printed});
     };
-  X
+    const {port1: leave} = new MessageChannel();
+    worker.postMessage({start: true, leave, plain}, [leave]);
     ask();
   });
 }"""
