@@ -18,13 +18,14 @@ from docs.parts.shared import onward
 from docs.parts.shared.fields import (
     FieldErrors,
     FieldReader,
+    answer,
     choice_field,
     folded_style,
     style_of,
     text_field,
 )
 from docs.parts.shared.form_part import FormPart
-from docs.parts.shared.formula_form import known, liquid_choices
+from docs.parts.shared.formula_form import is_bare, known, liquid_choices, measures
 from exercises.publish.html import element
 
 DEFAULTS = {
@@ -114,7 +115,23 @@ def remarks(values: Mapping[str, str]) -> dict[str, str]:
     reader = FieldReader(values, style)
     reader.item("have", 0.0, known(reader, "becomes"))
     reader.item("liquid", 0.0, known(reader, "was"))
-    return {name: each.says(style) for name, each in reader.measured.items()}
+    told = {name: each.says(style) for name, each in reader.measured.items()}
+    return {name: f"Read as {values[name].strip()} {style.mass}." for name in _bare(values)} | told
+
+
+def offers(values: Mapping[str, str]) -> dict[str, list[str]]:
+    """The measures that a number alone may count: a press writes them."""
+    found = {name: measures(values[name].strip(), values[_OF[name]]) for name in _bare(values)}
+    return {name: texts for name, texts in found.items() if texts}
+
+
+# Which field names the liquid that an amount is of.
+_OF = {"have": "becomes", "liquid": "was"}
+
+
+def _bare(values: Mapping[str, str]) -> list[str]:
+    """The amounts that are numbers without a unit."""
+    return [name for name in _OF if values.get(name, "").strip() and is_bare(values[name])]
 
 
 # The form.
@@ -152,6 +169,11 @@ def headline(made: Result) -> str:
     return f"Use all {_weight(made, made.have.grams)} of {new}, and keep {_weight(made, stays)} of the {old}."
 
 
+def _sought(made: Result) -> str:
+    """The weight that the answer begins with."""
+    return _weight(made, (made.needed if made.is_enough else made.have).grams)
+
+
 def _weight(made: Result, grams: float) -> str:
     return units.write(grams, "mass", made.style)
 
@@ -160,7 +182,7 @@ def result_view(made: Result) -> list[Element]:
     """The answer, what is left or lacking, how sure that is, what rides along, cautions, the way on."""
     shown = [
         *_marks(made),
-        element("p", headline(made), class_="dw-answer"),
+        answer(headline(made), _sought(made)),
         _stock(made),
         element("p", _bounds(made), class_="dw-bounds"),
         element("p", _along(made)),
@@ -284,4 +306,4 @@ def _note() -> str:
     return "The swap page opens with this swap and an example of flour, salt and yeast: write your own over them. It shows the working too."
 
 
-PART = FormPart("one", fields_of, form, result, result_view, headline, remarks)
+PART = FormPart("one", fields_of, form, result, result_view, headline, remarks, offers=offers)

@@ -62,6 +62,12 @@ def test_measures_cautions_and_what_rides_along(fields, says):
     assert says in text
 
 
+def test_a_number_alone_is_told_as_it_is_read_and_may_be_a_measure():
+    answer = PART.respond(DEFAULTS | {"have": "250", "liquid": "1"})
+    assert answer["remarks"] == {"have": "Read as 250 g.", "liquid": "Read as 1 g."}
+    assert answer["offers"] == {"have": ["250 ml"], "liquid": ["1 cup"]}
+
+
 def test_a_measure_stays_one_in_the_tool():
     _, query = answered(liquid="1 cup", have="2 eggs", becomes="egg")
     assert (query["liquid"], query["part"]) == ("1 cup", "2 eggs")

@@ -32,8 +32,8 @@ export class FormPart extends LivePart {
     // When a box is left, a number alone in it gets its unit: the reader sees how it is read.
     this.addEventListener('change', (event) => {
       const box = event.target;
-      // In the formula it may be a percentage: how it is read is said, and not written into it.
-      if (box instanceof HTMLInputElement && !box.closest('.dw-line') && giveUnit(box, this.#unitOf(box))) {
+      // A formula’s amount may be a percentage or a count: how it is read is said, and not written into it.
+      if (box instanceof HTMLInputElement && !box.closest('.dw-line, .dw-sentence') && giveUnit(box, this.#unitOf(box))) {
         box.dispatchEvent(new Event('input', {bubbles: true}));
       }
     });

@@ -160,7 +160,7 @@ def _amounts(values: Mapping[str, str]) -> dict[str, str]:
     return {name: of for name, of in fields.items() if values.get(name, "").strip()}
 
 
-def _is_bare(text: str) -> bool:
+def is_bare(text: str) -> bool:
     """Whether a number has no unit, so that it may be a weight, a percentage or a count."""
     return not (units.is_percentage(text) or units.written_unit(text) or household.is_measure(text))
 
@@ -170,7 +170,7 @@ def _doubtful(values: Mapping[str, str], formula: Formula) -> list[str]:
     return [
         name
         for name in _amounts(values)
-        if _is_bare(values[name]) or (name == "liquid" and _too_dry(values[name], formula))
+        if is_bare(values[name]) or (name == "liquid" and _too_dry(values[name], formula))
     ]
 
 
@@ -216,10 +216,10 @@ def _else(name: str, values: Mapping[str, str], style: Style) -> list[str]:
         return [f"{text} {style.mass}"]
     share = _percentage(text, name == "liquid")
     said = [] if share is None else [units.write_exact(share, "share", style)]
-    return said + (_measures(text, values[_amounts(values)[name]]) if _is_bare(text) else [])
+    return said + (measures(text, values[_amounts(values)[name]]) if is_bare(text) else [])
 
 
-def _measures(number: str, key: str) -> list[str]:
+def measures(number: str, key: str) -> list[str]:
     """The measures that a number alone beside an ingredient may count."""
     if not number.isdecimal() or not int(number[:6]):
         return []
