@@ -163,3 +163,5 @@ def test_the_printed_sheet_says_where_it_is_opened_again(page, address):
     line = page.locator(".dw-link-on-paper")
     expect(line).to_be_visible()
     expect(line).to_contain_text(page.url)
+    # What opens on the screen is open on paper.
+    expect(page.get_by_text("may carry germs. Wash hands")).to_be_visible()

@@ -102,7 +102,9 @@ export class FormPart extends LivePart {
     line.className = 'dw-link-on-paper';
     this.append(line);
     const write = () => {
-      line.textContent = location.search ? `To open this again, as it is filled in: ${location.href}` : '';
+      const names = [...new URLSearchParams(location.search).keys()];
+      const mine = names.some((name) => name.startsWith(this.#prefix) && this.form.elements.namedItem(name.slice(this.#prefix.length)));
+      line.textContent = mine ? `To open this again, as it is filled in: ${location.href}` : '';
     };
     addEventListener('beforeprint', write, {signal: this.gone.signal});
   }
