@@ -31,7 +31,7 @@ from docs.parts.shared.formula_table import (
     ADDED,
     AFTER,
     DOUGH,
-    before,
+    all_cells,
     column,
     formula_table,
     rows_of,
@@ -304,7 +304,7 @@ def cells_of(values: Mapping[str, str], made: Result) -> dict[str, str]:
     cells |= {f"after {DOUGH}": made.scale.shows(after.dough, style)}
     more = [f"{fine(i.grams, style, made.scale)} of {i.ingredient.name}" for i in rest]
     cells |= {ADDED: f"and {_listed(more)}"} if more else {}
-    return before(values, rows, cells | shares(weighed, after, style), style)
+    return all_cells(values, rows, cells | shares(weighed, after, style), style)
 
 
 PART = FormPart(

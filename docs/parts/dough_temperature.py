@@ -46,7 +46,7 @@ from docs.parts.shared.fields import (
 )
 from docs.parts.shared.form_part import FormPart
 from docs.parts.shared.formula_form import formula_fields, offers, read_formula, remarks
-from docs.parts.shared.formula_table import before, formula_table, rows_of
+from docs.parts.shared.formula_table import all_cells, formula_table, rows_of
 from docs.parts.shared.warm_and_cold import warm_and_cold
 from exercises.publish.html import element, table
 
@@ -553,7 +553,7 @@ def cells_of(values: Mapping[str, str], made: Result) -> dict[str, str]:
     warm = dict(zip(weighed, made.plan.parts, strict=False))
     cells = {f"warm {name}": _degrees(part.celsius, made) for name, part in warm.items()}
     cells["warm dough"] = _degrees(made.plan.reached, made)
-    return before(values, rows, cells, made.style)
+    return all_cells(values, rows, cells, made.style)
 
 
 PART = FormPart(

@@ -39,7 +39,7 @@ from docs.parts.shared.formula_sheet import (
 from docs.parts.shared.formula_table import (
     AFTER,
     DOUGH,
-    before,
+    all_cells,
     column,
     formula_table,
     rows_of,
@@ -282,7 +282,9 @@ def cells_of(values: Mapping[str, str], made: Result) -> dict[str, str]:
     weighed, _ = weights(rows | {"part": Item(swap.new.ingredient, 0.0)}, swap.after)
     after = column("after", weighed, lambda grams: fine(grams, made.style, made.scale))
     total = {f"after {DOUGH}": made.scale.shows(swap.after.dough, made.style)}
-    return before(values, rows, after | total | shares(weighed, swap.after, made.style), made.style)
+    return all_cells(
+        values, rows, after | total | shares(weighed, swap.after, made.style), made.style
+    )
 
 
 PART = FormPart(

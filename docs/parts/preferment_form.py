@@ -37,7 +37,7 @@ from docs.parts.shared.formula_sheet import fine, formula_call, ingredient_call,
 from docs.parts.shared.formula_table import (
     ADDED,
     DOUGH,
-    before,
+    all_cells,
     column,
     formula_table,
     rows_of,
@@ -286,7 +286,7 @@ def cells_of(values: Mapping[str, str], made: Result) -> dict[str, str]:
             f"{HEADS[kind].lower()}: {fine(i.grams, made.style, made.scale)} of {i.ingredient.name}"
             for i in rest
         ]
-    return before(values, rows, cells | {ADDED: "; ".join(more)}, made.style)
+    return all_cells(values, rows, cells | {ADDED: "; ".join(more)}, made.style)
 
 
 PART = FormPart(

@@ -44,7 +44,7 @@ from docs.parts.shared.formula_form import (
 )
 from docs.parts.shared.formula_table import (
     DOUGH,
-    before,
+    all_cells,
     column,
     formula_table,
     rows_of,
@@ -419,7 +419,7 @@ def cells_of(values: Mapping[str, str], made: Result) -> dict[str, str]:
     rows, best, style = rows_of(values), made.rounding.best, made.style
     weighed = {name: item.grams for name, item in zip(rows, best.items, strict=True)}
     cells = column("after", weighed | {DOUGH: best.dough}, lambda grams: _mass(grams, made))
-    return before(values, rows, cells | shares(weighed, best, style), style)
+    return all_cells(values, rows, cells | shares(weighed, best, style), style)
 
 
 PART = FormPart(

@@ -41,7 +41,7 @@ from docs.parts.shared.formula_form import (
     remarks,
     scale_of,
 )
-from docs.parts.shared.formula_table import before, formula_table, put_cells, rows_of, shares
+from docs.parts.shared.formula_table import all_cells, formula_table, put_cells, rows_of, shares
 from docs.parts.shared.side_by_side_sheets import PROOFS, Plan, print_button
 from exercises import untrusted
 from exercises.publish.html import Child, element, write
@@ -140,7 +140,7 @@ def cells_of(values: Mapping[str, str], made: Plan) -> dict[str, str]:
     rows = rows_of(values)
     weighed = {name: item.grams for name, item in rows.items()}
     formula = Formula(tuple(rows.values()))
-    return before(values, rows, shares(weighed, formula, made.style), made.style)
+    return all_cells(values, rows, shares(weighed, formula, made.style), made.style)
 
 
 def read_results(

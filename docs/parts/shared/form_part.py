@@ -16,7 +16,7 @@ Result = TypeVar("Result")
 
 @dataclass(frozen=True)
 class FormPart(Generic[Result]):
-    """A part made of six pieces, and those that a part may have.
+    """A part made of five pieces, and those that a part may have.
 
     `fields` turns a lesson's attributes into the form's values; `form` draws the form; `result`
     computes, and raises FieldErrors with a message for each field that stops it; `view` shows the

@@ -10,6 +10,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable, Mapping
+from dataclasses import replace
 from xml.etree.ElementTree import Element
 
 from calc import composition, household, units
@@ -200,9 +201,11 @@ def _as_read(name: str, values: Mapping[str, str], formula: Formula, style: Styl
     if name == "part" and not _is_weight(text):
         share = units.read(text, "share").value
         return f"Read as {units.write_exact(share, 'share', style)} of the liquid."
+    if name == "part":
+        return f"Read as {text.strip()} g."
     grams = units.read(text, "mass", style.mass).value
     weight = units.write_exact(grams, "mass", style)
-    if name in ("flour", "part"):
+    if name == "flour":
         return f"Read as {weight}."
     return f"Read as {weight}, {units.write(grams / formula.flour, 'share', style, step=0.001)} of the flour."
 
@@ -291,8 +294,11 @@ def read_swap(reader: FieldReader) -> Swap:
 
 def _read_part(reader: FieldReader, new: Ingredient) -> Item | float:
     """What is to be swapped: so much of the new liquid, or a share of the old one."""
-    if _is_weight(reader.values.get("part", "")):
-        return reader.item("part", 0.0, new)
+    text = reader.values.get("part", "")
+    if _is_weight(text):
+        # A number alone is in grams, whatever unit is chosen later: a choice of unit changes no amount.
+        written = f"{text.strip()} g" if is_bare(text) else text
+        return replace(reader, values={**reader.values, "part": written}).item("part", 0.0, new)
     return reader.share("part", 0.0, 1.0)
 
 

@@ -219,7 +219,7 @@ def shares(weighed: Mapping[str, float], made: Formula, style: Style) -> dict[st
     return column("share", dict(weighed) | {DOUGH: made.dough}, write)
 
 
-def before(
+def all_cells(
     values: Mapping[str, str], rows: Mapping[str, Item], cells: Mapping[str, str], style: Style
 ) -> dict[str, str]:
     """All cells: those of the results, the dough's weight before, and the weight of a percentage.
