@@ -415,11 +415,12 @@ def onward_of(values: Mapping[str, str], made: Result) -> Element:
 
 
 def cells_of(values: Mapping[str, str], made: Result) -> dict[str, str]:
-    """The formula's columns: what to weigh on the scale, and its baker's percentage."""
-    rows, best, style = rows_of(values), made.rounding.best, made.style
+    """The formula's columns: what to weigh on the scale, and its baker's percentage before rounding."""
+    rows, exact, best = rows_of(values), made.rounding.exact, made.rounding.best
     weighed = {name: item.grams for name, item in zip(rows, best.items, strict=True)}
+    wanted = {name: item.grams for name, item in zip(rows, exact.items, strict=True)}
     cells = column("after", weighed | {DOUGH: best.dough}, lambda grams: _mass(grams, made))
-    return all_cells(values, rows, cells | shares(weighed, best, style), style)
+    return all_cells(values, rows, cells | shares(wanted, exact, made.style), made.style)
 
 
 PART = FormPart(

@@ -1,9 +1,11 @@
 """What every form does with what a reader typed, in a real browser."""
 
+import re
+
 import pytest
 from playwright.sync_api import expect
 
-from docs.parts import dry_sample, liquid_swap, scale_formula
+from docs.parts import PARTS, dry_sample, liquid_swap, scale_formula
 from docs.parts.shared import formula_form
 from docs.parts.shared.fields import FieldErrors
 from exercises.publish.html import write
@@ -284,6 +286,62 @@ def test_a_rich_formula_has_room(opened):
     expect(part.locator(".dw-sheet")).to_contain_text("honey")
     expect(part.locator('[name="with8"]')).to_be_visible()
     expect(part.locator('[name="with9"]')).to_be_hidden()
+
+
+# Each row says what became of it.
+
+
+def cells(tool, **changed):
+    values = tool.fields({"with": "salt 2 %; water 20 g; butter 100 g; salt 5 g"}) | changed
+    return tool.respond(values)["cells"]
+
+
+def grams(text):
+    return sum(float(number) for number in re.findall(r"([\d.]+).g\b", text.replace("\u00a0", " ")))
+
+
+@pytest.mark.parametrize("kind", ["after", "ahead"])
+@pytest.mark.parametrize(
+    "name", ["liquid-swap", "balance-formula", "scale-formula", "preferment-form"]
+)
+def test_the_rows_of_a_column_are_the_dough(name, kind):
+    """Also where two rows have one ingredient, and where the dough holds what no row has."""
+    told = cells(PARTS[name], becomes="heavy-cream", part="60 %", final="skim-milk")
+    column = {row: grams(text) for row, text in told.items() if row.startswith(f"{kind} ")}
+    if not column:
+        assert (name, kind) != ("preferment-form", "ahead")
+        return
+    dough = column.pop(f"{kind} dough")
+    beside = [
+        each
+        for each in told.get("added", "").split("; ")
+        if kind == "after" and "preferment:" not in each
+    ]
+    assert sum(column.values()) + grams(" ".join(beside)) == pytest.approx(dough, abs=3)
+
+
+def test_a_row_keeps_its_weight_where_another_has_the_same_ingredient():
+    told = cells(liquid_swap.PART, becomes="kefir")
+    assert told["after liquid"] == "–"
+    assert told["after amount2"] == "20 g"
+    assert told["after amount4"] == "5.0 g"
+    assert told["read liquid"] == "= 325 g"
+    # The next column tells this weight.
+    assert "read amount1" not in told
+
+
+def test_each_ingredient_goes_in_at_its_temperature():
+    told = cells(PARTS["dough-temperature"], **{"flour-at": "18 °C", "amount2": ""})
+    assert told["warm flour"] == "18 °C"
+    assert "warm amount2" not in told
+
+
+def test_the_build_and_the_page_write_the_same_cells():
+    filled = write(*liquid_swap.PART.build({"with": "salt 2 %"}))
+    for name, text in liquid_swap.PART.respond(liquid_swap.PART.fields({"with": "salt 2 %"}))[
+        "cells"
+    ].items():
+        assert re.search(f'data-cell="{name}"[^>]*>{re.escape(text)}<', filled), name
 
 
 # Ounces, and a reader's own way with numbers.
