@@ -23,14 +23,13 @@ from exercises.collect import (
     commonest_set,
     doubts,
     files_of,
-    holds_many,
+    is_table,
     other_set,
     read_file,
 )
 from exercises.demo import DEMO_SET, README, REPORT, write_demo
 from exercises.draws import ProblemSet, draw
 from exercises.gradebook import Gradebook
-from exercises.letters import decode
 from exercises.marking import ProblemMark, Verdict, introduced, mark, solution
 from exercises.marks_table import older_path
 from exercises.near_names import Near
@@ -40,7 +39,7 @@ from exercises.progress import Progress
 from exercises.publish.qti import can_write, package
 from exercises.publish.worksheet import PAPERS, named, numbered
 from exercises.review import MOST_DRAWS, describe, review
-from exercises.roster import NamesError, Roster, names_alone, open_roster
+from exercises.roster import NamesError, Roster, read_names, read_roster
 from exercises.schema import schema
 from exercises.school_scale import Scale, ScaleError, read_scale
 from exercises.setfile import SetError
@@ -230,22 +229,17 @@ def _add_level(command: argparse.ArgumentParser, verb: str) -> None:
 
 def _text(path: Path) -> str:
     try:
-        return _raw(path).decode("utf-8")
-    except UnicodeDecodeError:
-        raise Trouble(f"{path}: this is not UTF-8 text. Save it again as UTF-8.") from None
-
-
-def _raw(path: Path) -> bytes:
-    try:
         with path.open("rb") as file:
             raw = file.read(LARGEST_FILE + 1)
         if len(raw) > LARGEST_FILE:
             raise Trouble(f"{path}: this file is far too large. Is it the right one?")
-        return raw
+        return raw.decode("utf-8")
     except FileNotFoundError:
         raise Trouble(f"{path}: there is no such file. Check the name and the folder.") from None
     except IsADirectoryError:
         raise Trouble(f"{path}: this is a folder. Name a file in it.") from None
+    except UnicodeDecodeError:
+        raise Trouble(f"{path}: this is not UTF-8 text. Save it again as UTF-8.") from None
     except OSError as error:
         raise Trouble(f"{path}: it cannot be read ({error.strerror}).") from None
 
@@ -264,7 +258,7 @@ def _mark(options: argparse.Namespace) -> int:
             raise Trouble(f"{path}: there is no such file. Check the name and the folder.")
     one = options.paths[0]
     class_wanted = options.marks or options.report or options.students or options.feedback
-    if len(options.paths) > 1 or holds_many(one) or class_wanted:
+    if len(options.paths) > 1 or one.is_dir() or is_table(one) or class_wanted:
         return _mark_class(options)
     return _mark_one(one, options)
 
@@ -340,28 +334,21 @@ def _mark_class(options: argparse.Namespace) -> int:
 
 def _names(path: Path) -> list[str]:
     try:
-        return names_alone(_open_roster(path))
+        return read_names(_text(path))
     except NamesError as error:
         raise Trouble(f"{path}: {error}") from None
 
 
 def _roster(path: Path) -> Roster:
     try:
-        return _open_roster(path)
+        return read_roster(_text(path))
     except NamesError as error:
         raise Trouble(f"{path}: {error}") from None
 
 
-def _open_roster(path: Path) -> Roster:
-    try:
-        return open_roster(path)
-    except OSError as error:
-        raise Trouble(f"{path}: it cannot be read ({error.strerror}).") from None
-
-
 def _changes(path: Path) -> Changes:
     try:
-        return read_changes(decode(_raw(path)))
+        return read_changes(_text(path))
     except ChangesError as error:
         raise Trouble(f"{path}: {error}") from None
 

@@ -299,7 +299,10 @@ class _Reader:
         entries = parts["problems"].value
         if parts["problems"].absent:
             return None
-        if not isinstance(entries, list) or not entries:
+        if entries == []:
+            self.complain(parts["problems"], "There is no problem in the set yet. Add one.")
+            return None
+        if not isinstance(entries, list):
             self.complain(
                 parts["problems"], "“problems” must be a list: start each one with “- id:”."
             )

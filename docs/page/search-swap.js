@@ -24,11 +24,8 @@ export function answerSwaps() {
   let liquids = null;
   const look = () => liquids && putFirst(list, question(field.value, liquids));
   field.addEventListener('focus', async () => {
-    try {
-      liquids ??= await (await fetch(new URL('search/liquids.json', SITE))).json();
-    } catch {
-      // Without the names, the search is what it was.
-    }
+    // Without the names, the search is what it was.
+    liquids ??= await fetch(new URL('search/liquids.json', SITE)).then((got) => got.json()).catch(() => null);
     look();
   });
   field.addEventListener('keyup', look);

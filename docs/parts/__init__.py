@@ -37,7 +37,6 @@ EARLY: dict[str, Part] = parts_of(
     "python-cell",
     "recipe-text",
     "scale-formula",
-    "set-writer",
     "side-by-side",
     "study-plan",
     "worked-example",
@@ -49,6 +48,7 @@ LATE: dict[str, LatePart] = late_parts_of(
     "demo-class",
     "desk-shelf",
     "set-printer",
+    "set-writer",
 )
 PARTS: dict[str, Part | LatePart] = EARLY | LATE
 

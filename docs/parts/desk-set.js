@@ -1,7 +1,8 @@
 // <desk-set>: which set the desk's jobs are about, kept from page to page.
 
 import {LIMITS} from '../page/limits.js';
-import {inHand, keepOwnSet, onSet, ownSets, takeInHand} from './shared/desk.js';
+import {engine} from '../engine/engine.js';
+import {freeName, inHand, keepOwnSet, onSet, ownSets, takeInHand} from './shared/desk.js';
 import {button} from './shared/form-part.js';
 
 // Before a set's file name in the list, so that no key of ours is like it.
@@ -15,6 +16,10 @@ class DeskSet extends HTMLElement {
     this.own.label = 'Your own, on this device';
     this.list.addEventListener('change', () => this.#take());
     this.querySelector('form')?.addEventListener('submit', (event) => event.preventDefault());
+    this.said = document.createElement('p');
+    this.said.className = 'dw-status';
+    this.said.setAttribute('role', 'status');
+    this.append(this.said);
     this.list.after(button('Open a set file', () => this.#open()));
     onSet(() => this.#show(), this.gone.signal);
     this.#takeAddressed();
@@ -48,14 +53,41 @@ class DeskSet extends HTMLElement {
   #open() {
     const picker = document.createElement('input');
     picker.type = 'file';
-    picker.accept = '.yml,.yaml,text/plain';
-    picker.addEventListener('change', async () => {
+    picker.addEventListener('change', () => {
       const chosen = picker.files?.[0];
-      if (!chosen || chosen.size > LIMITS.setFile) return;
-      keepOwnSet({file: chosen.name, text: await chosen.text()});
-      takeInHand({file: chosen.name});
+      if (!chosen) return;
+      if (chosen.size > LIMITS.setFile) this.#say('That file is too large for a set.', true);
+      else this.#read(chosen);
     });
     picker.click();
+  }
+
+  /**
+   * Python reads the usual encodings, and knows a document from a text.
+   * @param {File} chosen
+   */
+  async #read(chosen) {
+    try {
+      const request = {part: 'set-writer', fields: {action: 'open'}};
+      const answer = await engine.ask(request, {files: [{path: chosen.name, content: chosen}]});
+      if (!answer.refused) {
+        const file = freeName(chosen.name, answer.text);
+        keepOwnSet({file, text: answer.text});
+        takeInHand({file});
+      }
+      this.#say(answer.says, answer.refused);
+    } catch (error) {
+      this.#say(/** @type {Error} */ (error).message, true);
+    }
+  }
+
+  /**
+   * @param {string} text
+   * @param {boolean} [trouble]
+   */
+  #say(text, trouble = false) {
+    this.said.textContent = text;
+    this.said.classList.toggle('dw-trouble', trouble);
   }
 }
 

@@ -1,76 +1,354 @@
-// <set-writer>: a teacher writes a set, and sees it as students will.
+// <set-writer>: a teacher fills in a set or types it, and sees it as students will. Python draws the form
+// from the text and puts every change into the text; this keeps both in step, and what was there before.
 
-import {LIMITS} from '../page/limits.js';
+import {forgetOwnSet, freeName, inHand, keepOwnSet, onSet, ownSets, takeInHand} from './shared/desk.js';
 import {download} from './shared/download.js';
 import {LivePart, fill} from './shared/live-part.js';
 import {button} from './shared/form-part.js';
-import {recall, remember} from './shared/store.js';
+import {SetHistory} from './shared/set-history.js';
+import {redraw} from './shared/set-redraw.js';
+import {filterBank, ticked} from './shared/set-bank.js';
+import {forget, recall} from './shared/store.js';
+
+// Who stops for so long has typed a number.
+const PAUSE = 400;
+
+/** What was typed or pressed: a field's name and its text. @typedef {[string, string]} Edit */
 
 class SetWriter extends LivePart {
   begin() {
-    this.form = /** @type {HTMLFormElement} */ (this.querySelector('form.dw-form'));
-    this.text = /** @type {HTMLTextAreaElement} */ (this.form.elements.namedItem('text'));
-    this.starter = this.text.value;
-    this.text.value = recall('set-text', this.starter);
-    this.file = /** @type {HTMLInputElement} */ (this.form.elements.namedItem('file'));
-    this.starterFile = this.file.value;
-    this.file.value = recall('set-file', this.starterFile);
-    this.text.addEventListener('input', () => this.#keep());
-    this.file.addEventListener('input', () => this.#keep());
+    this.view = /** @type {HTMLElement} */ (this.querySelector('[data-form]'));
+    this.typing = /** @type {HTMLFormElement} */ (this.querySelector('[data-text]'));
+    this.area = /** @type {HTMLTextAreaElement} */ (this.typing.elements.namedItem('text'));
+    this.student = /** @type {HTMLInputElement} */ (this.querySelector('[name="student"]'));
+    this.text = this.area.value;
+    /** @type {string} */
+    this.file = 'my-set.yml';
+    this.name = 'my-set';
+    this.opened = '0';
+    this.latest = 0;
+    /** @type {Promise<void> | undefined} */
+    this.flushing = undefined;
+    /** @type {Edit[]} */
+    this.edits = [];
+    this.history = new SetHistory();
+    this.#addBar();
+    this.#listen();
+    this.#takeOldDraft();
+    const hand = inHand();
+    /** @type {string} */
+    this.ours = 'set' in hand ? hand.set : '';
+    this.#offerCopy(true);
+    if ('text' in hand) this.#adopt(hand);
+    onSet(() => this.#otherSet(), this.gone.signal);
+  }
+
+  // What is always there: the two views, and what is done with the whole set.
+
+  #addBar() {
+    this.slips = document.createElement('div');
+    this.formButton = button('Form', () => this.#turn(true));
+    this.textButton = button('Text', () => this.#turn(false));
+    this.undoButton = button('Undo', () => this.#goTo(this.history.undo(this.text)));
+    this.redoButton = button('Redo', () => this.#goTo(this.history.redo(this.text)));
+    this.copyButton = button('', () => this.#begin({action: 'ours', set: this.ours ?? ''}));
+    const views = group('How you write', this.formButton, this.textButton);
+    const steps = group('What you changed', this.undoButton, this.redoButton);
+    const files = group(
+      'The whole set',
+      this.copyButton,
+      button('New set', () => this.#begin({action: 'new'})),
+      button('Save as a file', () => this.#save()),
+    );
+    const bar = document.createElement('div');
+    bar.className = 'dw-writer-bar';
+    bar.append(views, steps, files);
+    this.querySelector('.dw-writer')?.before(bar, this.slips);
+    this.#showView(true);
+    this.#showSteps();
+  }
+
+  #listen() {
+    this.addEventListener('input', (event) => this.#typed(/** @type {HTMLInputElement} */ (event.target)));
+    this.addEventListener('change', (event) => this.#chosen(/** @type {HTMLInputElement} */ (event.target)));
+    this.addEventListener('click', (event) => this.#pressed(/** @type {HTMLElement} */ (event.target)));
+    this.addEventListener('toggle', (event) => this.#unfolded(/** @type {HTMLElement} */ (event.target)), true);
     this.addEventListener('submit', (event) => {
       event.preventDefault();
       const form = /** @type {HTMLFormElement} */ (event.target);
-      if (form === this.form) this.look();
-      else this.#mark(form);
+      if (form.dataset.problem) this.#mark(form);
     });
-    this.addEventListener('click', (event) => {
-      const {line, column} = /** @type {HTMLElement} */ (event.target).dataset;
-      if (line) this.#goTo(Number(line), Number(column));
+    // What was typed last is kept even if the page is left at once.
+    addEventListener('pagehide', () => this.#flush(), {signal: this.gone.signal});
+  }
+
+  /** @param {HTMLInputElement} box */
+  #typed(box) {
+    if (box.dataset.filter) filterBank(this);
+    else if (box === this.student) this.#soon(() => this.#look());
+    else if (/** @type {Element} */ (box) === this.area) this.#soon(() => this.#textTyped());
+    else if (this.view?.contains(box) && box.name) {
+      const last = this.edits.at(-1);
+      if (last?.[0] === box.name) last[1] = box.value;
+      else this.edits.push([box.name, box.type === 'checkbox' && !box.checked ? '' : box.value]);
+      this.#soon(() => this.#flush());
+    }
+  }
+
+  /** @param {HTMLInputElement} box */
+  #chosen(box) {
+    const {addTo} = box.dataset;
+    if (addTo && box.value) this.#addLine(addTo, box);
+    else if (this.view?.contains(box) && box.name) this.#flush();
+  }
+
+  /** @param {() => void} act */
+  #soon(act) {
+    clearTimeout(this.timer);
+    this.timer = setTimeout(act, PAUSE);
+  }
+
+  /** @param {HTMLElement} target */
+  #pressed(target) {
+    const pressed = /** @type {HTMLElement | null} */ (target.closest('[data-do], [data-insert], [data-line]'));
+    if (!pressed) return;
+    const {do: act, at = '', insert, line, column} = pressed.dataset;
+    if (insert) this.#insert(pressed.getAttribute('aria-controls') ?? '', insert);
+    else if (line) this.#showSlip(Number(line), Number(column));
+    else if (act === 'open' || act === 'close') this.#openProblem(act === 'open' ? at : '');
+    else if (act === 'take') this.#take();
+    else if (act) this.#act(act, at);
+  }
+
+  /** @param {HTMLElement} folded */
+  async #unfolded(folded) {
+    const {lazy} = folded.dataset;
+    const body = /** @type {HTMLElement | null} */ (folded.querySelector('[data-body]'));
+    if (!lazy || !body || !(/** @type {HTMLDetailsElement} */ (folded).open)) return;
+    delete folded.dataset.lazy;
+    const answer = await this.ask({action: lazy});
+    if (answer) fill(body, answer.html);
+    else folded.dataset.lazy = lazy;
+  }
+
+  // Changes from the form
+
+  /**
+   * @param {string} act
+   * @param {string} at
+   */
+  async #act(act, at) {
+    this.edits.push([`do:${act}`, at]);
+    await this.#flush();
+    this.#focusAfter(act);
+  }
+
+  async #take() {
+    const keys = ticked(this);
+    if (!keys.length) {
+      this.say('Tick at least one problem first.', true);
+      return;
+    }
+    await this.#act('take', keys.join(' '));
+    this.say(`${keys.length} taken in. ${this.status?.textContent ?? ''}`);
+  }
+
+  /**
+   * Put a name in braces where the caret is.
+   * @param {string} id
+   * @param {string} words
+   */
+  #insert(id, words) {
+    const box = /** @type {HTMLTextAreaElement} */ (document.getElementById(id));
+    box.focus();
+    box.setRangeText(words, box.selectionStart, box.selectionEnd, 'end');
+    box.dispatchEvent(new Event('input', {bubbles: true}));
+  }
+
+  /**
+   * @param {string} id
+   * @param {HTMLInputElement} list
+   */
+  #addLine(id, list) {
+    const box = /** @type {HTMLTextAreaElement} */ (document.getElementById(id));
+    box.value = [...box.value.split('\n').filter((line) => line.trim()), list.value].join('\n');
+    list.value = '';
+    box.dispatchEvent(new Event('input', {bubbles: true}));
+  }
+
+  /** Send what was typed and pressed; done when all of it is in the text. */
+  #flush() {
+    clearTimeout(this.timer);
+    this.flushing ??= this.#send().finally(() => {
+      this.flushing = undefined;
     });
-    const bar = document.createElement('div');
-    bar.className = 'dw-buttons';
-    bar.append(
-      button('Save as a file', () => this.#save()),
-      button('Open a file', () => this.#open()),
-      button('Start again', () => this.#startAgain()),
-    );
-    this.form.append(bar);
-    if (this.text.value !== this.starter || this.#fileName !== this.starterFile) this.look();
+    return this.flushing;
+  }
+
+  /** In order, one question after the other. */
+  async #send() {
+    while (this.edits?.length) {
+      const sent = this.edits.splice(0);
+      const answer = await this.ask({...this.#set, action: 'edit', edits: JSON.stringify(sent)});
+      if (!answer) {
+        this.edits.unshift(...sent);
+        break;
+      }
+      this.#changed(answer.text);
+      if (!this.edits.length) this.#show(answer);
+    }
+  }
+
+  /** @returns {Record<string, string>} what each question about the set tells */
+  get #set() {
+    return {text: this.text ?? '', file: this.file ?? '', open: this.opened ?? '', student: this.student?.value ?? ''};
+  }
+
+  // The text, and its history
+
+  async #textTyped() {
+    this.#changed(this.area?.value ?? '', false);
+    await this.#look();
+  }
+
+  /**
+   * @param {string} text
+   * @param {boolean} [write] whether the text's own view has to follow
+   */
+  #changed(text, write = true) {
+    if (text === this.text) return;
+    this.history?.add(this.text ?? '');
+    this.#write(text, write);
+    this.#keep();
+  }
+
+  /**
+   * @param {string} text
+   * @param {boolean} [write]
+   */
+  #write(text, write = true) {
+    this.text = text;
+    if (write && this.area) this.area.value = text;
+    this.#showSteps();
+  }
+
+  /** @param {string | undefined} text one that was there before, or was taken back */
+  async #goTo(text) {
+    if (text === undefined) return;
+    this.#write(text);
+    this.#keep();
+    await this.#look();
   }
 
   #keep() {
-    const kept = [remember('set-text', this.text.value), remember('set-file', this.file.value)];
-    if (kept.includes(false)) this.say('This device keeps nothing now. Save your set as a file.', true);
+    this.keeping = true;
+    const kept = keepOwnSet({file: this.file ?? '', text: this.text ?? ''});
+    const hand = inHand();
+    if (kept && !('file' in hand && hand.file === this.file)) takeInHand({file: this.file ?? ''});
+    this.keeping = false;
+    this.ours = '';
+    this.#offerCopy(false);
+    if (!kept) this.say('This device keeps nothing now. Save your set as a file.', true);
   }
 
-  /** The name under which the set is saved; its numbers are drawn from it. */
-  get #fileName() {
-    const name = this.file.value.trim() || this.starterFile;
-    return /\.ya?ml$/i.test(name) ? name : `${name}.yml`;
+  /** The file follows the set's own name. @param {string} name */
+  #follow(name) {
+    const file = `${name}.yml`;
+    if (!name || file === this.file || name === this.name) return;
+    if (this.name && !ownSets().some((set) => set.file === file)) {
+      const before = this.file ?? '';
+      const kept = ownSets().some((set) => set.file === before);
+      this.file = file;
+      if (kept) {
+        this.#keep();
+        forgetOwnSet(before);
+      }
+    }
   }
 
-  get #student() {
-    return /** @type {HTMLInputElement} */ (this.form.elements.namedItem('student')).value;
+  // What Python answers
+
+  async #look() {
+    const asked = ++this.latest;
+    const answer = await this.ask({...this.#set, action: 'show'});
+    if (answer && asked === this.latest && !this.edits?.length) this.#show(answer);
   }
 
-  async look() {
-    const answer = await this.ask({action: 'look', text: this.text.value, file: this.#fileName, student: this.#student});
-    if (answer) fill(this.output, answer.html);
+  /** @param {string} at */
+  async #openProblem(at) {
+    await this.#flush();
+    this.opened = at;
+    await this.#look();
+  }
+
+  /** @param {Record<string, any>} answer */
+  #show(answer) {
+    this.opened = answer.open;
+    this.#follow(answer.name);
+    this.name = answer.name;
+    if (this.view) redraw(this.view, answer.form);
+    this.complain(answer.beside);
+    this.latestSlips = answer;
+    this.#showSlips();
+    this.output.classList.toggle('dw-stale', !answer.html);
+    if (answer.html) fill(this.output, answer.html);
+    if (answer.trouble) this.say(answer.says, true);
+  }
+
+  #showSlips() {
+    if (!this.slips || !this.latestSlips) return;
+    fill(this.slips, this.view?.hidden ? this.latestSlips.slips : this.latestSlips.unplaced);
+  }
+
+  /** @param {string} act */
+  #focusAfter(act) {
+    const at = this.opened ?? '';
+    const header = /** @type {HTMLElement | null} */ (this.view?.querySelector(`.dw-set-open[data-at="${at}"]`));
+    if (act === 'add' || act === 'copy') {
+      const title = /** @type {HTMLInputElement | null} */ (this.view?.querySelector(`[name="problems/${at}/title"]`));
+      title?.focus();
+      title?.select();
+    } else if (act === 'up' || act === 'down') {
+      const again = /** @type {HTMLButtonElement | null} */ (this.view?.querySelector(`[data-do="${act}"][data-at="${at}"]`));
+      (again?.disabled ? header : again)?.focus();
+    } else if (act === 'delete') {
+      const first = /** @type {HTMLElement | null} */ (this.view?.querySelector('.dw-set-open'));
+      (first ?? this.querySelector('summary'))?.focus();
+    }
   }
 
   /** @param {HTMLFormElement} form */
   async #mark(form) {
     const answers = JSON.stringify(Object.fromEntries(new FormData(form)));
-    const answer = await this.ask({
-      action: 'mark',
-      text: this.text.value,
-      file: this.#fileName,
-      student: this.#student,
-      problem: form.dataset.problem ?? '',
-      answers,
-    });
+    const answer = await this.ask({...this.#set, action: 'mark', problem: form.dataset.problem ?? '', answers});
     const place = form.querySelector('[data-feedback]');
     if (answer && place) fill(/** @type {HTMLElement} */ (place), answer.html);
+    if (this.latestSlips) this.complain(this.latestSlips.beside);
+  }
+
+  // The two views
+
+  /** @param {boolean} form */
+  async #turn(form) {
+    await this.#flush();
+    if (form && this.area && this.area.value !== this.text) await this.#textTyped();
+    this.#showView(form);
+    this.#showSlips();
+  }
+
+  /** @param {boolean} form */
+  #showView(form) {
+    for (const place of [this.view, ...this.querySelectorAll('.dw-writer-add')]) {
+      if (place) /** @type {HTMLElement} */ (place).hidden = !form;
+    }
+    if (this.typing) this.typing.hidden = form;
+    this.formButton?.setAttribute('aria-pressed', String(form));
+    this.textButton?.setAttribute('aria-pressed', String(!form));
+  }
+
+  #showSteps() {
+    if (this.undoButton && this.history) this.undoButton.disabled = !this.history.canUndo;
+    if (this.redoButton && this.history) this.redoButton.disabled = !this.history.canRedo;
   }
 
   /**
@@ -78,65 +356,114 @@ class SetWriter extends LivePart {
    * @param {number} line
    * @param {number} column
    */
-  #goTo(line, column) {
-    const lines = this.text.value.split('\n');
+  async #showSlip(line, column) {
+    await this.#turn(false);
+    const area = /** @type {HTMLTextAreaElement} */ (this.area);
+    const lines = area.value.split('\n');
     const start = lines.slice(0, line - 1).reduce((sum, each) => sum + each.length + 1, 0);
-    const place = Math.min(start + column - 1, this.text.value.length);
-    this.text.focus({preventScroll: true});
-    this.text.setSelectionRange(place, Math.min(start + (lines[line - 1] ?? '').length, this.text.value.length));
-    this.#showLine(line);
+    const place = Math.min(start + column - 1, area.value.length);
+    area.focus({preventScroll: true});
+    area.setSelectionRange(place, Math.min(start + (lines[line - 1] ?? '').length, area.value.length));
+    showLine(area, line);
+  }
+
+  // Another set
+
+  /** @param {import('./shared/desk.js').OwnSet} set */
+  async #adopt({file, text}) {
+    this.edits = [];
+    this.history?.clear();
+    this.file = file;
+    this.name = '';
+    this.opened = '0';
+    this.#write(text);
+    await this.#look();
+  }
+
+  /** @param {boolean} offer whether one of ours is in hand, and this is no copy of it */
+  #offerCopy(offer) {
+    if (!this.copyButton) return;
+    this.copyButton.hidden = !(offer && this.ours);
+    this.copyButton.textContent = `Change a copy of “${titleInHand()}”`;
+  }
+
+  async #otherSet() {
+    // What is just being kept is what is here.
+    if (this.keeping) return;
+    const hand = inHand();
+    if ('text' in hand) {
+      this.ours = '';
+      this.#offerCopy(false);
+      if (hand.file !== this.file || (hand.text !== this.text && !this.flushing)) await this.#adopt(hand);
+    } else if (hand.set !== this.ours) {
+      this.ours = hand.set;
+      await this.#begin({action: 'ours', set: hand.set}, false);
+    }
   }
 
   /**
-   * Bring a line into the middle of the box, and then of the window.
-   * @param {number} line
+   * @param {Record<string, string>} fields
+   * @param {boolean} [keep] whether it is the teacher's own from the start
    */
-  #showLine(line) {
-    const style = getComputedStyle(this.text);
-    const above = parseFloat(style.paddingTop) + (line - 0.5) * parseFloat(style.lineHeight);
-    this.text.scrollTop = above - this.text.clientHeight / 2;
-    const inWindow = this.text.getBoundingClientRect().top + above - this.text.scrollTop;
-    window.scrollBy({top: inWindow - window.innerHeight / 2, behavior: 'instant'});
+  async #begin(fields, keep = true) {
+    await this.#flush();
+    const taken = ownSets().map(({file}) => file).join('\n');
+    const answer = await this.ask({...fields, taken});
+    if (!answer) return;
+    const file = freeName(answer.file, answer.text);
+    await this.#adopt({file, text: answer.text});
+    if (keep) this.#keep();
+    this.say(answer.says);
   }
 
-  #save() {
-    download(this.text.value, this.#fileName, 'application/yaml');
-    this.say(`The set is saved as ${this.#fileName}.`);
+  async #save() {
+    await this.#flush();
+    download(this.text ?? '', this.file ?? '', 'application/yaml');
+    this.say(`The set is saved as ${this.file}.`);
   }
 
-  #open() {
-    const picker = document.createElement('input');
-    picker.type = 'file';
-    picker.accept = '.yml,.yaml,text/plain';
-    picker.addEventListener('change', async () => {
-      const file = picker.files?.[0];
-      if (!file) return;
-      if (file.size > LIMITS.setFile) {
-        this.say('That file is too large for a set.', true);
-        return;
-      }
-      this.#replace(await file.text(), file.name);
-    });
-    picker.click();
+  /** What an earlier version of this page kept is the teacher's own set too. */
+  #takeOldDraft() {
+    const text = recall('set-text', '');
+    if (text && text !== this.text) {
+      const file = freeName(recall('set-file', 'my-set.yml'), text);
+      if (!keepOwnSet({file, text})) return;
+      takeInHand({file});
+    }
+    forget('set-text');
+    forget('set-file');
   }
+}
 
-  #startAgain() {
-    this.#replace(this.starter, this.starterFile);
-  }
+/**
+ * @param {string} label
+ * @param {...HTMLElement} inside
+ */
+function group(label, ...inside) {
+  const made = document.createElement('div');
+  made.setAttribute('role', 'group');
+  made.setAttribute('aria-label', label);
+  made.append(...inside);
+  return made;
+}
 
-  /**
-   * Replace the text in a way that the browser's own undo takes back.
-   * @param {string} text
-   * @param {string} name the file's name
-   */
-  #replace(text, name) {
-    this.file.value = name;
-    this.text.focus();
-    this.text.select();
-    if (!document.execCommand('insertText', false, text)) this.text.value = text;
-    this.#keep();
-    this.look();
-  }
+/** The title of the set in hand, as the list at the head of the page has it. */
+function titleInHand() {
+  const list = /** @type {HTMLSelectElement | null} */ (document.querySelector('desk-set select'));
+  return list?.selectedOptions[0]?.textContent ?? 'the set in hand';
+}
+
+/**
+ * Bring a line into the middle of the box, and then of the window.
+ * @param {HTMLTextAreaElement} area
+ * @param {number} line
+ */
+function showLine(area, line) {
+  const style = getComputedStyle(area);
+  const above = parseFloat(style.paddingTop) + (line - 0.5) * parseFloat(style.lineHeight);
+  area.scrollTop = above - area.clientHeight / 2;
+  const inWindow = area.getBoundingClientRect().top + above - area.scrollTop;
+  window.scrollBy({top: inWindow - window.innerHeight / 2, behavior: 'instant'});
 }
 
 customElements.define('set-writer', SetWriter);

@@ -23,7 +23,11 @@ def element(tag: str, *children: Child, **attributes: object) -> Element:
         if value is None or value is False:
             continue
         made.set(name.rstrip("_").replace("_", "-"), "" if value is True else str(value))
-    add(made, *children)
+    if tag == "textarea":
+        # It is sent back as it is here: no sign of it may change.
+        made.text = "".join(child for child in children if isinstance(child, str))
+    else:
+        add(made, *children)
     return made
 
 

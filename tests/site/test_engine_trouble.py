@@ -21,13 +21,13 @@ JUNK = [
     "9" * 4000,
 ]
 SHELVES = [
-    "student", "set/first-swaps/", "set-text", "study/log", "study/problem", "study/new/a",
+    "student", "set/first-swaps/", "set-text", "set-in-hand", "study/log", "study/problem", "study/new/a",
     "ingredients", "side-by-side/",
 ]  # fmt: skip
 KEEPERS = [
     "practice/study/",
     "ingredients/",
-    "write-a-set/",
+    "desk/write/",
     "side-by-side/",
     "swap/",
     # Last, to mark an answer there.

@@ -244,11 +244,15 @@ def test_the_search_with_its_list_open(page, address, axe):
 
 
 def test_a_set_that_a_teacher_writes_with_a_slip(page, address, axe):
-    open_ready(page, address + "write-a-set/")
-    text = page.get_by_label("Your set")
-    text.fill(text.input_value().replace("ask: new liquid", "ask: new liqid"))
-    page.get_by_role("button", name="Look at it").click()
-    expect(page.locator(".dw-slips li")).to_be_visible()
+    open_ready(page, address + "desk/write/")
+    for name in ("Add a new problem", "Take problems from ours", "More about the set"):
+        page.locator("summary", has_text=name).click()
+    page.get_by_label("Words").fill("egg")
+    page.locator('[name="problems/0/givens/flour/step"]').fill("40 g")
+    expect(page.locator("set-writer .dw-complaint:visible")).to_contain_text("never reaches")
+    assert both(page, axe) == []
+    page.get_by_role("button", name="Text", exact=True).click()
+    expect(page.locator(".dw-slips li").first).to_be_visible()
     assert both(page, axe) == []
 
 
@@ -338,7 +342,16 @@ def test_a_problem_is_answered_helped_and_handed_in(page, address):
 
 
 def test_a_set_is_written_and_looked_at(page, address):
-    open_ready(page, address + "write-a-set/")
+    open_ready(page, address + "desk/write/")
+    tab_to(page, "it.name === 'problems/0/title'")
+    page.keyboard.press("Control+A")
+    page.keyboard.type("Tuesday's loaf")
+    tab_to(page, "it.dataset.do === 'down'")
+    page.keyboard.press("Enter")
+    # What moved keeps the focus, and can move on.
+    expect(page.locator(".dw-set-open:focus")).to_have_text(re.compile("2. Tuesday's loaf"))
+    tab_to(page, "it.textContent === 'Text'")
+    page.keyboard.press("Enter")
     tab_to(page, "it.name === 'text'")
     page.keyboard.press("Control+Home")
     page.keyboard.type("# My set")
@@ -346,9 +359,10 @@ def test_a_set_is_written_and_looked_at(page, address):
     # Tab leaves the box: no trap (WCAG 2.1.2).
     tab_to(page, "it.name === 'student'")
     page.keyboard.type("Ada")
-    page.keyboard.press("Enter")
-    expect(page.locator('set-writer form[data-problem="monday-loaf"]')).to_be_visible()
-    assert page.get_by_label("Your set").input_value().startswith("# My set\n")
+    expect(page.locator('set-writer form[data-problem="morning-loaf"]')).to_be_visible()
+    text = page.get_by_label("The set as text").input_value()
+    assert text.startswith("# My set\n")
+    assert "title: Tuesday's loaf" in text
 
 
 def test_code_is_changed_and_run(page, address):

@@ -34,6 +34,19 @@ export function keepOwnSet({file, text}) {
   return kept;
 }
 
+/**
+ * A file's name that takes no other set's place on this device.
+ * @param {string} file
+ * @param {string} text
+ */
+export function freeName(file, text) {
+  const sets = ownSets();
+  const stem = file.replace(/\.[^.]*$/, '');
+  let name = file;
+  for (let n = 2; sets.some((set) => set.file === name && set.text !== text); n++) name = `${stem}-${n}.yml`;
+  return name;
+}
+
 /** @param {string} file */
 export function forgetOwnSet(file) {
   forget(SHELF + file);

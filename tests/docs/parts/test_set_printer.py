@@ -60,4 +60,4 @@ def test_a_teachers_own_set_is_printed_from_its_text():
     from docs.parts.set_writer import STARTER
 
     answer = respond({"action": "worksheets", "text": STARTER, "file": "mine.yml", "count": "1"})
-    assert "Monday's loaf" in write(*answer["elements"])
+    assert "A loaf for the morning" in write(*answer["elements"])
