@@ -367,7 +367,7 @@ class _Runs:
         together = " ".join((*before.words, *run.words))
         if run.is_noted:
             return True
-        if run.amounts and before.amounts:
+        if (run.amounts and before.amounts) or ferments(" ".join(run.words)):
             return False
         if called(together).meant:
             return True

@@ -1,8 +1,8 @@
 """Recipes as people write them, read line by line.
 
-`recipes.txt` holds fifty, all invented by the project: 35 written before the reader, and 15 more written
-before the reader was run on them. Of those fifteen, 9 were right throughout and 86 % of their lines, the
-first time; what was wrong was mended by its shape since, so they guard now and measure nothing.
+`recipes.txt` holds them, all invented by the project: 35 written before the reader, and then three lots
+written before the reader was run on them. The first time it read 9 of 15 throughout (83 of 96 lines), 6 of
+12 (47 of 66), 8 of 10 (57 of 60). What was wrong was mended by its shape, so they guard and measure nothing.
 """
 
 import re
@@ -61,8 +61,8 @@ def test_each_line_is_read_as_it_is_meant(title, text, wanted):
     assert [pair for pair in zip(wanted, got, strict=True) if not alike(*pair)] == []
 
 
-def test_there_are_fifty():
-    assert len(recipes()) == 50
+def test_there_are_fifty_and_more():
+    assert len(recipes()) == 72
 
 
 @pytest.mark.parametrize(
