@@ -119,22 +119,15 @@ def composed(text: str, file: str, known: Collection[str] = ()) -> yaml.Node:
     if refused:
         raise SetError([Complaint(file, 1, 1, refused)])
     try:
-        depth = 0
-        for number, event in enumerate(yaml.parse(text, Loader=yaml.SafeLoader)):
-            depth += isinstance(event, yaml.CollectionStartEvent)
-            depth -= isinstance(event, yaml.CollectionEndEvent)
-            refused = _refused(event, depth, number)
-            if refused:
-                mark = event.start_mark
-                raise SetError([Complaint(file, mark.line + 1, mark.column + 1, refused)])
-        root = yaml.compose(text, Loader=yaml.SafeLoader)
+        root = yaml.compose(text, Loader=_PlainLoader)
+    except _Refused as refusal:
+        mark = refusal.mark
+        raise SetError([Complaint(file, mark.line + 1, mark.column + 1, str(refusal))]) from None
     except yaml.MarkedYAMLError as error:
         row, column, says = yaml_slips.told(error, text, known)
         raise SetError([Complaint(file, row + 1, column + 1, says)]) from None
     # PyYAML lets an escape such as \\UFFFFFFFF fall through to `chr`.
-    except (yaml.YAMLError, RecursionError, ValueError, OverflowError) as error:
-        if isinstance(error, SetError):
-            raise
+    except (yaml.YAMLError, RecursionError, ValueError, OverflowError):
         says = "This is not a text file that YAML can read. Save it as UTF-8 text, with no deep nesting."
         raise SetError([Complaint(file, 1, 1, says)]) from None
     if root is None:
@@ -178,6 +171,29 @@ def _unmarked(raw: bytes) -> tuple[str, str]:
     if start[::2].count(0) > len(start) // 4:
         return "utf-16-be", "UTF-16"
     return "cp1252", "Windows-1252"
+
+
+class _Refused(Exception):
+    """A part of YAML that is not read here, and where it begins."""
+
+    def __init__(self, says: str, mark: yaml.Mark) -> None:
+        super().__init__(says)
+        self.mark = mark
+
+
+class _PlainLoader(yaml.SafeLoader):
+    """Raises _Refused at the first event that is not plain YAML, before more is built on it."""
+
+    depth = number = 0
+
+    def get_event(self) -> yaml.Event:
+        event = super().get_event()
+        self.depth += isinstance(event, yaml.CollectionStartEvent)
+        self.depth -= isinstance(event, yaml.CollectionEndEvent)
+        if refused := _refused(event, self.depth, self.number):
+            raise _Refused(refused, event.start_mark)
+        self.number += 1
+        return event
 
 
 def _refused(event: yaml.Event, depth: int, number: int) -> str:

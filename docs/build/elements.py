@@ -7,6 +7,7 @@ import os
 import re
 from collections import Counter
 from collections.abc import Iterator, Mapping
+from functools import cache
 from pathlib import Path
 
 from bs4 import BeautifulSoup, Tag
@@ -64,7 +65,7 @@ def fill_elements(soup: BeautifulSoup, page: Path, source: Path | None = None) -
             except (ValueError, LookupError, OSError) as error:
                 place = _place(page, source, tag.name, seen[tag.name])
                 raise BuildError(f"{place}: <{tag.name}> {error}") from error
-        elif unknown := _unknown(tag):
+        elif unknown := _unknown(tag.name):
             raise BuildError(f"{_place(page, source, tag.name, seen[tag.name])}: {unknown}")
 
 
@@ -84,12 +85,13 @@ def _text(value: object) -> str:
     return " ".join(value) if isinstance(value, list) else str(value)
 
 
-def _unknown(tag: Tag) -> str | None:
+@cache
+def _unknown(name: str) -> str | None:
     """What to say of an element that nobody fills: it would stay empty, and no one would know."""
-    if "-" in tag.name:
-        return f"nothing is called <{tag.name}>. {nearest(tag.name, sorted(ELEMENTS))}"
-    if meant := difflib.get_close_matches(tag.name, _WITHOUT_HYPHENS, n=1, cutoff=0.85):
-        return f"nothing is called <{tag.name}>. Did you mean “{_WITHOUT_HYPHENS[meant[0]]}”?"
+    if "-" in name:
+        return f"nothing is called <{name}>. {nearest(name, sorted(ELEMENTS))}"
+    if meant := difflib.get_close_matches(name, _WITHOUT_HYPHENS, n=1, cutoff=0.85):
+        return f"nothing is called <{name}>. Did you mean “{_WITHOUT_HYPHENS[meant[0]]}”?"
     return None
 
 
