@@ -221,6 +221,9 @@ def together(part: Sequence[Token], kind: str) -> list[Token]:
 
 def _joined(one: Quantity, two: Quantity, kind: str) -> Quantity | None:
     coarse, fine = units.BY_WORD.get((kind, one.unit)), units.BY_WORD.get((kind, two.unit))
+    # "0’0" is a number that cannot be told.
+    if not (one.numbers and two.numbers):
+        return None
     if coarse and coarse.symbol == "h" and not two.unit and two.numbers[0][0] < 60:
         fine = units.BY_SYMBOL["min"]
     if not (coarse and fine and (coarse.symbol, fine.symbol) in units.TOGETHER):

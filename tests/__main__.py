@@ -9,11 +9,12 @@ from __future__ import annotations
 import os
 import subprocess
 import sys
+from concurrent.futures import ThreadPoolExecutor
 from pathlib import Path
 
 import pytest
 
-from docs.engine.files import pyodide_package
+from docs.engine.files import made_files, pyodide_package
 from tests.browsers import install_missing
 
 ROOT = Path(__file__).resolve().parents[1]
@@ -27,14 +28,24 @@ def main() -> int:
     """Run ruff, then the tests."""
     asked = sys.argv[1:]
     quick = asked == ["--quick"]
-    if not quick:
-        install_missing()
+    if quick:
+        lint()
+        return pytest.main([*QUICK, f"--rootdir={ROOT}"])
+    # What needs no browser gets ready while the browsers come.
+    with ThreadPoolExecutor(1) as aside:
+        browsers = aside.submit(install_missing)
+        lint()
+        pyodide = pyodide_package()  # once, before two workers would both install it
+        if not asked:
+            made_files(pyodide)
+        browsers.result()
+    return pytest.main([*(asked or [*WORKERS, str(ROOT / "tests")]), f"--rootdir={ROOT}"])
+
+
+def lint() -> None:
+    """Run ruff; stop where it complains."""
     for command in (["check", "."], ["format", "--check", "."]):
         subprocess.run([sys.executable, "-m", "ruff", *command], check=True, cwd=ROOT)
-    if quick:
-        return pytest.main([*QUICK, f"--rootdir={ROOT}"])
-    pyodide_package()  # once, before two workers would both install it
-    return pytest.main([*(asked or [*WORKERS, str(ROOT / "tests")]), f"--rootdir={ROOT}"])
 
 
 if __name__ == "__main__":

@@ -14,3 +14,5 @@ def pytest_collection_modifyitems(items):
     for item in items:
         if SITE_FIXTURES & set(item.fixturenames):
             item.add_marker("site")
+    # What takes longest begins first: begun last, it would run alone when all others are done.
+    items.sort(key=lambda item: item.path.name != "test_recipes.py")

@@ -1,7 +1,7 @@
 """What students write, and what it is read as."""
 
 import pytest
-from hypothesis import given
+from hypothesis import example, given
 from hypothesis import strategies as st
 
 from calc import units
@@ -80,6 +80,7 @@ def outcome(text, kind):
 
 
 @given(st.text(alphabet="0123456789 .,'’/:=≈~±+-−×÷x()%°gkhmin lb", max_size=LONGEST_ANSWER + 5))
+@example("0h0’0")
 def test_every_text_is_read_or_refused_in_words(text):
     for kind in units.KINDS:
         assert outcome(text, kind)

@@ -139,6 +139,7 @@ TEXTS = (
 )
 
 
+@pytest.mark.slow
 @settings(max_examples=300, deadline=None)
 @given(TEXTS, st.sampled_from(["", LEAVE, USE, "is egg", "weighs 5 g", "weighs 2 %"]), TEXTS)
 def test_every_letter_of_any_text_is_accounted_for(text, pick, other):

@@ -97,6 +97,7 @@ def test_says_what_to_do_when_it_cannot_begin(arguments, says, tmp_path, capsys)
     assert says in capsys.readouterr().err
 
 
+@pytest.mark.slow
 def test_memory_does_not_grow_with_the_class(tmp_path):
     """Ten times the students take little more: names of one class, and the caches, which are bounded."""
     one_problem = replace(SET, problems=(SET.problem("salt-check"),))

@@ -22,6 +22,7 @@ from tests.hostile import EVERY, FORMULAS, PATHS, json_values
 HANDIN = {"format": FORMAT, "set": "first-swaps", "version": 1, "student": "Ama", "answers": {}}
 
 
+@pytest.mark.slow
 @given(st.fixed_dictionaries({}, optional=dict.fromkeys([*HANDIN, "given", "hints"], json_values)))
 def test_any_changed_handin_is_marked_or_is_refused(tmp_path_factory, changes):
     file = tmp_path_factory.mktemp("one") / "one.json"

@@ -9,6 +9,7 @@ from exercises.setfile import SetError
 from tests.exercises.set_texts import GOOD
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("key", problems.set_keys())
 def test_no_set_of_ours_has_an_absurd_draw(key):
     for problem in load(key).problems:

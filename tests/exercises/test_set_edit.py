@@ -1,6 +1,7 @@
 """One thing changed in a set's text, and the rest as it was written."""
 
 import re
+from functools import cache
 
 import pytest
 from hypothesis import given, settings
@@ -101,8 +102,12 @@ def paths(entry):
         yield from paths(child)
 
 
+# A text is read once, however often a test asks what is in it.
+read = cache(entries)
+
+
 def plain(text):
-    return entries(text).plain
+    return read(text).plain
 
 
 def at(data, path):
@@ -122,7 +127,7 @@ def without(data, path):
 
 
 def any_place(text):
-    return st.sampled_from(list(paths(entries(text))))
+    return st.sampled_from(list(paths(read(text))))
 
 
 # Ours are long, and take long to read again and again.
@@ -183,7 +188,7 @@ def test_what_is_taken_out_is_gone_and_nothing_else(data, name):
 @given(st.data(), any_text, values)
 def test_what_is_added_is_there_and_goes_again(data, name, value):
     text = set_edit._ended(TEXTS[name])
-    lists = [path for path in paths(entries(text)) if isinstance(at(plain(text), path), list)]
+    lists = [path for path in paths(read(text)) if isinstance(at(plain(text), path), list)]
     path = data.draw(st.sampled_from(lists))
     number = data.draw(st.integers(0, len(at(plain(text), path))))
     made = insert(text, (*path, number), value)
@@ -240,6 +245,7 @@ def test_a_set_of_our_problems_alone_is_a_set():
     assert made.startswith("name: mine\ntitle: Mine\nversion: 1\nproblems:\n  - id: small-batch\n")
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("key", problems.set_keys())
 def test_every_problem_of_ours_can_be_taken_in(key):
     ours = problems.text_of_ours(key)

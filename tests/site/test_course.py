@@ -73,7 +73,7 @@ def test_a_lesson_has_all_its_parts(site, key):
     assert "About 20 minutes" in soup.get_text()
     assert soup.find("worked-example")
     assert soup.find(list(set(PARTS) - LOOKED_AT)), "a part to try"
-    assert soup.select("figure svg[role=img] > title"), "a picture, told in words"
+    assert soup.select("figure svg[role=img][aria-label]"), "a picture, told in words"
     assert soup.select(f'a[href$="practice/{key}/"]'), "a way to its set"
     check = soup.find("h2", id="check-yourself")
     questions = [

@@ -10,8 +10,8 @@ from tests.site.conftest import open_ready
 
 LIMITS = """(limits) => import(new URL('engine/engine.js', document.baseURI.replace(/(swap|practice).*/, '')))
   .then((module) => Object.assign(module.limits, limits))"""
+# Of every kind that JSON has, of the right kind with wrong things in it, and what is no JSON.
 JUNK = [
-    "7",
     "null",
     '"text"',
     "[[]]",

@@ -2,10 +2,13 @@
 
 import zipfile
 
+import pytest
+
 from docs.parts.demo_class import FOLDER, ZIP, respond
 from exercises.cli import main
 
 
+@pytest.mark.slow
 def test_the_files_are_the_terminals_and_the_zip_holds_them(tmp_path, monkeypatch):
     monkeypatch.setattr("exercises.paper.print_pdf", lambda html, pdf: None)
     out = tmp_path / "out"

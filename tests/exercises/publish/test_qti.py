@@ -176,6 +176,7 @@ ORDER = ["response-declaration", "outcome-declaration", "item-body", "response-p
 NAME = re.compile(r"^[A-Za-z_][A-Za-z0-9_.-]*$")
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("key", set_keys())
 def test_every_item_is_whole(key):
     files = files_of(package(load(key), 2))
@@ -386,6 +387,7 @@ def figure(draw_, variant, key) -> float:
     return draw_(st.sampled_from([near, near, wrong, anything]))
 
 
+@pytest.mark.slow
 @SLOW
 @given(st.data())
 def test_the_last_step_alone_is_marked_the_same(data):
@@ -410,6 +412,7 @@ def test_the_last_step_alone_is_marked_the_same(data):
         assert all(says in shown[0] for says in named)
 
 
+@pytest.mark.slow
 @SLOW
 @given(st.data())
 def test_with_every_step_shown_the_marks_are_the_same(data):
@@ -428,6 +431,7 @@ def test_with_every_step_shown_the_marks_are_the_same(data):
     assert outcome["SCORE"] == marked.marks
 
 
+@pytest.mark.slow
 @SLOW
 @given(st.data())
 def test_with_some_steps_shown_no_mark_is_given_that_marking_would_not(data):
@@ -445,6 +449,7 @@ def test_with_some_steps_shown_no_mark_is_given_that_marking_would_not(data):
         assert outcome["SCORE"] == marked.marks
 
 
+@pytest.mark.slow
 @SLOW
 @given(st.data())
 def test_the_tolerance_is_that_of_marking(data):
