@@ -239,6 +239,13 @@ def doubts(handin: Handin, problem_set: ProblemSet) -> Iterator[str]:
             f"Made for version {handin.version} of the set; marked by version "
             f"{problem_set.version}, whose numbers may differ."
         )
+    elif handin.content and handin.content != problem_set.content:
+        yield (
+            "Made from another text of this set than the one it is marked by, though both say version "
+            f"{problem_set.version}: what was asked may differ."
+        )
+    if problem_set.due and (late := problem_set.due.late(handin.saved)):
+        yield late
     changed = [
         problem.title
         for problem in problem_set.problems

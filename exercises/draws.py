@@ -19,6 +19,7 @@ from calc.diagnosis import alike
 from calc.registry import BENCH_SHARES, Quantity, Ranking
 from calc.units import PLAIN, Style
 from calc.working import Step, Working, is_usual, rounded_to, whole
+from exercises.due import Due
 
 MOST_REDRAWS = 20
 # At this level a student plans the steps, so no box names them.
@@ -101,7 +102,10 @@ class Problem:
 
 @dataclass(frozen=True)
 class ProblemSet:
-    """A set: `key` is its own name, else its file's name."""
+    """A set: `key` is its own name, else its file's name; `content` a short digest of what it asks.
+
+    Two sets of one key with another `content` are not the same set, or not the same text of it.
+    """
 
     key: str
     title: str
@@ -111,6 +115,8 @@ class ProblemSet:
     problems: tuple[Problem, ...]
     # The problems of the whole set that are not asked here.
     not_asked: tuple[Problem, ...] = ()
+    content: str = ""
+    due: Due | None = None
 
     def problem(self, problem_id: str) -> Problem | None:
         return next((p for p in self.problems if p.id == problem_id), None)

@@ -45,6 +45,7 @@ class Handin:
     """Answers by problem and step, as the student wrote them.
 
     `saved` is the time on the student's device, in seconds since 1970 (UTC); 0 where none is told.
+    `content` tells which text of the set it was made from; empty where that is not told.
     """
 
     set_key: str
@@ -54,6 +55,7 @@ class Handin:
     given: dict[str, dict[str, str]] = field(default_factory=dict)
     hints: dict[str, dict[str, int]] = field(default_factory=dict)
     saved: int = 0
+    content: str = ""
 
 
 def new_handin(
@@ -67,7 +69,16 @@ def new_handin(
     given = {
         problem.id: draw(problem_set, problem, student).shown for problem in problem_set.problems
     }
-    return Handin(problem_set.key, problem_set.version, student, answers, given, hints or {}, saved)
+    return Handin(
+        problem_set.key,
+        problem_set.version,
+        student,
+        answers,
+        given,
+        hints or {},
+        saved,
+        problem_set.content,
+    )
 
 
 def write_handin(
@@ -100,6 +111,7 @@ def _data(handin: Handin) -> dict[str, object]:
         "format": FORMAT,
         "set": handin.set_key,
         "version": handin.version,
+        **({"content": handin.content} if handin.content else {}),
         "student": handin.student,
         "given": handin.given,
         "answers": handin.answers,
@@ -133,6 +145,7 @@ _REMAINS = re.compile(
     rf"^Doughwater hand-in: |^[A-Z2-7]{{{LINE}}}\r?$|(>>|&gt;&gt;)DW1", re.MULTILINE
 )
 _NO_CODE = re.compile(r"[^A-Z2-7]")
+_DIGEST = re.compile(r"[0-9a-f]{1,64}")
 
 
 def is_packed(text: str) -> bool:
@@ -223,7 +236,13 @@ def _from_json(text: str) -> Handin:
         given if _is_table(given, str) else {},
         hints if _is_table(hints, int) else {},
         _time(data.get("saved")),
+        _digest(data.get("content")),
     )
+
+
+def _digest(content: object) -> str:
+    """What a hand-in tells of its set's text; empty for what is none. Older hand-ins tell none."""
+    return content if isinstance(content, str) and _DIGEST.fullmatch(content) else ""
 
 
 def _time(saved: object) -> int:

@@ -7,6 +7,8 @@ both come from those lists.
 
 from __future__ import annotations
 
+import hashlib
+import json
 import pickle
 import re
 from collections.abc import Iterator
@@ -20,6 +22,7 @@ from calc.composition import Ingredient
 from calc.quantities import RANKINGS, REGISTRY
 from calc.registry import BENCH_SHARES, Quantity, Slot
 from calc.units import ReadingError
+from exercises import due
 from exercises.draws import (
     PLACEHOLDER,
     Box,
@@ -30,6 +33,7 @@ from exercises.draws import (
     plain_name,
     variant,
 )
+from exercises.due import Due
 from exercises.lessons import LESSONS
 from exercises.review import review
 from exercises.setfile import Complaint, Entry, Path, SetError, near, nearest, parse
@@ -42,6 +46,8 @@ MOST_OPTIONS = 8
 # A pool that draws take some options or items from may be larger.
 MOST_IN_POOL = 24
 LEVELS = (1, 2, 3)
+# Hexadecimal digits of a digest: two texts of one set agree by chance once in 300 million million times.
+CONTENT_LENGTH = 12
 # How many draws are looked at when a set is only read; checking a set looks at all it can.
 A_FEW = 8
 
@@ -123,6 +129,7 @@ SET_KEYS = {
     "name": False,
     "title": True,
     "version": True,
+    "due": False,
     "lesson": False,
     "about": False,
     "unshown steps": False,
@@ -209,10 +216,16 @@ def _unknown(what: str, name: str, known: dict[str, bool]) -> str:
     return f"{what} has no part “{name}”. {hint}"
 
 
-def _content(root: Entry) -> dict:
-    """What a set says, apart from what it is called."""
+def _content(root: Entry, *but: str) -> dict:
+    """What a set says, apart from some of its parts."""
     content = root.plain
-    return {part: content[part] for part in content if part != "name"}
+    return {part: content[part] for part in content if part not in but}
+
+
+def _digest(content: dict) -> str:
+    """What tells one content from another: notes, order of parts and layout do not count."""
+    plain = json.dumps(content, sort_keys=True)
+    return hashlib.sha256(plain.encode()).hexdigest()[:CONTENT_LENGTH]
 
 
 def _shown(problem: Problem) -> list[str]:
@@ -329,7 +342,18 @@ class _Reader:
             self.lesson(parts),
             self.line(parts, "about", LONGEST_STORY),
             tuple(problems),
+            content=_digest(_content(root, "name", "due")),
+            due=self.due(parts),
         )
+
+    def due(self, parts: dict[str, Entry]) -> Due | None:
+        if "due" not in parts:
+            return None
+        try:
+            return due.read(parts["due"].text)
+        except ValueError as error:
+            self.complain(parts["due"], str(error))
+            return None
 
     def key(self, root: Entry, parts: dict[str, Entry]) -> str:
         """The set's own name, else its file's; only ours bear the name of one of ours."""
@@ -339,7 +363,9 @@ class _Reader:
         if not NAME.fullmatch(name) or name != name.casefold():
             says = "A set's name is made of small letters, digits and hyphens: rolls-and-loaves."
             self.complain(parts["name"], says)
-        elif name in set_keys() and _content(root) != _content(parse(text_of_ours(name), name)):
+        elif name in set_keys() and _content(root, "name", "due") != _content(
+            parse(text_of_ours(name), name), "name", "due"
+        ):
             says = f"One of our sets is called “{name}”, and this is not the same. Give yours another name, such as {name}-2."
             self.complain(parts["name"], says)
         return name

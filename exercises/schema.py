@@ -9,7 +9,7 @@ from calc import composition
 from calc.quantities import RANKINGS, REGISTRY
 from calc.registry import Quantity, Slot
 from calc.units import KINDS
-from exercises import problems
+from exercises import due, problems
 
 _TEXT = {"type": "string", "minLength": 1}
 _WHOLE = {"type": "integer", "minimum": 1}
@@ -31,6 +31,7 @@ def schema() -> dict:
             },
             "title": _TEXT,
             "version": _WHOLE | {"description": "A new version gives every student new numbers."},
+            "due": _TEXT | {"description": due.WANTED},
             "lesson": _TEXT,
             "about": _TEXT,
             "unshown steps": {"enum": list(problems.UNSHOWN)}
