@@ -1,4 +1,5 @@
-"""The terminal commands: ``doughwater mark``, ``check``, ``show``, ``print``, ``export``, ``demo``."""
+"""The terminal commands: ``doughwater mark``, ``check``, ``show``, ``print``, ``export``,
+``link``, ``demo``."""
 
 from __future__ import annotations
 
@@ -13,7 +14,7 @@ from pathlib import Path
 from calc import composition
 from calc.data_file import DataFileError
 from calc.words import counted
-from exercises import problems
+from exercises import problems, set_link
 from exercises.changes import Changes, ChangesError, read_changes
 from exercises.classroom import Wanted, mark_files
 from exercises.codes import MOST_SHEETS
@@ -36,6 +37,7 @@ from exercises.near_names import Near
 from exercises.paper import print_set
 from exercises.problems import read_set
 from exercises.progress import Progress
+from exercises.publish import qr
 from exercises.publish.qti import can_write, package
 from exercises.publish.worksheet import PAPERS, named, numbered
 from exercises.review import MOST_DRAWS, describe, review
@@ -199,6 +201,23 @@ def _parser() -> argparse.ArgumentParser:
     exporting.add_argument("--answer-only", action="store_true", help="ask for the last step alone")
     _add_level(exporting, "write")
     exporting.set_defaults(run=_export)
+
+    linking = commands.add_parser(
+        "link",
+        help="print the link that gives a set to students",
+        description="Print a link that holds a whole set, without its notes. A set of ours has a page of "
+        "its own, whose address is printed. With --qr, write the link as a QR code too.",
+    )
+    linking.add_argument("set", metavar="SET", help=A_SET)
+    linking.add_argument(
+        "--site",
+        default="",
+        metavar="ADDRESS",
+        help="where your site is, such as https://school.example/doughwater/; "
+        "without it, what follows that address is printed",
+    )
+    linking.add_argument("--qr", type=Path, metavar="FILE", help="an .svg file; needs --site")
+    linking.set_defaults(run=_link)
 
     demonstrating = commands.add_parser(
         "demo",
@@ -490,6 +509,37 @@ def _is_good(name: str) -> bool:
 def _schema(options: argparse.Namespace) -> int:
     print(json.dumps(schema(), ensure_ascii=False, indent=2))
     return 0
+
+
+def _link(options: argparse.Namespace) -> int:
+    problem_set = _chosen_set(options.set)
+    if options.qr and not options.site:
+        raise Trouble("A code needs a whole address: say where your site is, with --site ADDRESS.")
+    if options.set in problems.set_keys():
+        link = set_link.page_of_ours(options.site, problem_set.key)
+    else:
+        try:
+            text = set_link.to_give(_text(Path(options.set)), options.set)
+        except SetError as error:
+            raise Trouble(str(error)) from None
+        link = set_link.link(options.site, text)
+    print(link if options.site else link.removeprefix("/"))
+    if options.qr:
+        _write_code(link, options.qr)
+    return 0
+
+
+def _write_code(link: str, path: Path) -> None:
+    try:
+        path.write_text(qr.file(qr.code(link)), "utf-8")
+    except qr.TooLong:
+        raise Trouble(
+            f"The link has {len(link):,} letters: too many for a code that a phone reads from a distance. "
+            "Give out the link or the set's file."
+        ) from None
+    except OSError as error:
+        raise Trouble(f"{path}: it cannot be written ({error.strerror}).") from None
+    print(f"Code: {path}", file=sys.stderr)
 
 
 def _show(options: argparse.Namespace) -> int:

@@ -76,6 +76,12 @@ def set_keys() -> list[str]:
     return sorted(path.name.removesuffix(".yml") for path in found if path.name.endswith(".yml"))
 
 
+def is_ours(problem_set: ProblemSet) -> bool:
+    """Whether a set, wherever it came from, is one of those that come with the project."""
+    key = problem_set.key
+    return key in set_keys() and load(key).content == problem_set.content
+
+
 # Sets that were read before, and need no file: unpacking one takes a hundredth of reading its YAML.
 _PACKED: dict[str, bytes] = {}
 

@@ -12,7 +12,9 @@ from __future__ import annotations
 import base64
 import re
 import zlib
+from functools import lru_cache
 
+from exercises.draws import ProblemSet
 from exercises.problems import read_set
 from exercises.setfile import LARGEST_SET, parse
 from exercises.yaml_write import block
@@ -66,6 +68,12 @@ problems:
 """  # fmt: skip
 
 
+NO_LINK = (
+    f"There is no set in this. A link to a set has “#{FIELD}=” in it. Copy the whole link that your teacher "
+    "sent, or choose the file."
+)
+
+
 class LinkError(ValueError):
     """No set can be read from a link; the message says why, and what to do."""
 
@@ -96,6 +104,11 @@ def link(site: str, text: str) -> str:
     return f"{site.rstrip('/')}/{PAGE}#{FIELD}={pack(text)}"
 
 
+def page_of_ours(site: str, key: str) -> str:
+    """The address of the page of one of our sets."""
+    return f"{site.rstrip('/')}/practice/{key}/"
+
+
 def is_link(text: str) -> bool:
     """Whether a text holds a link to a set, whole or not."""
     return bool(_FOUND.search(text[:LONGEST_LINK]))
@@ -110,13 +123,19 @@ def unpack(text: str) -> str:
         raise LinkError("This is far too long for a link to a set. Ask for the set as a file.")
     found = _FOUND.search(text)
     if not found:
-        raise LinkError(f"There is no set in this. A link to a set has “#{FIELD}=” in it.")
+        raise LinkError(NO_LINK)
     if int(found[1]) != VERSION:
         raise LinkError(
             "This link was made by another version of Doughwater, which this copy cannot read. "
             "Load this page again; if that does not help, ask your teacher for the set as a file."
         )
     return _opened(_NO_CODE.sub("", text[found.end() :]))
+
+
+@lru_cache(maxsize=4)
+def read_packed(packed: str) -> ProblemSet:
+    """The set in the letters that `pack` gave. Raises LinkError, or SetError as `read_set` does."""
+    return read_set(unpack(f"{FIELD}={packed}"), "link")
 
 
 def _opened(code: str) -> str:

@@ -193,7 +193,12 @@ def attempt_id(problem_set: ProblemSet, problem: Problem, name: str) -> str:
 
 
 def attempt(exercise: Exercise, name: str, result: ProblemMark, now: int) -> Attempt | None:
-    """What to log of a marking; nothing while it is neither finished nor wrong anywhere."""
+    """What to log of a marking; nothing while it is neither finished nor wrong anywhere.
+
+    Nor where the log could not be read again with the name of a teacher's own set in it.
+    """
+    if not _WORD.fullmatch(exercise.key):
+        return None
     verdicts = {one.verdict for one in result.steps}
     unfinished = verdicts & {Verdict.BLANK, Verdict.UNREAD}
     if unfinished and not any(one.misses for one in verdicts):

@@ -10,6 +10,7 @@ from docs.parts.own_ingredients import LONGEST_TEXT
 from docs.parts.shared.desk_file import LARGEST_DESK
 from docs.parts.shared.onward import DOUGH_PAGES, LONGEST_OWN
 from docs.parts.shared.side_by_side_files import LARGEST_FILE
+from exercises.set_link import LONGEST_LINK
 from exercises.setfile import LARGEST_SET
 from exercises.study import LARGEST_LOG, MOST_ATTEMPTS
 
@@ -18,6 +19,7 @@ LIMITS = {
     "linkedText": LONGEST_OWN,
     "ownPrefix": OWN_PREFIX,
     "setFile": LARGEST_SET,
+    "setLink": LONGEST_LINK,
     "deskFile": LARGEST_DESK,
     "bakeFile": LARGEST_FILE,
     "practiceLog": LARGEST_LOG,

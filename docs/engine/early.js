@@ -4,7 +4,7 @@
 
 (() => {
   // From a disk no worker may start.
-  if (!location.search || !window.Worker || location.protocol === 'file:') return;
+  if (!(location.search || location.hash.startsWith('#set=')) || !window.Worker || location.protocol === 'file:') return;
   const script = /** @type {HTMLScriptElement} */ (document.currentScript);
   const worker = started(new URL('worker.js', script.src));
   worker.onerror = (event) => {

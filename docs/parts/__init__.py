@@ -27,6 +27,7 @@ EARLY: dict[str, Part] = parts_of(
     "dough-temperature",
     "dry-sample",
     "formula-shelf",
+    "given-set",
     "hydration-table",
     "liquid-swap",
     "one-swap",
@@ -47,6 +48,7 @@ LATE: dict[str, LatePart] = late_parts_of(
     "class-marker",
     "demo-class",
     "desk-shelf",
+    "set-giver",
     "set-printer",
     "set-writer",
 )

@@ -11,6 +11,9 @@ import {addAttempts} from './shared/study-log.js';
 class ProblemSet extends LivePart {
   begin() {
     this.name = this.getAttribute('name') ?? '';
+    // A set that a student was given comes along as letters, and is known by what it asks.
+    this.packed = this.getAttribute('packed') ?? '';
+    this.place = this.packed ? `given/${this.name}@${this.getAttribute('content')}` : `set/${this.name}`;
     this.who = /** @type {HTMLInputElement} */ (this.querySelector('[name="student"]'));
     /** @type {Record<string, number>} */
     this.tries = {};
@@ -50,7 +53,7 @@ class ProblemSet extends LivePart {
 
   /** @param {string} student */
   #shelfOf(student) {
-    return `set/${this.name}/${student.toLowerCase()}`;
+    return `${this.place}/${student.toLowerCase()}`;
   }
 
   /** Answers to the sample numbers are not lost when a name brings others: say so beside the name. */
@@ -215,9 +218,9 @@ class ProblemSet extends LivePart {
    * @returns {Record<string, string>} the work as Python reads it
    */
   #fields(action, more) {
-    const {name, student} = this;
+    const {name, packed, student} = this;
     const [answers, marked, tries, hints] = [this.answers, this.marked, this.tries, this.hints].map((kept) => JSON.stringify(kept));
-    return {action, name, student, answers, marked, tries, hints, ...more};
+    return {action, name, packed, student, answers, marked, tries, hints, ...more};
   }
 
   /** @param {string} total */

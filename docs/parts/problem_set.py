@@ -1,4 +1,7 @@
-"""A problem set in the page: the problems with a student's numbers, and their marking."""
+"""A problem set in the page: the problems with a student's numbers, and their marking.
+
+It is one of ours by its name, or one that a student was given, as the letters of its link.
+"""
 
 from __future__ import annotations
 
@@ -9,7 +12,7 @@ from xml.etree.ElementTree import Element
 from calc.units import PLAIN, Style
 from docs.parts.shared import problem
 from docs.parts.shared.fields import FieldErrors, style_of
-from exercises import problems, study, untrusted
+from exercises import problems, set_link, study, untrusted
 from exercises.codes import code_of
 from exercises.draws import Problem, ProblemSet, Variant, draw
 from exercises.handin import file_name, new_handin, pack, write_handin
@@ -25,10 +28,15 @@ Answers = Mapping[str, Mapping[str, str]]
 
 def build(attributes: Mapping[str, str]) -> list[Element]:
     """``name`` is a set's file name without its ending. Shown first with sample numbers."""
-    problem_set = problems.load(attributes.get("name", ""))
+    return body(problems.load(attributes.get("name", "")))
+
+
+def body(problem_set: ProblemSet) -> list[Element]:
+    """Any set with sample numbers, and the boxes for a student's name and hand-in."""
     prefix = problem_set.key
     return [
         element("p", problem_set.about),
+        element("p", f"Due: {problem_set.due.words}.") if problem_set.due else element("span"),
         element(
             "form",
             element(
@@ -127,7 +135,7 @@ def _work(values: Mapping[str, str]) -> Work:
 
 def respond(values: Mapping[str, str]) -> dict[str, object]:
     """Answer the page. ``action`` is ``draw``, ``read``, ``mark``, ``hand-in`` or ``copy``."""
-    problem_set = problems.load(values.get("name", ""))
+    problem_set = _set_of(values)
     style = style_of(values)
     work = _work(values)
     match values.get("action"):
@@ -168,6 +176,13 @@ def respond(values: Mapping[str, str]) -> dict[str, object]:
                 if work.student.strip()
                 else "These are sample numbers.",
             }
+
+
+def _set_of(values: Mapping[str, str]) -> ProblemSet:
+    """The set that a question is about: the letters in ``packed``, else one of ours by its ``name``."""
+    if packed := values.get("packed", ""):
+        return set_link.read_packed(packed)
+    return problems.load(values.get("name", ""))
 
 
 def _empty(problem_set: ProblemSet, work: Work) -> str:
@@ -233,8 +248,10 @@ def _feedback(
     return said
 
 
-def _another(problem_set: ProblemSet, result: ProblemMark) -> Element:
-    """The way to the same problem with new numbers, which count for no hand-in."""
+def _another(problem_set: ProblemSet, result: ProblemMark) -> Element | None:
+    """The way to the same problem with new numbers, which count for no hand-in; only ours have one."""
+    if not problems.is_ours(problem_set):
+        return None
     key = f"{problem_set.key}/{result.variant.problem.id}"
     words = ANOTHER if result.variant.working.steps else ANOTHER_CHOICE
     return element("a", words, data_site=f"practice/study/#{key}", class_="dw-button dw-quiet")

@@ -7,9 +7,8 @@ from xml.etree.ElementTree import Element
 
 from calc.words import capital, counted
 from docs.parts.shared.desk_files import made
-from docs.parts.shared.desk_set import set_of
+from docs.parts.shared.desk_set import asked_part, level_field
 from docs.parts.shared.fields import FieldErrors, choice_field
-from exercises import problems
 from exercises.codes import MOST_SHEETS
 from exercises.draws import ProblemSet
 from exercises.paper import ANSWERS, write_template
@@ -57,7 +56,7 @@ def build(attributes: Mapping[str, str]) -> list[Element]:
                     element("span", class_="dw-complaint", data_for="count"),
                     class_="dw-field",
                 ),
-                choice_field("print", "level", "Problems", "", [("", "the whole set", ""), *((str(n), f"level {n}", "") for n in problems.LEVELS)]),
+                level_field("print"),
                 choice_field("print", "paper", "Paper", "a4", [("a4", "A4", ""), ("letter", "letter", "")]),
                 class_="dw-row",
             ),
@@ -86,7 +85,7 @@ def respond(values: Mapping[str, str]) -> dict[str, object]:
 
     The first two give the pages with their style; a page shows and prints them in a frame.
     """
-    problem_set = _asked(values)
+    problem_set = asked_part(values)
     sheets = _sheets(problem_set, values)
     paper = values.get("paper", "")
     paper = paper if paper in worksheet.PAPERS else next(iter(worksheet.PAPERS))
@@ -99,16 +98,6 @@ def respond(values: Mapping[str, str]) -> dict[str, object]:
         "style": page.STYLE + worksheet.style(paper),
         "says": says,
     }
-
-
-def _asked(values: Mapping[str, str]) -> ProblemSet:
-    problem_set, level = set_of(values), values.get("level", "")
-    if level not in {str(each) for each in problems.LEVELS}:
-        return problem_set
-    part = problem_set.of_level(int(level))
-    if not part.problems:
-        raise FieldErrors({"level": f"“{problem_set.title}” has no problem of level {level}."})
-    return part
 
 
 def _sheets(problem_set: ProblemSet, values: Mapping[str, str]) -> list[Sheet]:

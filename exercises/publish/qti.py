@@ -12,9 +12,10 @@ from __future__ import annotations
 import io
 import re
 import zipfile
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from itertools import permutations
+from typing import TypeVar
 from xml.etree import ElementTree
 from xml.etree.ElementTree import Element
 
@@ -34,6 +35,7 @@ from exercises.publish.qti_rules import (
 )
 from exercises.publish.qti_steps import steps_of
 
+T = TypeVar("T")
 MOST_DRAWS = 200
 # A set has only so many different draws: after this many tries for each one, no more are sought.
 _TRIES = 20
@@ -69,7 +71,10 @@ class Item:
 
 
 def package(
-    problem_set: ProblemSet, students: int | Sequence[str] = 10, answer_only: bool = False
+    problem_set: ProblemSet,
+    students: int | Sequence[str] = 10,
+    answer_only: bool = False,
+    heard: Callable[[int, int], None] = lambda done, whole: None,
 ) -> bytes:
     """The zip of a package.
 
@@ -77,6 +82,7 @@ def package(
     whose draws to write. With a number, the test shows each student one draw of each problem, picked
     by the school's system; with names, there is a test for each name. A problem whose givens
     allow fewer draws gets fewer. `answer_only` asks for the last step alone (not of a table).
+    `heard` is told how many of all problems, or of all students, are written.
     Raises ValueError for a number of draws out of range, for no names, and for a set no problem of
     which can be written.
     """
@@ -93,7 +99,7 @@ def package(
                 ],
                 pick_one=True,
             )
-            for problem in problem_set.problems
+            for problem in _told(problem_set.problems, heard)
             if can_write(problem)
         ]
         tests = [_Test("test", problem_set.title, [one for one in sections if one.items])]
@@ -113,7 +119,7 @@ def package(
                     if can_write(problem)
                 ],
             )
-            for n, student in enumerate(students, 1)
+            for n, student in enumerate(_told(students, heard), 1)
         ]
         tests = [
             _Test(f"test-{one.identifier}", f"{problem_set.title}: {one.title}", [one])
@@ -123,6 +129,13 @@ def package(
     if not any(test.sections for test in tests):
         raise ValueError("There is nothing to write: no student, or no problem that QTI can hold.")
     return _zip(problem_set, tests)
+
+
+def _told(things: Sequence[T], heard: Callable[[int, int], None]) -> Iterator[T]:
+    """Each of some things, and how many of them are done."""
+    for done, one in enumerate(things):
+        heard(done, len(things))
+        yield one
 
 
 def can_write(problem: Problem) -> bool:

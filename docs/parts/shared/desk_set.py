@@ -4,7 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from functools import lru_cache
+from xml.etree.ElementTree import Element
 
+from docs.parts.shared.fields import FieldErrors, choice_field
 from exercises import problems
 from exercises.draws import ProblemSet
 from exercises.problems import read_set
@@ -22,6 +24,23 @@ def set_of(fields: Mapping[str, str]) -> ProblemSet:
             raise ValueError(f"no set of ours is called “{key[:80]}”")
         return problems.load(key)
     return _own(fields.get("text", ""), fields.get("file", "")[:LONGEST_FILE_NAME])
+
+
+def level_field(prefix: str) -> Element:
+    """The whole set, or the problems of one level."""
+    levels = [(str(level), f"level {level}", "") for level in problems.LEVELS]
+    return choice_field(prefix, "level", "Problems", "", [("", "the whole set", ""), *levels])
+
+
+def asked_part(fields: Mapping[str, str]) -> ProblemSet:
+    """The set in hand, or those of its problems that have the chosen level."""
+    problem_set, level = set_of(fields), fields.get("level", "")
+    if level not in {str(each) for each in problems.LEVELS}:
+        return problem_set
+    part = problem_set.of_level(int(level))
+    if not part.problems:
+        raise FieldErrors({"level": f"“{problem_set.title}” has no problem of level {level}."})
+    return part
 
 
 @lru_cache(maxsize=4)
