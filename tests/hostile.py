@@ -46,6 +46,12 @@ PATHS = (
     "../../taken", "/tmp/taken", "..\\..\\taken", "C:\\taken", "a/../../b", "~/taken", "taken\x00.html",
     "CON", "file:///etc/passwd", "%2e%2e%2ftaken",
 )  # fmt: skip
+# In place of a set in an address: no letters, other versions, nothing packed, an endless number.
+LINKS = (
+    "#set=", "#set=1.", "#set=1.z", "#set=0.AAAA", "#set=9999.AAAA", "#set=1.====", "#set=1." + "A" * 90_000,
+    "#set=1." + "_" * 90_000, "#set=1.<script>window.taken=1</script>", "#set=1.%00%00", "#set=" + "1" * 90_000,
+    "#set=-1.AAAA", "#set=1.\x00\x1b[31m", "#set=١.AAAA", "set=" * 90_000, "#set=1.AAAAAAMA",
+)  # fmt: skip
 EVERY = (*SCRIPTS, *FORMULAS, *PATHS)
 
 # For Hypothesis: any text, and whatever JSON can hold.

@@ -25,9 +25,8 @@ DRAWS = "10"
 
 
 def build(attributes: Mapping[str, str]) -> list[Element]:
-    """Where the link and the code come; a due time; and the form of the package."""
+    """A due time; where the link and the code come; and the form of the package."""
     return [
-        element("div", _before(), data_output=True),
         element(
             "form",
             element(
@@ -48,6 +47,7 @@ def build(attributes: Mapping[str, str]) -> list[Element]:
             novalidate=True,
             hidden=True,
         ),
+        element("div", _before(), data_output=True),
         element("h2", "A package for the school’s system", id="package"),
         element(
             "form",
@@ -147,9 +147,13 @@ def _shown_link(link: str, own: bool) -> list[Element]:
     whole = " It holds the whole set, without your notes." if own else ""
     return [
         element("h2", "The link"),
-        element("label", "The link to this set", for_="give-link"),
-        element("textarea", link, id="give-link", readonly=True, rows=3, spellcheck="false", class_="dw-link", aria_describedby="give-link-note"),
-        element("p", f"{len(link):,} letters.{whole}{long}", id="give-link-note", class_="dw-note"),
+        element(
+            "div",
+            element("label", "The link to this set", for_="give-link"),
+            element("textarea", link, id="give-link", readonly=True, rows=3, spellcheck="false", class_="dw-link", aria_describedby="give-link-note"),
+            element("p", f"{len(link):,} letters.{whole}{long}", id="give-link-note", class_="dw-note"),
+            class_="dw-field",
+        ),
         element(
             "div",
             _button("Copy the link", "copy-link", quiet=False),
@@ -193,8 +197,12 @@ def _shown_code(code: object, link: str) -> list[Element]:
 def _instructions(problem_set: ProblemSet, link: str) -> list[Element]:
     return [
         element("h2", "What to tell your students"),
-        element("label", "A message to send with it", for_="give-words"),
-        element("textarea", words_for_students(problem_set, link), id="give-words", rows=10),
+        element(
+            "div",
+            element("label", "A message to send with it", for_="give-words"),
+            element("textarea", words_for_students(problem_set, link), id="give-words", rows=12),
+            class_="dw-field",
+        ),
         element("div", _button("Copy the message", "copy-words"), class_="dw-buttons"),
     ]
 

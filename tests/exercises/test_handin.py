@@ -10,6 +10,7 @@ from hypothesis import example, given
 from hypothesis import strategies as st
 
 from exercises.cli import main
+from exercises.collect import doubts
 from exercises.draws import draw
 from exercises.handin import (
     END,
@@ -25,7 +26,8 @@ from exercises.handin import (
     unpack,
     write_handin,
 )
-from exercises.problems import load
+from exercises.problems import load, read_set
+from tests.exercises.set_texts import EVERY_KIND
 from tests.hostile import json_values
 
 # RFC 4648, table 3.
@@ -241,3 +243,23 @@ def test_any_name_makes_a_file_name_that_every_system_takes(student):
 def test_any_json_is_a_handin_or_is_refused(value):
     with pytest.raises(HandinError):
         read_handin(json.dumps(value))
+
+
+def test_a_hand_in_knows_which_text_of_its_set_it_was_made_from():
+    old = read_set(EVERY_KIND, "monday.yml")
+    notes = read_set(
+        "# a note\n" + EVERY_KIND.replace("title: Every", "title:  Every"), "monday.yml"
+    )
+    new = read_set(EVERY_KIND.replace("Why?", "Why is that?"), "monday.yml")
+    handed = new_handin(old, "Ada Invented", {"why": {"question 1": "a"}}, saved=5)
+    for text in (write_handin(old, "Ada Invented", handed.answers), pack(handed)):
+        back = read_handin(text)
+        assert back.content == old.content
+        assert not list(doubts(back, notes))
+        [told] = doubts(back, new)
+        assert "another text of this set" in told
+    older = json.loads(write_handin(old, "Ada Invented", {}))
+    del older["content"]
+    assert not list(doubts(read_handin(json.dumps(older)), new))
+    for odd in (7, "<b>", "a" * 65, None):
+        assert read_handin(json.dumps(older | {"content": odd})).content == ""
