@@ -68,7 +68,10 @@ class StudentMark:
     @cached_property
     def mistakes(self) -> Counter[str]:
         """The known mistakes made for certain, each with the number of problems it was made in."""
-        return Counter(key for problem in self.problems for key in certain_mistakes(problem))
+        # In a fixed order: the same hand-ins give the same bytes each time.
+        return Counter(
+            key for problem in self.problems for key in sorted(certain_mistakes(problem))
+        )
 
 
 def certain_mistakes(problem: ProblemMark) -> set[str]:
