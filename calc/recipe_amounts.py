@@ -93,7 +93,7 @@ _VOLUME = {
     **dict.fromkeys(("tbsp", "tbsps", "tbs", "tbl", "tb", "tblsp", "tablespoon", "tablespoons"), "tbsp"),
     **dict.fromkeys(("tsp", "tsps", "teaspoon", "teaspoons"), "tsp"),
     **dict.fromkeys(("floz",), "fl oz"),
-    **dict.fromkeys(("pint", "pints"), "pint"),
+    **dict.fromkeys(("pint", "pints", "pt", "pts"), "pint"),
     **dict.fromkeys(("quart", "quarts", "qt", "qts"), "quart"),
     **dict.fromkeys(("stick", "sticks"), "stick"),
 }  # fmt: skip
@@ -176,6 +176,11 @@ def amounts(found: Sequence[Token]) -> list[Amount]:
     return made
 
 
+def is_unit(word: str) -> bool:
+    """Whether a word is a unit of weight or volume."""
+    return word.casefold() in _MASS or word.casefold() in _VOLUME or word in _SIGNS
+
+
 class _Scan:
     """Reads one amount from a place on."""
 
@@ -194,13 +199,14 @@ class _Scan:
         return self.found[place].kind if place < len(self.found) else ""
 
     def amount(self) -> Amount | None:
-        if self.kind() == "money":
+        if self.kind() == "money" or (self.word() == "@" and self.kind(1) == "number"):
             return self._price()
         if self.word() in (*_APPROXIMATE, "~", "≈"):
             self.at += 1
             self.at += self.word() == "."
         article = self.word() in ("a", "an")
         numbers = self._number()
+        numbers = self._and_a_half(numbers) if numbers else None
         if numbers is None and article:
             self.at += 1
             numbers = self._number() or (1.0, 1.0)
@@ -230,6 +236,18 @@ class _Scan:
                 return low, high
         self.at = start
         return low, low
+
+    def _and_a_half(self, numbers: tuple[float, float]) -> tuple[float, float]:
+        """One and a half."""
+        start = self.at
+        if self.word() == "and":
+            self.at += 1 + (self.word(1) == "a")
+            more = {"half": 0.5, "quarter": 0.25}.get(self.word())
+            if more:
+                self.at += 1
+                return numbers[0] + more, numbers[1] + more
+        self.at = start
+        return numbers
 
     def _skip_unit(self) -> bool:
         """Over the unit between the ends of a range: 300 g to 320 g."""
@@ -404,7 +422,12 @@ class _Scan:
 
     def _price(self) -> Amount | None:
         self.at += 1
-        return self._made("other", 0, 0) if self._one() is not None else None
+        low = self._one()
+        if low is None:
+            return None
+        if not self._no_amount(low) and self.word() == "/" and is_unit(self.word(1)):
+            self.at += 2
+        return self._made("other", 0, 0)
 
     def _made(self, kind: str, low: float, high: float, unit: str = "") -> Amount:
         text = ""

@@ -12,15 +12,18 @@ from dataclasses import dataclass, field, replace
 from itertools import takewhile
 
 from calc import units
-from calc.recipe_amounts import Amount, Token, amounts, tokens
+from calc.recipe_amounts import Amount, Token, amounts, is_unit, tokens
 from calc.recipe_names import (
+    A_TOTAL,
     Part,
     about_the_recipe,
     called,
     ferments,
     heading,
     is_note,
+    is_preparation,
     is_step,
+    is_total,
 )
 
 LONGEST_PASTE = 8_000
@@ -59,8 +62,11 @@ class Piece:
 
 DOUGH = Part("", "dough")
 _BULLET = re.compile(r"^[\s\-*•·▢☐☑✓✔□◦‣▪●○–—>+|]*(?:\[[ xX]?\]\s*)?")
-_NUMBERED = re.compile(r"^(?:step\s+)?\d{1,2}\s?[.)]\s+(?=\S)|^\(\d{1,2}\)\s+", re.IGNORECASE)
-_INLINE_HEADING = re.compile(r"^(?P<name>[^:\d]{2,40}):\s+(?=\S)")
+_NUMBERED = re.compile(
+    r"^\d{1,2}\s?[.)]\s+(?=\S)|^\(\d{1,2}\)\s+|^(?:step|part|stage)\s+\d{1,2}\s?[:.)–-]?\s*(?=\S)",
+    re.IGNORECASE,
+)
+_INLINE_HEADING = re.compile(r"^(?P<name>[^:\d(]{2,40})(?:\([^()]{0,40}\)\s*)?:\s+(?=\S)")
 _COLUMNS = {
     "g": "g", "gram": "g", "grams": "g", "weight": "g", "weights": "g", "kg": "kg", "oz": "oz", "ounces": "oz",
     "lb": "lb", "%": "%", "percent": "%", "percentage": "%", "ml": "ml",
@@ -140,6 +146,20 @@ class _Line:
         )
 
 
+def _joined(found: list[Token]) -> list[Token]:
+    """Without the marks between a table's numbers and their units in the next column."""
+    return [
+        token
+        for number, token in enumerate(found)
+        if not (
+            token.text in ("|", ";")
+            and 0 < number < len(found) - 1
+            and found[number - 1].kind == "number"
+            and (found[number + 1].kind == "percent" or is_unit(found[number + 1].text))
+        )
+    ]
+
+
 def _before_amounts(found: Sequence[Token]) -> list[str]:
     """The words before the first number, and the first two of them: a name, where they are one."""
     words = [token.text for token in takewhile(lambda token: token.kind == "word", found)]
@@ -192,7 +212,7 @@ class _Cutter:
 
     def _inline_part(self, name: str, rest: str) -> Part | None:
         """“Poolish: 150 g flour, 150 g water”; “Starter: 100 g” is an ingredient."""
-        found = heading(name)
+        found = None if called(name).meant else heading(name)
         words = [token for token in tokens(rest) if token.kind == "word" and len(token.text) > 2]
         return found if found and amounts(tokens(rest)) and words else None
 
@@ -216,12 +236,10 @@ class _Cutter:
             return "a step, no ingredient"
         if len(text) > LONGEST_LINE and len(words) > 60 and "," not in text:
             return "a long text, no ingredient"
-        if (
-            first
-            and not _amount(found)
-            and not any(called(one).meant for one in [text, *text.split(",")[:9]])
-        ):
-            return "" if ferments(text) else "the title"
+        bare = re.sub(r"\([^()]*\)", " ", text)
+        named = any(called(one.strip()).meant for one in [bare, *bare.split(",")[:9]])
+        if first and not named and not _amount(tokens(bare[:LONGEST_LINE])):
+            return "" if ferments(bare) else "the title"
         return ""
 
     def _is_header(self, text: str) -> bool:
@@ -253,7 +271,7 @@ class _Cutter:
             replace(token, start=token.start + start, end=token.end + start)
             for token in tokens(line.text[start:])
         ]
-        found = self._with_columns(found, line.text, start)
+        found = _joined(self._with_columns(found, line.text, start))
         runs = _Runs(found, is_prose).all()
         if not runs:
             yield line.cut(
@@ -264,6 +282,9 @@ class _Cutter:
         for run, first, end in zip(runs, [begin, *ends], [*ends, len(line.text)], strict=True):
             whole = line.cut(first, end, self.part)
             text = line.raw[whole.start - line.at : whole.end - line.at].strip(" \t,;•·|").strip()
+            if len(runs) > 1 and is_total(text):
+                yield replace(whole, text=text, said=A_TOTAL)
+                continue
             yield replace(
                 whole, text=text, words=run.words, head=run.head or run.words, notes=run.notes, amounts=tuple(run.amounts), sums=tuple(run.sums)
             )  # fmt: skip
@@ -372,6 +393,8 @@ class _Runs:
         if called(together).meant:
             return True
         alone = bool(called(" ".join(run.words)).meant)
+        if not run.amounts and not before.amounts and not is_preparation(run.words):
+            return not called(" ".join(before.words)).meant
         if run.amounts:
             # “Salt, 2 eggs” are two; “flour, strong, 500 g” is one.
             return not alone and not called(" ".join(before.words)).meant

@@ -7,6 +7,7 @@ around them: how it comes, what is done with it, where it goes.
 from __future__ import annotations
 
 import re
+import unicodedata
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from itertools import takewhile
@@ -28,7 +29,7 @@ PREPARED = {
     "diced", "cubed", "instead", "also", "for", "dough", "main", "final", "unbleached", "organic", "stoneground",
     "stone-ground", "fine", "strips", "thick", "handwarm", "blood-warm", "scalded", "fridge", "straight", "off",
     "boil", "minus", "unopened", "approx", "ca", "equals", "amount", "eg", "i.e", "e.g", "good", "style",
-    "small", "medium", "large", "jumbo", "s", "m", "l", "xl", "eu", "uk", "us", "a", "an", "stick", "sticks", "note",
+    "old-fashioned", "quick-cooking", "small", "medium", "large", "jumbo", "s", "m", "l", "xl", "eu", "uk", "us", "a", "an", "stick", "sticks", "note",
 }  # fmt: skip
 # What is written so does not go into the dough.
 _OUTSIDE = re.compile(
@@ -56,13 +57,13 @@ _AHEAD = {
     "poolish": "poolish", "biga": "biga", "sponge": "sponge", "starter": "liquid-starter", "sourdough": "liquid-starter",
     "levain": "liquid-starter", "leaven": "liquid-starter", "mother": "liquid-starter", "preferment": "sponge",
     "pre-ferment": "sponge", "preferments": "sponge", "old-dough": "old-dough", "pre-dough": "sponge",
-    "predough": "sponge",
+    "predough": "sponge", "fermentee": "old-dough",
 }  # fmt: skip
 _AROUND_AHEAD = {
     "sourdough", "starter", "ripe", "active", "fed", "bubbly", "mature", "liquid", "stiff", "wheat", "rye", "my",
     "all", "of", "the", "from", "above", "whole", "young", "refreshed", "culture", "recipe", "made", "day", "before",
     "previous", "night", "recently", "hydration", "at", "old", "dough", "and", "amount", "entire", "step", "for", "white",
-    "it", "prepared", "build", "total", "half", "rest", "remaining", "yesterday", "yesterdays", "cold", "discard", "water", "flour",
+    "it", "prepared", "pate", "build", "total", "half", "rest", "remaining", "yesterday", "yesterdays", "cold", "discard", "water", "flour",
 }  # fmt: skip
 _STEPS = {
     "mix", "add", "knead", "bake", "preheat", "heat", "stir", "combine", "whisk", "place", "put", "leave", "let", "cover",
@@ -77,7 +78,8 @@ _STEPS_BEFORE_THE = {"cream", "warm", "melt", "roll", "soak", "chill", "scald", 
 _ABOUT = re.compile(
     r"^\W*(?:makes|serves|servings?|yields?|portions?|prep\w*\s*(?:time)?\s*:|cook\w*\s+time|bake\s+time|total\s+time|time\s*:|source|adapted|"
     r"author|by\s|from\s|hydration|oven|dough\s+(?:temp|weight|hydration)|difficulty|rating|calories|course|cuisine|"
-    r"print|photo|date|batch|piece|scaling|https?:|www\.|temperature|ddt)",
+    r"print|photo|date|batch|piece|scaling|https?:|www\.|temperature|ddt|for\s+(?:about\s+)?\d+\s+\w+\s*:?\s*$)"
+    r"|\((?:makes|serves|yields?|for\s+\d)",
     re.IGNORECASE,
 )
 _TOTAL = re.compile(r"^\W*(?:(?:grand\s+|sub)?totals?\b|sum\b|dough\s*(?:weight|total)|in\s+all\b)", re.IGNORECASE)  # fmt: skip
@@ -95,9 +97,9 @@ class Named:
 # The trade's shorthand (common practice).
 _SHORT = {
     "ap": "all-purpose flour", "apf": "all-purpose flour", "bf": "bread flour", "ww": "whole wheat flour",
-    "wwf": "whole wheat flour", "h2o": "water", "idy": "instant yeast", "ady": "active dry yeast",
+    "soda": "baking soda", "wwf": "whole wheat flour", "h2o": "water", "idy": "instant yeast", "ady": "active dry yeast",
 }  # fmt: skip
-_TYPE = re.compile(r"\b(?:type|typ|tipo)\s+\d+", re.IGNORECASE)
+_TYPE = re.compile(r"\b(?:type|typ|tipo)\s*\d+|\bt\d{2,3}\b", re.IGNORECASE)
 
 
 def called(*attempts: str) -> Named:
@@ -147,6 +149,11 @@ def _unprepared(words: list[str]) -> str:
     return " ".join(word for word in words if word.casefold().strip(".,'’") not in PREPARED)
 
 
+def without_type(words: str) -> str:
+    """A flour’s name without its type (T65), which the table may not have."""
+    return " ".join(_TYPE.sub(" ", words).split())
+
+
 def is_preparation(words: Sequence[str]) -> bool:
     """Whether words after a comma only say what was done with an ingredient: browned, and thinly sliced."""
     return all(
@@ -186,10 +193,18 @@ def to_taste(text: str) -> bool:
     return bool(_TO_TASTE.search(text))
 
 
+A_TOTAL = "a total: it is added up again here"
+
+
+def is_total(text: str) -> bool:
+    """Whether a line is the sum of others."""
+    return bool(_TOTAL.match(text))
+
+
 def about_the_recipe(text: str) -> str:
     """Why a line is about the recipe and names no ingredient; nothing where it may name one."""
-    if _TOTAL.match(text):
-        return "a total: it is added up again here"
+    if is_total(text):
+        return A_TOTAL
     return "about the recipe, no ingredient" if _ABOUT.match(text) else ""
 
 
@@ -197,7 +212,7 @@ def is_step(words: list[str]) -> bool:
     """Whether a line's words begin as a step does."""
     first, second = (*(each.casefold() for each in words[:2]), "", "")[:2]
     return first in _STEPS or (
-        first in _STEPS_BEFORE_THE and second in ("the", "until", "a", "up", "for")
+        first in _STEPS_BEFORE_THE and second in ("the", "until", "up", "for")
     )
 
 
@@ -215,32 +230,32 @@ class Part:
 
 def heading(text: str) -> Part | None:
     """The part that a heading begins; None where a line is no heading."""
-    bare = text.strip(" \t#*_=:–—-.•").strip()
-    words = [word.casefold() for word in re.findall(r"[^\W\d_][\w'’-]*", bare)]
+    line = re.sub(r"\([^()]*\)", " ", text)
+    bare = " ".join(line.strip(" \t#*_=:–—-.•").split())
+    words = _words(bare)
     if not words or len(words) > 6 or re.search(r"\d", bare):
         return None
-    marked = (
-        text.rstrip(" *_").endswith(":")
-        or text.lstrip().startswith(("#", "**", "=="))
-        or bare.isupper()
-    )
-    leading = words[0] == "for" or marked
-    rest = [
-        word
-        for word in words
-        if word not in ("for", "the", "your", "my", "a", "an", "of", "to", "on", "day")
-    ]
+    marked = line.rstrip(" *_").endswith(":") or line.lstrip().startswith(("#", "**", "=="))
+    marked = marked or bare.isupper()
+    rest = [word for word in words if word not in _AROUND_A_HEADING]
     known = [word for word in rest if word in (*_AHEAD, *_NOT_DOUGH, *_DOUGH, *_METHOD)]
-    if not (leading or (known and len(known) == len(rest))):
+    # “Sweet dough”, “cinnamon filling”: the last word says what it is.
+    says = bool(known) and (len(known) == len(rest) or rest[-1] == known[-1])
+    if not (words[0] == "for" or marked or says):
         return None
-    if not known and not marked and words[0] == "for" and goes_elsewhere(text):
+    if not known and not marked and goes_elsewhere(text):
         return Part(bare, "elsewhere")
     return Part(bare, *_kind_of(rest)) if known or marked else None
+
+
+_AROUND_A_HEADING = {"for", "the", "your", "my", "a", "an", "of", "to", "on", "day", "pate"}
 
 
 def _kind_of(words: list[str]) -> tuple[str, Kind | None]:
     if "final" in words or "main" in words:
         return "dough", None
+    if {"old", "dough"} <= set(words):
+        return "ahead", _kind("old-dough")
     ahead = next((_AHEAD[word] for word in words if word in _AHEAD), "")
     if ahead and not (set(words) & {"bread", "dough"} and "sourdough" in words):
         return "ahead", next(kind for kind in KINDS if kind.key == ahead)
@@ -251,13 +266,20 @@ def _kind_of(words: list[str]) -> tuple[str, Kind | None]:
 
 def ferments(words: str) -> Kind | None:
     """The kind of preferment that a line's words name as an ingredient: “ripe sourdough starter”."""
-    found = [word.casefold() for word in re.findall(r"[^\W\d_][\w-]*", words)]
+    found = _words(words)
     named = [word for word in found if word in _AHEAD]
     if not named or not all(word in _AHEAD or word in _AROUND_AHEAD for word in found):
         return _kind("old-dough") if {"old", "dough"} <= set(found) else None
     if "stiff" in found and "starter" in found:
         return _kind("stiff-starter")
     return _kind(_AHEAD[next((word for word in named if word != "sourdough"), named[0])])
+
+
+def _words(text: str) -> list[str]:
+    """A text's words in small letters without accents."""
+    letters = unicodedata.normalize("NFKD", text.casefold())
+    letters = "".join(each for each in letters if not unicodedata.combining(each))
+    return re.findall(r"[^\W\d_][\w'’-]*", letters)
 
 
 def _kind(key: str) -> Kind:

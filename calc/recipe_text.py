@@ -29,6 +29,7 @@ from calc.recipe_names import (
     is_note,
     is_preparation,
     to_taste,
+    without_type,
 )
 from calc.substitution import merged
 from calc.units import PLAIN, ReadingError, Style
@@ -44,6 +45,9 @@ _AN_EGG = (30.0, 80.0)
 
 # To find what is spelt alike takes long; a recipe has few strange names.
 MOST_OFFERS = 30
+
+# A cup is taken for what is written beside it in these.
+_METRIC = {"ml", "l", "cl", "dl"}
 
 LEAVE, USE = "leave", "use"
 
@@ -306,6 +310,9 @@ class _Whole:
             return called(answer.pick.removeprefix("is ")).meant
         if not name and _states_fat(piece):
             return ()
+        either = alternatives(" ".join((*piece.words, *piece.notes)))
+        if either and "or" in piece.notes:
+            return either
         notes = () if is_note(" ".join(piece.notes)) else piece.notes
         noted = " ".join((*piece.words, *notes))
         found = called(*filter(None, (name, noted, piece.name))).meant
@@ -346,7 +353,7 @@ class _Whole:
 
     def _near(self, asked: str, piece: Piece) -> tuple[Ingredient, ...]:
         """The rows to offer for a name that no row has; of many such names, only for the first."""
-        plain = " ".join(word for word in asked.split() if word.casefold() != "fat")
+        plain = without_type(" ".join(word for word in asked.split() if word.casefold() != "fat"))
         if plain not in self.offered and len(self.offered) < MOST_OFFERS:
             self.offered[plain] = tuple(composition.ranked(plain, 0.6)[:4])
         head = called(" ".join(piece.head)).meant
@@ -402,7 +409,7 @@ class _Whole:
     def _weight(self, piece: Piece, amount: Amount, ingredient: Ingredient) -> Weight:
         words = [word.casefold() for word in (*piece.words, *piece.notes)]
         weight = weigh(amount, ingredient, words)
-        for more in piece.sums:
+        for more in piece.sums if amount.note != "in brackets" else ():
             other = weigh(more, ingredient, words)
             around = None
             if weight.around or other.around:
@@ -507,6 +514,7 @@ class _Whole:
         """The amount that counts among those of a line; or the choices, where two may be meant."""
         for kind in ("mass", "volume"):
             found = [one for one in chosen if one.kind == kind]
+            found.sort(key=lambda one: kind == "volume" and one.unit not in _METRIC)
             if (
                 len(found) > 1
                 and found[0].note != "in brackets" != found[1].note

@@ -24,13 +24,14 @@ from exercises.collect import (
     commonest_set,
     doubts,
     files_of,
-    is_table,
+    holds_many,
     other_set,
     read_file,
 )
 from exercises.demo import DEMO_SET, README, REPORT, write_demo
 from exercises.draws import ProblemSet, draw
 from exercises.gradebook import Gradebook
+from exercises.letters import decode
 from exercises.marking import ProblemMark, Verdict, introduced, mark, solution
 from exercises.marks_table import older_path
 from exercises.near_names import Near
@@ -41,7 +42,7 @@ from exercises.publish import qr
 from exercises.publish.qti import can_write, package
 from exercises.publish.worksheet import PAPERS, named, numbered
 from exercises.review import MOST_DRAWS, describe, review
-from exercises.roster import NamesError, Roster, read_names, read_roster
+from exercises.roster import NamesError, Roster, names_alone, open_roster
 from exercises.schema import schema
 from exercises.school_scale import Scale, ScaleError, read_scale
 from exercises.setfile import SetError
@@ -248,17 +249,22 @@ def _add_level(command: argparse.ArgumentParser, verb: str) -> None:
 
 def _text(path: Path) -> str:
     try:
+        return _raw(path).decode("utf-8")
+    except UnicodeDecodeError:
+        raise Trouble(f"{path}: this is not UTF-8 text. Save it again as UTF-8.") from None
+
+
+def _raw(path: Path) -> bytes:
+    try:
         with path.open("rb") as file:
             raw = file.read(LARGEST_FILE + 1)
         if len(raw) > LARGEST_FILE:
             raise Trouble(f"{path}: this file is far too large. Is it the right one?")
-        return raw.decode("utf-8")
+        return raw
     except FileNotFoundError:
         raise Trouble(f"{path}: there is no such file. Check the name and the folder.") from None
     except IsADirectoryError:
         raise Trouble(f"{path}: this is a folder. Name a file in it.") from None
-    except UnicodeDecodeError:
-        raise Trouble(f"{path}: this is not UTF-8 text. Save it again as UTF-8.") from None
     except OSError as error:
         raise Trouble(f"{path}: it cannot be read ({error.strerror}).") from None
 
@@ -277,7 +283,7 @@ def _mark(options: argparse.Namespace) -> int:
             raise Trouble(f"{path}: there is no such file. Check the name and the folder.")
     one = options.paths[0]
     class_wanted = options.marks or options.report or options.students or options.feedback
-    if len(options.paths) > 1 or one.is_dir() or is_table(one) or class_wanted:
+    if len(options.paths) > 1 or holds_many(one) or class_wanted:
         return _mark_class(options)
     return _mark_one(one, options)
 
@@ -353,21 +359,28 @@ def _mark_class(options: argparse.Namespace) -> int:
 
 def _names(path: Path) -> list[str]:
     try:
-        return read_names(_text(path))
+        return names_alone(_open_roster(path))
     except NamesError as error:
         raise Trouble(f"{path}: {error}") from None
 
 
 def _roster(path: Path) -> Roster:
     try:
-        return read_roster(_text(path))
+        return _open_roster(path)
     except NamesError as error:
         raise Trouble(f"{path}: {error}") from None
 
 
+def _open_roster(path: Path) -> Roster:
+    try:
+        return open_roster(path)
+    except OSError as error:
+        raise Trouble(f"{path}: it cannot be read ({error.strerror}).") from None
+
+
 def _changes(path: Path) -> Changes:
     try:
-        return read_changes(_text(path))
+        return read_changes(decode(_raw(path)))
     except ChangesError as error:
         raise Trouble(f"{path}: {error}") from None
 

@@ -7,21 +7,42 @@ and the rest go on.
 from __future__ import annotations
 
 import difflib
-import os
 import re
+import zipfile
+import zlib
 from collections import Counter
 from collections.abc import Callable, Iterator, Mapping, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from datetime import datetime
 from pathlib import Path
 
 from exercises.codes import code_of, same_code, sheet_of
 from exercises.draws import Problem, ProblemSet, Variant, draw, plain_name
 from exercises.free_working import LONGEST_WORKING, WORKING
-from exercises.handin import LARGEST_HANDIN, Handin, HandinError, is_packed, read_handin
-from exercises.table import Row, Table, TableError, open_table, unharmed
+from exercises.handin import (
+    LARGEST_HANDIN,
+    Handin,
+    HandinError,
+    NoHandinError,
+    is_packed,
+    read_handins,
+)
+from exercises.letters import decode
+from exercises.sources import (
+    DOCUMENTS,
+    TABLES,
+    WORKBOOKS,
+    Refusal,
+    Source,
+    advice,
+    advice_by_ending,
+    size_of,
+    sources,
+)
+from exercises.sources import files_of as files_of
+from exercises.table import Row, Table, TableError, open_table, open_workbook, unharmed
+from exercises.workbook import WorkbookError, text_of_document
 
-TABLE_ENDINGS = (".csv", ".tsv")
 STUDENT_HEADINGS = ("student", "name", "student name", "full name")
 CODE_HEADING = "code"
 # Headings of the marks that we write (`marks_table`). No table of answers has both.
@@ -34,6 +55,11 @@ Answers = Mapping[str, Mapping[str, str]]
 Tell = Callable[[int], None]
 # How close a heading must come to one of ours to be offered it.
 LIKE = 0.75
+_HEAD = 4_096
+# What reading a damaged or locked zip raises.
+UNREADABLE = (zlib.error, zipfile.BadZipFile, EOFError, RuntimeError, NotImplementedError)
+# The name that a folder's name begins with.
+_NAME = re.compile(r"[^\W\d_]{2,}(?:[ '’.,-]+[^\W\d_]+)*")
 _SLASH = re.compile(r"\s*/\s*")
 MOST_UNUSED = 20
 
@@ -64,14 +90,6 @@ class Entry:
 
 
 @dataclass(frozen=True)
-class Refusal:
-    """What could not be marked, and why."""
-
-    place: str
-    reason: str
-
-
-@dataclass(frozen=True)
 class Remark:
     """What a teacher should know of a file that was read: how, and what of it was not used."""
 
@@ -94,50 +112,40 @@ class Columns:
     answers: Mapping[str, str] = field(default_factory=dict)
 
 
-def is_table(path: Path) -> bool:
-    return path.suffix.lower() in TABLE_ENDINGS
+def is_table(file: Path | Source) -> bool:
+    """Whether a file is a table by its name: CSV, or a workbook."""
+    return _ending(file) in (*TABLES, *WORKBOOKS)
 
 
-# What a browser adds to the name of a file that is there already.
-_COPY = re.compile(r" ?\((\d{1,9})\)(?=\.[^.]*$|$)")
+def holds_many(path: Path) -> bool:
+    """Whether a path is for a class: a folder, a table, a zip, or a file of several hand-ins."""
+    if path.is_dir() or is_table(path) or path.suffix.lower() == ".zip":
+        return True
+    found = next(sources([path]))
+    return isinstance(found, Source) and (_is_tabbed(found) or len(read_all(found)) > 1)
 
 
-def _by_name(name: str) -> tuple[str, int, str]:
-    """Sorts “ada (2).json” after “ada.json”, and “ada (10).json” after both."""
-    copy = _COPY.search(name)
-    return (_COPY.sub("", name), int(copy[1]) if copy else 0, name)
-
-
-def files_of(paths: Sequence[Path]) -> list[Path]:
-    """The files named, and those in the folders named, in order of name. Hidden files are left out."""
-    found: list[Path] = []
-    for path in paths:
-        if not path.is_dir():
-            found.append(path)
-            continue
-        for folder, folders, names in os.walk(path):
-            folders[:] = sorted(name for name in folders if not name.startswith("."))
-            found += [
-                Path(folder, name)
-                for name in sorted(names, key=_by_name)
-                if not name.startswith(".")
-            ]
-    return found
+def _ending(file: Path | Source) -> str:
+    return file.suffix.lower() if isinstance(file, Path) else file.ending
 
 
 def sizes(paths: Sequence[Path]) -> int:
-    """The bytes of some files, for a progress bar; what cannot be asked counts as nothing."""
-    return sum(path.stat().st_size for path in paths if path.is_file())
+    """The bytes of some files, for a progress bar."""
+    return sum(map(size_of, paths))
+
+
+def sets_of(paths: Sequence[Path]) -> Counter[str]:
+    """The keys of the sets that hand-ins are made for, each with how many."""
+    keys: Counter[str] = Counter()
+    for source in sources(paths):
+        if isinstance(source, Source) and not (is_table(source) or _is_tabbed(source)):
+            keys.update(one.set_key for one in read_all(source) if isinstance(one, Handin))
+    return keys
 
 
 def commonest_set(paths: Sequence[Path]) -> str | None:
     """The key of the set that most of the hand-ins are made for; None if there is no hand-in."""
-    keys: Counter[str] = Counter()
-    for path in paths:
-        if not is_table(path):
-            found = read_file(path)
-            if isinstance(found, Handin):
-                keys[found.set_key] += 1
+    keys = sets_of(paths)
     return keys.most_common(1)[0][0] if keys else None
 
 
@@ -148,52 +156,70 @@ def collect(
     tell: Tell = lambda read: None,
 ) -> Iterator[Found]:
     """Every student's answers in some files. `tell` is told how many bytes are done."""
-    before = 0
-    for path in paths:
-        if path.is_symlink():
-            # In a folder of hand-ins a link could bring in a file that was never handed in.
-            yield Refusal(str(path), LINK)
-        elif is_table(path):
-            start = before
-            yield from _from_table(
-                path,
-                problem_set,
-                columns or Columns(),
-                lambda read, start=start: tell(start + read),
-            )
-        else:
-            found = read_file(path)
-            yield found if isinstance(found, Refusal) else _entry(found, str(path), problem_set)
-        before += sizes([path])
-        tell(before)
+    for source in sources(paths):
+        if isinstance(source, Refusal):
+            yield source
+            continue
+        tell(source.done)
+        if is_table(source) or _is_tabbed(source):
+            yield from _from_table(source, problem_set, columns or Columns(), tell)
+            continue
+        for one in read_all(source):
+            yield one if isinstance(one, Refusal) else _entry(one, source, problem_set)
+    tell(sizes(paths))
 
 
 # Hand-in files.
 
 
-LINK = "This is a link to another place, not a file. If it is meant, name the file it leads to."
-
-
 def read_file(path: Path) -> Handin | Refusal:
-    """The hand-in in a file, or why there is none."""
-    if path.is_symlink():
-        return Refusal(str(path), LINK)
-    if not path.is_file():
-        return Refusal(str(path), "This is not a file that can be read.")
+    """The only hand-in in a file, or why there is none."""
+    found = next(sources([path]))
+    return found if isinstance(found, Refusal) else read_all(found)[0]
+
+
+def read_all(source: Source) -> list[Handin | Refusal]:
+    """The hand-ins in a file: one, or several texts pasted one after the other. What cannot be read says why."""
     try:
-        with path.open("rb") as file:
+        with source.open() as file:
             raw = file.read(LARGEST_HANDIN + 1)
-        return read_handin(raw.decode("utf-8"))
-    except UnicodeDecodeError:
-        return Refusal(
-            str(path),
-            "This is not a hand-in: it is no UTF-8 text. Ask for the file that the exercise page saves; "
-            "save a spreadsheet as “CSV UTF-8”.",
-        )
-    except HandinError as error:
-        return Refusal(str(path), str(error))
-    except OSError as error:
-        return Refusal(str(path), f"It cannot be read ({error.strerror}).")
+        if said := advice(raw[:_HEAD], source.ending):
+            return _in_document(source, said)
+        found = read_handins(decode(raw))
+    except (*UNREADABLE, OSError):
+        return [Refusal(source.place, "It cannot be read: it is damaged, or locked.")]
+    many = len(found) > 1
+    return [
+        one if isinstance(one, Handin) else Refusal(_place(source, n, many), _better(one, source))
+        for n, one in enumerate(found, 1)
+    ]
+
+
+def _place(source: Source, number: int, many: bool) -> str:
+    return f"{source.place}, text {number}" if many else source.place
+
+
+def _better(error: HandinError, source: Source) -> str:
+    """What the name of a file says better than what is in it."""
+    return (advice_by_ending(source.ending) if isinstance(error, NoHandinError) else "") or str(
+        error
+    )
+
+
+def _in_document(source: Source, said: str) -> list[Handin | Refusal]:
+    """A pasted hand-in in a text document; else what the file is."""
+    if source.ending in DOCUMENTS:
+        try:
+            with source.open() as file:
+                text = text_of_document(file)
+            if is_packed(text):
+                return [
+                    one if isinstance(one, Handin) else Refusal(source.place, str(one))
+                    for one in read_handins(text)
+                ]
+        except (WorkbookError, OSError):
+            pass
+    return [Refusal(source.place, said)]
 
 
 def other_set(handin: Handin, problem_set: ProblemSet) -> str:
@@ -203,20 +229,24 @@ def other_set(handin: Handin, problem_set: ProblemSet) -> str:
     return f"This is for the set “{handin.set_key}”, not “{problem_set.key}”."
 
 
-def _entry(handin: Handin, place: str, problem_set: ProblemSet) -> Entry | Refusal:
+def _entry(handin: Handin, source: Source, problem_set: ProblemSet) -> Entry | Refusal:
     other = other_set(handin, problem_set)
     if other:
-        return Refusal(place, f"{other} Mark it by itself.")
+        return Refusal(source.place, f"{other} Mark it by itself.")
     name = " ".join(handin.student.split())
+    notes = tuple(doubts(handin, problem_set))
+    if not name and source.in_zip and (letters := _NAME.match(source.folder)):
+        name = " ".join(letters[0].split())
+        notes = (*notes, f"It bears no name: “{name}” is that of its folder.")
     if not name:
-        return Refusal(place, "It bears no name, so it cannot be put to a student.")
+        return Refusal(source.place, "It bears no name, so it cannot be put to a student.")
     return Entry(
-        place,
+        source.place,
         name,
         handin.student,
         _cut(handin.answers),
         handin.hints,
-        tuple(doubts(handin, problem_set)),
+        notes,
         handin.saved,
     )
 
@@ -275,22 +305,41 @@ class _Layout:
     unused: tuple[str, ...] = ()
 
 
-def _from_table(
-    path: Path, problem_set: ProblemSet, columns: Columns, tell: Tell
-) -> Iterator[Found]:
+def _is_tabbed(source: Source) -> bool:
+    """Whether a text file is a table with tabs between its cells, as a spreadsheet's “Unicode text” is."""
+    if source.ending != ".txt":
+        return False
     try:
-        table = open_table(path)
+        with source.open() as file:
+            text = decode(file.read(_HEAD))
+    except (*UNREADABLE, OSError):
+        return False
+    return "\t" in text.strip().partition("\n")[0] and not is_packed(text)
+
+
+def _from_table(
+    source: Source, problem_set: ProblemSet, columns: Columns, tell: Tell
+) -> Iterator[Found]:
+    place = source.place
+    try:
+        table = open_workbook(source) if source.ending in WORKBOOKS else open_table(source)
         layout = _layout(table, problem_set, columns)
-        if layout.unused:
-            yield Remark(str(path), _not_used(layout.unused, problem_set))
-        for row in table.rows(tell):
-            yield _from_row(row, f"{path}, row {row.number}", layout, problem_set)
-    except TableError as error:
-        yield Refusal(str(path), str(error))
+        unused = _not_used(layout.unused, problem_set) if layout.unused else ""
+        yield Remark(place, " ".join(filter(None, (table.says, unused))))
+        for row in table.rows(lambda read: None if source.in_zip else tell(source.done + read)):
+            yield from _from_row(row, _in_row(source, row), layout, problem_set)
+    except (TableError, WorkbookError) as error:
+        yield Refusal(place, str(error))
     except UnicodeError:
-        yield Refusal(str(path), "It stops being text on the way. Save it again as “CSV UTF-8”.")
+        yield Refusal(place, "It stops being text on the way. Save it again as “CSV UTF-8”.")
     except OSError as error:
-        yield Refusal(str(path), f"It cannot be read ({error.strerror}).")
+        yield Refusal(place, f"It cannot be read ({error.strerror or error}).")
+    except UNREADABLE:
+        yield Refusal(place, "It cannot be read: it is damaged, or locked.")
+
+
+def _in_row(source: Source, row: Row) -> Source:
+    return replace(source, place=f"{source.place}, row {row.number}", folder="")
 
 
 def answer_headings(problem_set: ProblemSet) -> dict[str, tuple[str, str]]:
@@ -395,16 +444,25 @@ def _there_are(table: Table) -> str:
     return f"The columns are: {shown}."
 
 
-def _from_row(row: Row, place: str, layout: _Layout, problem_set: ProblemSet) -> Entry | Refusal:
+def _from_row(
+    row: Row, source: Source, layout: _Layout, problem_set: ProblemSet
+) -> Iterator[Entry | Refusal]:
+    """What is in a row: the answers in its cells, or the hand-ins that are pasted into one."""
     if row.trouble:
-        return Refusal(place, f"This row is left out: {row.trouble}.")
-    cells = row.cells
-    for cell in cells:
-        if is_packed(cell):
-            try:
-                return _entry(read_handin(cell), place, problem_set)
-            except HandinError as error:
-                return Refusal(place, str(error))
+        yield Refusal(source.place, f"This row is left out: {row.trouble}.")
+        return
+    pasted = next((cell for cell in row.cells if is_packed(cell)), None)
+    if pasted is None:
+        yield _of_cells(row.cells, source.place, layout, problem_set)
+        return
+    for one in read_handins(pasted):
+        failed = isinstance(one, HandinError)
+        yield Refusal(source.place, str(one)) if failed else _entry(one, source, problem_set)
+
+
+def _of_cells(
+    cells: list[str], place: str, layout: _Layout, problem_set: ProblemSet
+) -> Entry | Refusal:
     if not layout.answers:
         return Refusal(
             place,

@@ -29,6 +29,8 @@ LONGEST_NAME = 200
 # What stands around a packed hand-in.
 START, END = "DW1<<", ">>DW1"
 LINE = 60
+# More texts than a class pastes at once.
+MOST_PASTED = 300
 # The year 9999 ends there, and with it what Python can tell of a time.
 LATEST = 253_402_214_400
 
@@ -38,6 +40,10 @@ LONGEST_IN_FILE_NAME = 120
 
 class HandinError(ValueError):
     """The file is not a hand-in that can be marked; the message says what to do."""
+
+
+class NoHandinError(HandinError):
+    """The text has nothing of a hand-in."""
 
 
 @dataclass(frozen=True)
@@ -192,11 +198,41 @@ def read_handin(text: str) -> Handin:
     if _is_torn(text):
         raise HandinError(_TORN)
     if not text.startswith("{"):
-        raise HandinError(
+        raise NoHandinError(
             "This is not a hand-in: it is neither the file that the exercise page saves, nor the text "
             "to paste."
         )
     return _from_json(text)
+
+
+def read_handins(text: str) -> list[Handin | HandinError]:
+    """The hand-ins of a text: several pasted one after the other, or one alone; each, or why it cannot be read."""
+    found: dict[str, Handin | HandinError] = {}
+    for piece in _pieces(text):
+        try:
+            # A text that is quoted again is the same.
+            found[piece] = read_handin(piece)
+        except HandinError as error:
+            found[piece] = error
+    told: list[Handin | HandinError] = []
+    for one in found.values():
+        if isinstance(one, HandinError) or one not in told:
+            told.append(one)
+    return told
+
+
+def _pieces(text: str) -> list[str]:
+    """The text cut after each end of a packed hand-in."""
+    if len(text) > LARGEST_HANDIN or text.lstrip("\ufeff \r\n\t").startswith("{"):
+        return [text]
+    text = text.replace("&gt;&gt;DW1", END)
+    *whole, rest = text.split(END)
+    if not whole:
+        return [text]
+    pieces = [piece + END for piece in whole[:MOST_PASTED]]
+    # What is left over is a greeting, or the start of a text that is cut off.
+    left = len(whole) > MOST_PASTED or is_packed(rest)
+    return [*pieces, START] if left else pieces
 
 
 def _from_json(text: str) -> Handin:

@@ -1,7 +1,7 @@
 """The class list: names, and what the school knows each student by.
 
 `read_roster` takes the text of a list as it comes: one name a line, or a table (commas, semicolons, tabs) with or
-without headings, in any order of columns. `roster_of` takes rows that are parted already, as from a workbook. A
+without headings, in any order of columns. `open_roster` reads a file, a workbook too; `roster_of` takes rows. A
 `Roster` keeps the teacher's own headings and cells, so that the marks go back in the list's order and by its keys.
 """
 
@@ -13,14 +13,19 @@ import re
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, field
 from functools import cached_property
+from pathlib import Path
 
 from exercises.codes import MOST_SHEETS
 from exercises.collect import LONGEST_NAME, STUDENT_HEADINGS
 from exercises.draws import plain_name
+from exercises.letters import decode
 from exercises.near_names import folded
+from exercises.sources import WORKBOOKS, advice
+from exercises.workbook import WorkbookError, first_sheet
 
 # More than any school has; each is kept in memory.
 MOST_LISTED = 20_000
+LARGEST_LIST = 8_000_000
 MOST_COLUMNS = 200
 LONGEST_CELL = 300
 _LONGEST_LINE = 10_000
@@ -108,7 +113,11 @@ class Roster:
 
 def read_names(text: str) -> list[str]:
     """The names of a class list, for sheets of their own. Raises NamesError, also for two alike."""
-    roster = read_roster(text)
+    return names_alone(read_roster(text))
+
+
+def names_alone(roster: Roster) -> list[str]:
+    """The names of a class list, each for numbers of its own. Raises NamesError for two alike, or too many."""
     seen: set[str] = set()
     for name in roster.names:
         if plain_name(name) in seen:
@@ -121,6 +130,23 @@ def read_names(text: str) -> list[str]:
 
 def _twice(name: str) -> str:
     return f"“{name}” is in the list already, and would get the same numbers. Add an initial."
+
+
+def open_roster(path: Path) -> Roster:
+    """A class list from a file: text in any usual encoding, or a workbook. Raises NamesError, OSError."""
+    if path.suffix.lower() in WORKBOOKS:
+        try:
+            with path.open("rb") as file:
+                return roster_of(enumerate(first_sheet(file).rows(), 1))
+        except WorkbookError as error:
+            raise NamesError(str(error)) from None
+    with path.open("rb") as file:
+        raw = file.read(LARGEST_LIST + 1)
+    if len(raw) > LARGEST_LIST:
+        raise NamesError("this is far too large for a class list.")
+    if said := advice(raw[:4_096], path.suffix.lower()):
+        raise NamesError(said)
+    return read_roster(decode(raw))
 
 
 def read_roster(text: str) -> Roster:

@@ -6,7 +6,6 @@ RFC 4180, with every cell that a spreadsheet would run as a formula turned into 
 
 from __future__ import annotations
 
-import codecs
 import csv
 import io
 import re
@@ -15,16 +14,16 @@ from collections.abc import Callable, Iterator
 from dataclasses import dataclass
 from pathlib import Path
 
+from exercises import letters
+from exercises.sources import Source
+from exercises.workbook import Sheet, first_sheet
+
 DELIMITERS = (",", ";", "\t", "|")
 SAMPLE = 65_536
 # One line of a file without line ends, or one row of many lines, could fill the memory.
 LONGEST_LINE = 1_000_000
 
-_MARKS = (
-    (codecs.BOM_UTF8, "utf-8-sig"),
-    (codecs.BOM_UTF16_LE, "utf-16"),
-    (codecs.BOM_UTF16_BE, "utf-16"),
-)
+_SIGNS = {",": "commas", ";": "semicolons", "\t": "tabs", "|": "strokes"}
 _DECIMAL = re.compile(r"\d([.,])\d{1,2}(?!\d)")
 # What `surrogateescape` makes of bytes that are no text.
 _NO_LETTER = re.compile("[\ud800-\udfff]")
@@ -52,15 +51,22 @@ class Row:
 class Table:
     """A CSV file: how it is written, and its headings."""
 
-    path: Path
+    path: Path | Source
     encoding: str
     delimiter: str
     decimal: str
     headings: list[str]
 
+    @property
+    def says(self) -> str:
+        """How it was read."""
+        commas = ", decimal commas" if self.decimal == "," else ""
+        return f"Read as {letters.NAMES[self.encoding]}, with {_SIGNS[self.delimiter]} between the cells{commas}."
+
     def rows(self, tell: Callable[[int], None] = lambda read: None) -> Iterator[Row]:
         """The rows below the headings. `tell` is told how many bytes are read so far."""
-        with self.path.open(encoding=self.encoding, errors="surrogateescape", newline="") as file:
+        with self.path.open("rb") as raw:
+            file = io.TextIOWrapper(raw, self.encoding, "surrogateescape", newline="")
             lines = _Lines(file)
             reader = csv.reader(lines, delimiter=self.delimiter)
             number = 0
@@ -81,7 +87,7 @@ class Table:
                     )
                     continue
                 if number % 200 == 0:
-                    tell(file.buffer.tell())
+                    tell(raw.tell())
                 if any(cells):
                     yield Row(number, cells, _not_text(cells))
 
@@ -112,11 +118,44 @@ def _not_text(cells: list[str]) -> str:
     return ""
 
 
-def open_table(path: Path) -> Table:
+@dataclass(frozen=True)
+class SheetTable:
+    """The first sheet of a workbook as a table. Its numbers are written with a point."""
+
+    sheet: Sheet
+    headings: list[str]
+    delimiter: str = ","
+    decimal: str = "."
+
+    @property
+    def says(self) -> str:
+        others = ", ".join(f"“{name[:40]}”" for name in self.sheet.others[:5])
+        more = f" The other sheets are not read: {others}." if others else ""
+        return f"Read from the sheet “{self.sheet.name[:40]}”.{more}"
+
+    def rows(self, tell: Callable[[int], None] = lambda read: None) -> Iterator[Row]:
+        """The rows below the headings. Raises WorkbookError."""
+        for number, cells in enumerate(self.sheet.rows(), 1):
+            if number > 1 and any(cells):
+                yield Row(number, cells)
+
+
+def open_workbook(file: Path | Source) -> SheetTable:
+    """The first sheet of an .xlsx or .ods. Raises WorkbookError, TableError where it is empty, OSError."""
+    with file.open("rb") as opened:
+        sheet = first_sheet(opened)
+    headings = next(sheet.rows(), [])
+    if not any(headings):
+        raise TableError("The first row of the first sheet must hold the headings.")
+    return SheetTable(sheet, headings)
+
+
+def open_table(path: Path | Source) -> Table:
     """Find out how a CSV is written. Raises TableError where it is none, OSError as `open` does."""
     with path.open("rb") as file:
+        encoding = letters.encoding_of(file)
+    with path.open("rb") as file:
         sample = file.read(SAMPLE)
-    encoding = next((name for mark, name in _MARKS if sample.startswith(mark)), "utf-8")
     text = sample.decode(encoding, "replace")
     if not text.strip():
         raise TableError("The table is empty. Its first line must hold the headings.")

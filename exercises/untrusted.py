@@ -59,6 +59,24 @@ def numbers(text: str) -> dict[str, int]:
     return _of(_object(text), int)
 
 
+def texts(text: str) -> list[str]:
+    """A list of texts from a page; what has another shape is left out."""
+    return [one for one in _list(text) if isinstance(one, str)]
+
+
+def rows(text: str) -> list[dict]:
+    """A list of objects from a page; what has another shape is left out."""
+    return [one for one in _list(text) if isinstance(one, dict)]
+
+
+def _list(text: str) -> list:
+    try:
+        found = read_json(text or "[]")
+    except ValueError:
+        return []
+    return found if isinstance(found, list) else []
+
+
 def _tables(text: str, kind: type) -> dict:
     return {
         name: _of(table, kind) for name, table in _object(text).items() if isinstance(table, dict)

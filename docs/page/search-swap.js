@@ -24,8 +24,11 @@ export function answerSwaps() {
   let liquids = null;
   const look = () => liquids && putFirst(list, question(field.value, liquids));
   field.addEventListener('focus', async () => {
-    // Without the names, the search is what it was.
-    liquids ??= await fetch(new URL('search/liquids.json', SITE)).then((got) => got.json()).catch(() => null);
+    try {
+      liquids ??= await (await fetch(new URL('search/liquids.json', SITE))).json();
+    } catch {
+      // Without the names, the search is what it was.
+    }
     look();
   });
   field.addEventListener('keyup', look);

@@ -1,18 +1,21 @@
 // <class-marker>: a class's hand-ins in, marks and a report out. All of it stays on this device.
 
 import {choose, takeDrops} from './shared/chosen-files.js';
-import {CLASS_LIST, onSet, setFields, takeInHand} from './shared/desk.js';
+import {CHANGES, CLASS_LIST, inHand, onSet, setFields, takeInHand} from './shared/desk.js';
 import {download} from './shared/download.js';
 import {button} from './shared/form-part.js';
 import {LivePart, fill} from './shared/live-part.js';
-import {WorkDialog} from './shared/work-dialog.js';
+import {showPages} from './shared/paper-frame.js';
 import {ProgressBar} from './shared/progress-bar.js';
-import {forget, recall, remember} from './shared/store.js';
+import {forget, pairs, recall, remember} from './shared/store.js';
+import {WorkDialog} from './shared/work-dialog.js';
 
 /** @typedef {import('../engine/engine.js').Given} Given */
+/** Marks given by hand for a problem. @typedef {{student: string, problem: string, marks: string, reason: string}} Change */
 
 const HAND_INS = 'hand-ins/';
-const LIST = 'class-list/';
+const SETTINGS = 'desk/marking';
+const KEPT_SETTINGS = ['decimal', 'scale'];
 // A pasted hand-in ends so; several may be pasted one after the other.
 const PASTED_END = /(?<=>>DW1)/;
 const PAUSE = 400;
@@ -25,12 +28,19 @@ class ClassMarker extends LivePart {
   begin() {
     /** @type {Given[]} */
     this.files = [];
-    /** @type {Record<string, Uint8Array>} */
-    this.made = {};
+    /** Who else a name means, as the teacher said. @type {Record<string, string>} */
+    this.same = {};
+    /** @type {Change[]} */
+    this.changes = [];
+    this.latest = this.lookedAt = this.timer = 0;
     this.form = /** @type {HTMLFormElement} */ (this.querySelector('form'));
     this.came = /** @type {HTMLElement} */ (this.querySelector('[data-came]'));
     this.ticks = /** @type {HTMLElement} */ (this.querySelector('[data-problems]'));
-    this.dialog = new WorkDialog(/** @type {HTMLDialogElement} */ (this.querySelector('dialog')));
+    this.pages = /** @type {HTMLElement} */ (this.querySelector('[data-pages]'));
+    this.dialog = new WorkDialog(/** @type {HTMLDialogElement} */ (this.querySelector('dialog')), {
+      change: (change) => this.#change(change),
+      print: (student) => this.#print(student),
+    });
     this.#addButtons();
     takeDrops(/** @type {HTMLElement} */ (this.querySelector('[data-drop]')), (files) => this.#take(files));
     this.form.addEventListener('submit', (event) => {
@@ -38,31 +48,36 @@ class ClassMarker extends LivePart {
       this.#mark();
     });
     this.form.addEventListener('input', (event) => this.#changed(/** @type {HTMLElement} */ (event.target)));
-    this.output.addEventListener('click', (event) => this.#open(event));
+    this.came.addEventListener('click', ({target}) => this.#sayWho(/** @type {HTMLElement} */ (target).dataset));
+    this.output.addEventListener('click', ({target}) => this.#open(/** @type {HTMLElement} */ (target).closest('.dw-open')));
     onSet(() => this.#otherSet(), this.gone.signal);
-    this.#recallList();
+    this.#recall();
     if (new URLSearchParams(location.search).has('demo')) this.#demo();
   }
 
   #addButtons() {
+    this.clear = button('Take them all away', () => this.#clear());
+    this.clear.hidden = true;
     this.querySelector('[data-pickers]')?.append(
       button('Choose files', () => choose({}, (files) => this.#take(files))),
       button('Choose a folder', () => choose({folder: true}, (files) => this.#take(files))),
       button('Try it with the invented class', () => this.#demo()),
-      (this.clear = button('Take them all away', () => this.#clear())),
+      this.clear,
     );
     this.querySelector('[data-list-pickers]')?.append(button('Choose a file with the list', () => choose({}, ([file]) => this.#takeList(file))));
-    this.clear.hidden = true;
     this.bar = new ProgressBar(this.form, () => this.marking?.abort());
     this.save = document.createElement('div');
     this.save.className = 'dw-buttons';
     this.save.hidden = true;
-    this.save.append(
-      button('Save marks.csv', () => this.#save('marks.csv', 'text/csv')),
-      button('Save the report', () => this.#save('report.html', 'text/html')),
-    );
     this.output.before(this.save);
   }
+
+  /** @param {string} name */
+  #control(name) {
+    return /** @type {HTMLInputElement} */ (this.form.elements.namedItem(name));
+  }
+
+  // What came.
 
   /** @param {Given[]} files */
   #take(files) {
@@ -72,38 +87,39 @@ class ClassMarker extends LivePart {
 
   #clear() {
     this.files = [];
+    this.same = {};
     this.#look();
   }
 
   /** @param {Given} file */
-  #takeList({path, content}) {
-    this.list = {path: LIST + path, content};
+  async #takeList(file) {
+    const answer = await this.ask({action: 'list'}, {files: [file]});
+    if (!answer) return;
+    this.#control('list').value = answer.list;
+    this.#keep();
     this.#look();
   }
 
-  /** @returns {Given[]} all that goes along with a question */
-  get #along() {
-    const {value} = /** @type {HTMLTextAreaElement} */ (this.form.elements.namedItem('pasted'));
-    const pasted = value.split(PASTED_END).filter((text) => text.trim());
-    return [
-      ...this.files,
-      ...pasted.map((text, n) => ({path: `${HAND_INS}pasted text ${n + 1}.txt`, content: new Blob([text])})),
-      ...(this.list ? [this.list] : []),
-    ];
+  /** @returns {Given[]} the hand-ins, chosen and pasted */
+  get #handIns() {
+    const pasted = this.#control('pasted').value.split(PASTED_END).filter((text) => text.trim());
+    return [...this.files, ...pasted.map((text, n) => ({path: `${HAND_INS}pasted text ${n + 1}.txt`, content: new Blob([text])}))];
   }
 
   /** @returns {Record<string, string>} */
   get #asked() {
     const form = new FormData(this.form);
-    const one = (/** @type {string} */ name) => String(form.get(name) ?? '');
-    return {...setFields(), level: one('level'), only: JSON.stringify(form.getAll('only')), list: one('list')};
+    const typed = Object.fromEntries(['level', 'list', 'decimal', 'scale'].map((name) => [name, String(form.get(name) ?? '')]));
+    const told = {only: form.getAll('only'), same: this.same, changes: this.changes};
+    return {...setFields(), ...typed, ...Object.fromEntries(Object.entries(told).map(([name, value]) => [name, JSON.stringify(value)]))};
   }
 
   /** @param {HTMLElement} control */
   #changed(control) {
     const {name} = /** @type {HTMLInputElement} */ (control);
     if (name === 'level') this.#tickProblems();
-    if (name === 'keep' || name === 'list') this.#keepList();
+    if (name === 'keep' || name === 'list') this.#keep();
+    if (KEPT_SETTINGS.includes(name)) remember(SETTINGS, Object.fromEntries(KEPT_SETTINGS.map((each) => [each, this.#control(each).value])));
     clearTimeout(this.timer);
     this.timer = setTimeout(() => this.#look(), PAUSE);
   }
@@ -116,84 +132,161 @@ class ClassMarker extends LivePart {
     if (answer) fill(this.ticks, answer.html);
   }
 
-  #otherSet() {
-    this.#tickProblems();
-    this.#forgetResult();
+  async #otherSet() {
+    this.changes = this.#keptChanges();
+    await this.#tickProblems();
     this.#look();
   }
 
   /** What was marked before says nothing of what is there now. */
+  #look() {
+    this.latest++;
+    this.#forgetResult();
+    return this.#showCame();
+  }
+
+  /** Say at once what came. */
+  async #showCame() {
+    clearTimeout(this.timer);
+    this.timer = 0;
+    const asked = ++this.lookedAt;
+    const files = this.#handIns;
+    this.clear.hidden = !this.files.length;
+    if (!files.length) {
+      this.came.replaceChildren();
+      this.say('');
+      return;
+    }
+    const answer = await this.ask({...this.#asked, action: 'look'}, {files});
+    if (answer && asked === this.lookedAt) fill(this.came, answer.html);
+  }
+
+  /** @param {DOMStringMap} pressed a name, and whom it means */
+  #sayWho({name, other}) {
+    if (!name) return;
+    if (other) this.same[name] = other;
+    else delete this.same[name];
+    this.#look();
+  }
+
+  // The marks.
+
   #forgetResult() {
     this.output.replaceChildren();
+    this.pages.replaceChildren();
     this.save.hidden = true;
   }
 
-  async #look() {
-    const files = this.#along;
-    this.clear.hidden = !this.files.length;
-    this.#forgetResult();
+  /**
+   * Ask with all that came, with a bar that tells how far it is and a button that stops.
+   * @param {Record<string, string>} more
+   */
+  async #work(more) {
+    const files = this.#handIns;
     if (!files.length) {
-      this.came.replaceChildren();
-      return;
+      this.say('Nothing to mark yet. Choose files, drop them here, or paste texts.', true);
+      return null;
     }
-    this.looking?.abort();
-    this.looking = new AbortController();
-    const answer = await this.ask({...this.#asked, action: 'look'}, {files});
-    if (answer) fill(this.came, answer.html);
+    this.marking?.abort();
+    const {signal} = (this.marking = new AbortController());
+    this.bar.show({done: 0, whole: 0, words: 'Reading'});
+    const answer = await this.ask({...this.#asked, ...more}, {files, signal, heard: (how) => this.bar.show(how)});
+    this.bar.hide();
+    return answer;
   }
 
   async #mark() {
-    const files = this.#along;
-    if (!files.length) {
-      this.say('Nothing to mark yet. Choose files, drop them here, or paste texts.', true);
-      return;
-    }
-    this.marking = new AbortController();
-    this.bar.show({done: 0, whole: 0, words: 'Reading'});
-    const answer = await this.ask({...this.#asked, action: 'mark'}, {files, signal: this.marking.signal, heard: (how) => this.bar.show(how)});
-    this.bar.hide();
-    if (!answer) return;
-    this.made = answer.made;
-    this.dialog.take(answer);
-    this.save.hidden = false;
+    if (this.timer) this.#showCame();
+    const asked = ++this.latest;
+    const answer = await this.#work({action: 'mark'});
+    if (!answer || asked !== this.latest) return;
+    this.dialog.take(/** @type {any} */ (answer));
     fill(this.output, answer.html);
+    this.save.replaceChildren(
+      ...Object.entries(answer.made).map(([name, bytes]) => button(`Save ${name}`, () => this.#save(name, bytes))),
+      button('Save a page for each student', () => this.#savePages()),
+      button('Print every student’s page', () => this.#print('')),
+    );
+    this.save.hidden = false;
+    this.pages.replaceChildren();
   }
 
-  /** @param {Event} event */
-  #open(event) {
-    const opener = /** @type {HTMLElement} */ (event.target).closest('.dw-open');
+  /** @param {Element | null} opener */
+  #open(opener) {
     if (!(opener instanceof HTMLElement)) return;
     const {student, problem} = opener.dataset;
     this.dialog.open(Number(student), problem === undefined ? null : Number(problem));
   }
 
+  /** @param {Change} change with a reason; without one, what was changed before is undone */
+  async #change(change) {
+    this.changes = this.changes.filter(({student, problem}) => student !== change.student || problem !== change.problem);
+    if (change.reason) this.changes.push(change);
+    this.#keep();
+    await this.#mark();
+  }
+
   /**
    * @param {string} name
-   * @param {string} type
+   * @param {Uint8Array} bytes
    */
-  #save(name, type) {
-    download(this.made[name], name, type);
+  #save(name, bytes) {
+    download(bytes, name, 'application/octet-stream');
     this.say(`${name} is saved.`);
   }
 
-  #recallList() {
-    const kept = recall(CLASS_LIST, '');
-    /** @type {HTMLTextAreaElement} */ (this.form.elements.namedItem('list')).value ||= kept;
-    /** @type {HTMLInputElement} */ (this.form.elements.namedItem('keep')).checked = Boolean(kept);
+  async #savePages() {
+    const answer = await this.#work({action: 'pages'});
+    for (const [name, bytes] of Object.entries(answer?.made ?? {})) download(bytes, name, 'application/zip');
   }
 
-  /** Names are kept only where the teacher ticks so, and go when the tick goes. */
-  #keepList() {
-    const {keep, list} = this.form.elements;
-    if (keep.checked) remember(CLASS_LIST, list.value);
-    else forget(CLASS_LIST);
+  /** @param {string} student whose page; empty for all */
+  async #print(student) {
+    const answer = await this.#work({action: 'print', student});
+    if (!answer) return;
+    const title = student || 'Every student’s page';
+    showPages(this.pages, title, answer.html, answer.style).contentWindow?.print();
+  }
+
+  // What is kept.
+
+  #recall() {
+    for (const [name, value] of Object.entries(pairs(recall(SETTINGS, {}), 'string'))) {
+      if (KEPT_SETTINGS.includes(name)) this.#control(name).value = value;
+    }
+    const kept = recall(CLASS_LIST, '');
+    this.#control('list').value ||= kept;
+    this.#control('keep').checked = Boolean(kept);
+    this.changes = this.#keptChanges();
+  }
+
+  get #changesShelf() {
+    const hand = inHand();
+    return CHANGES + ('set' in hand ? hand.set : hand.file);
+  }
+
+  /** @returns {Change[]} */
+  #keptChanges() {
+    const kept = recall(this.#changesShelf, /** @type {any} */ ([]));
+    return Array.isArray(kept) ? kept.filter((each) => Object.keys(pairs(each, 'string')).length >= 4) : [];
+  }
+
+  /** Names and marks are kept only where the teacher ticks so, and go when the tick goes. */
+  #keep() {
+    if (this.#control('keep').checked) {
+      remember(CLASS_LIST, this.#control('list').value);
+      remember(this.#changesShelf, this.changes);
+    } else {
+      forget(CLASS_LIST);
+      forget(this.#changesShelf);
+    }
   }
 
   async #demo() {
     const answer = await this.ask({action: 'demo'}, {files: []});
     if (!answer) return;
     takeInHand({set: answer.set});
-    this.form.elements.list.value = answer.names;
+    this.#control('list').value = answer.names;
     this.files = Object.entries(answer.made).map(([path, bytes]) => ({path: HAND_INS + path, content: new Blob([bytes])}));
     this.#look();
   }

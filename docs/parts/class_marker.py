@@ -2,27 +2,36 @@
 
 from __future__ import annotations
 
-import json
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
+from contextlib import contextmanager
+from dataclasses import replace
+from pathlib import Path
+from tempfile import TemporaryDirectory
 from xml.etree.ElementTree import Element
 
 from calc.words import capital, counted
 from docs.parts.shared import marked_class
-from docs.parts.shared.desk_files import given, made, tell
+from docs.parts.shared.desk_files import given, made, pack, tell
 from docs.parts.shared.desk_set import set_of
-from docs.parts.shared.fields import FieldErrors, check_box, choice_field
-from exercises import demo, problems
+from docs.parts.shared.fields import FieldErrors, check_box, choice_field, text_field
+from exercises import demo, problems, untrusted
+from exercises.changes import LONGEST_REASON, Changes, ChangesError, write_changes
 from exercises.classroom import Wanted, look, mark_files
 from exercises.collect import files_of
 from exercises.draws import ProblemSet
-from exercises.publish import report
-from exercises.publish.html import element, write
+from exercises.publish import page, report
+from exercises.publish.html import element
 from exercises.roster import NamesError, Roster, read_roster
+from exercises.school_scale import ScaleError, read_scale
 
 card = True
 # Where the page puts what a teacher chose.
-HAND_INS, LISTS = "hand-ins", "class-list"
-MARKS, REPORT = "marks.csv", "report.html"
+HAND_INS = "hand-ins"
+MARKS, REPORT, CHANGES, PAGES = "marks.csv", "report.html", "changes.csv", "pages"
+DECIMALS = (".", ",")
+LARGEST_LIST = 2_000_000
+# Of the invented class, as an example.
+A_FEW = 4
 
 
 def build(attributes: Mapping[str, str]) -> list[Element]:
@@ -37,10 +46,64 @@ def build(attributes: Mapping[str, str]) -> list[Element]:
             class_="dw-form",
             novalidate=True,
         ),
-        element("div", class_="dw-output", data_output=True),
+        element("div", *_example(), class_="dw-output", data_output=True),
+        element("div", data_pages=True),
         element("p", class_="dw-status", role="status"),
-        element("dialog", class_="dw-dialog dw-work", aria_labelledby="work-title"),
+        _work_dialog(),
     ]
+
+
+def _example() -> list[Element]:
+    """What comes of it, shown on some of the invented class."""
+    with TemporaryDirectory() as folder:
+        names = demo.write_hand_ins(problems.load(demo.DEMO_SET), Path(folder))
+        hand_ins = [path for path in files_of([Path(folder)]) if path.suffix == ".json"]
+        wanted = Wanted(tuple(hand_ins[:A_FEW]), problems.load(demo.DEMO_SET))
+        book, marks = mark_files(wanted)
+        shown = marked_class.MarkedClass(Roster(), ".")
+        for student in marks:
+            shown.add(student)
+    says = f"What you get: {counted(book.students, 'student')} of an invented class of {len(names)}, marked"
+    return shown.table(book, says, opens=False)
+
+
+def _work_dialog() -> Element:
+    """A student's work, and marks to change by hand."""
+    return element(
+        "dialog",
+        element(
+            "div",
+            element("h2", id="work-title"),
+            element("button", "Close", type="button", class_="dw-button dw-quiet", data_close=True),
+            class_="dw-work-head",
+        ),
+        element("div", class_="dw-work-body", data_work=True, tabindex="0", role="group", aria_labelledby="work-title"),
+        element(
+            "form",
+            element(
+                "div",
+                element("label", "Marks ", element("span", data_most=True), for_="work-marks"),
+                element("input", id="work-marks", name="marks", type="text", inputmode="decimal", autocomplete="off"),
+                class_="dw-field",
+            ),
+            element(
+                "div",
+                element("label", "Why", for_="work-reason"),
+                element("input", id="work-reason", name="reason", type="text", maxlength=LONGEST_REASON, autocomplete="off"),
+                class_="dw-field",
+            ),
+            element(
+                "div",
+                element("button", "Change the marks", type="submit", class_="dw-button dw-quiet"),
+                class_="dw-buttons",
+            ),
+            element("p", class_="dw-complaint", data_wrong=True, role="alert"),
+            class_="dw-change",
+            novalidate=True,
+        ),
+        class_="dw-dialog dw-work",
+        aria_labelledby="work-title",
+    )  # fmt: skip
 
 
 def _what_came() -> Element:
@@ -70,11 +133,11 @@ def _class_list() -> Element:
             "list",
             "Names, one a line, or the table as your system gives it",
             3,
-            "With a list you see who is missing, and the marks come in its order.",
+            "With a list you see who is missing, and the marks come in its order, with its columns.",
         ),
         element("div", class_="dw-buttons", data_list_pickers=True),
-        check_box("mark", "keep", "Keep this class’s names and marks on this device", False),
-    )
+        check_box("mark", "keep", "Keep this class’s names and changed marks on this device", False),
+    )  # fmt: skip
 
 
 def _text_box(name: str, label: str, rows: int, note: str) -> Element:
@@ -100,18 +163,22 @@ def _what_to_mark() -> Element:
     levels = [
         ("", "the whole set", ""),
         *((str(n), f"level {n}", "") for n in problems.LEVELS),
-        ("only", "only the problems ticked below", ""),
+        ("only", "only those I tick", ""),
     ]
+    numbers = [("", "as the class writes them", ""), (".", "1.5, commas between cells", ""), (",", "1,5, semicolons between cells", "")]  # fmt: skip
     return element(
         "fieldset",
-        element("legend", "3. What to mark"),
+        element("legend", "3. What to mark, and how"),
         element(
             "div",
             choice_field("mark", "level", "Problems", "", levels),
+            choice_field("mark", "decimal", f"Numbers in {MARKS}", "", numbers),
+            text_field("mark", "scale", "Your school’s grades, if you want them", "", "Each grade with its least per cent: A=90, B=80, C=70"),
             class_="dw-row",
         ),
         element("div", data_problems=True, hidden=True),
-    )
+        element("span", class_="dw-complaint", data_for="only"),
+    )  # fmt: skip
 
 
 def _buttons() -> Element:
@@ -123,8 +190,12 @@ def _buttons() -> Element:
 
 
 def respond(fields: Mapping[str, str]) -> dict[str, object]:
-    """Answer the page. ``action`` is ``problems``, ``look``, ``mark`` or ``demo``."""
-    actions = {"problems": _problems, "look": _look, "mark": _mark, "demo": _demo}
+    """Answer the page. ``action`` is ``problems``, ``look``, ``mark``, ``pages``, ``print``, ``list`` or ``demo``.
+
+    Beside the files, a question bears the class ``list``, what to mark (``level``, ``only``), ``decimal`` and ``scale``
+    of the marks, and as JSON which names are the ``same`` and the ``changes`` made by hand.
+    """
+    actions = {"problems": _problems, "look": _look, "mark": _mark, "pages": _pages, "print": _print, "list": _list, "demo": _demo}  # fmt: skip
     return actions[fields["action"]](fields)
 
 
@@ -133,7 +204,7 @@ def _problems(fields: Mapping[str, str]) -> dict[str, object]:
     boxes = [
         element(
             "label",
-            element("input", type="checkbox", name="only", value=each.id),
+            element("input", type="checkbox", name="only", value=each.id, checked=True),
             f" {each.title}",
             class_="dw-box",
         )
@@ -143,78 +214,120 @@ def _problems(fields: Mapping[str, str]) -> dict[str, object]:
 
 
 def _wanted(fields: Mapping[str, str]) -> Wanted:
-    folder = given(fields)
+    """What the reader asks for, without any file to write. Raises FieldErrors."""
+    folder = given(fields) / HAND_INS
+    with _beside("list", NamesError):
+        roster = _roster(fields)
+    with _beside("scale", ScaleError):
+        scale = read_scale(fields["scale"]) if fields.get("scale", "").strip() else None
+    with _beside("changes", ChangesError):
+        changes = Changes.of(untrusted.rows(fields.get("changes", "")))
     return Wanted(
-        tuple(files_of([folder / HAND_INS])),
+        (folder,),
         _asked(fields),
-        roster=_listed(fields),
-        marks=made(fields) / MARKS,
-        report=made(fields) / REPORT,
-        within=folder / HAND_INS,
+        roster=roster,
+        same=untrusted.strings(fields.get("same", "")),
+        changes=changes,
+        scale=scale,
+        decimal=fields["decimal"] if fields.get("decimal") in DECIMALS else "",
+        within=folder,
     )
+
+
+@contextmanager
+def _beside(field: str, kind: type[ValueError]) -> Iterator[None]:
+    """What is wrong with a field, told beside it."""
+    try:
+        yield
+    except kind as error:
+        raise FieldErrors({field: capital(str(error))}) from None
 
 
 def _asked(fields: Mapping[str, str]) -> ProblemSet:
     problem_set, level = set_of(fields), fields.get("level", "")
-    if level in {str(each) for each in problems.LEVELS}:
-        return problem_set.of_level(int(level))
     if level == "only":
-        return _ticked(problem_set, fields)
+        ticked = set(untrusted.texts(fields.get("only", "")))
+        known = [each.id for each in problem_set.problems if each.id in ticked]
+        if not known:
+            raise FieldErrors({"only": "Tick the problems that you asked."})
+        return problem_set.only(known)
+    if level in {str(each) for each in problems.LEVELS}:
+        part = problem_set.of_level(int(level))
+        if not part.problems:
+            raise FieldErrors({"level": f"“{problem_set.title}” has no problem of level {level}."})
+        return part
     return problem_set
 
 
-def _ticked(problem_set: ProblemSet, fields: Mapping[str, str]) -> ProblemSet:
-    """The problems that are ticked. Raises FieldErrors where none is."""
-    ticked = [each for each in json.loads(fields.get("only", "[]")) if problem_set.problem(each)]
-    if not ticked:
-        raise FieldErrors({"level": "Tick the problems that you asked."})
-    return problem_set.only(ticked)
-
-
-def _listed(fields: Mapping[str, str]) -> Roster:
+def _roster(fields: Mapping[str, str]) -> Roster:
     text = fields.get("list", "")
-    if not text.strip():
-        return Roster()
-    try:
-        return read_roster(text)
-    except NamesError as error:
-        raise FieldErrors({"list": capital(str(error))}) from None
+    return read_roster(text) if text.strip() else Roster()
 
 
 def _look(fields: Mapping[str, str]) -> dict[str, object]:
     """What came, before anything is marked."""
     wanted = _wanted(fields)
     came = look(wanted, tell)
-    said = [("Class list", remark) for remark in came.roster.remarks]
     return {
-        "elements": [
-            *marked_class.listed("Came", came.students),
-            *marked_class.listed("Came twice; the one saved last counts", came.twice),
-            *marked_class.listed("Missing", came.missing),
-            *marked_class.listed("Not on the class list", came.unlisted),
-            *marked_class.told("Nearly alike", [(near.name, f"may be {near.other} ({near.why})") for near in came.near]),
-            *marked_class.told("How the files were read", [*said, *((one.place, one.says) for one in came.remarks)]),
-            *marked_class.not_read(came.refusals, came.refused),
-        ],
+        "elements": marked_class.what_came(came, wanted.same),
         "says": f"{counted(came.number, 'student')} in {counted(len(wanted.files), 'file')}.",
-    }  # fmt: skip
+    }
 
 
 def _mark(fields: Mapping[str, str]) -> dict[str, object]:
-    wanted = _wanted(fields)
-    shown = marked_class.MarkedClass()
+    out = made(fields)
+    wanted = replace(_wanted(fields), marks=out / MARKS, report=out / REPORT)
+    shown = marked_class.MarkedClass(wanted.roster, wanted.writing.decimal)
     book, marks = mark_files(wanted, tell)
     for student in marks:
         shown.add(student)
+    if list(wanted.changes):
+        (out / CHANGES).write_text(write_changes(wanted.changes), "utf-8-sig", newline="")
     earned = report.share(book.marks / book.out_of) if book.out_of else "–"
     return {
-        "elements": [*marked_class.look_first(book), *shown.table(book)],
+        "elements": [*marked_class.look_first(book, wanted.changes), *shown.table(book)],
         "says": f"{wanted.problem_set.title}: {counted(book.students, 'student')} marked. The class earned {earned}.",
-        "made": [path.name for path in files_of([made(fields)])],
-        "students": shown.names,
-        "problems": [each.title for each in wanted.problem_set.problems],
-        "work": [[write(*each) for each in row] for row in shown.work],
+        "made": sorted(path.name for path in out.iterdir()),
+        **shown.work(wanted.problem_set),
     }
+
+
+def _pages(fields: Mapping[str, str]) -> dict[str, object]:
+    """A page for each student, as files and all in one zip."""
+    out = made(fields)
+    wanted = replace(_wanted(fields), feedback=out / PAGES)
+    _, marks = mark_files(wanted, tell)
+    names = [student.entry.student for student in marks if student.counts]
+    files = files_of([out / PAGES])
+    pack(files, out, out / f"{PAGES}.zip")
+    return {"made": [f"{PAGES}.zip"], "says": f"{counted(len(names), 'page')} to hand back."}
+
+
+def _print(fields: Mapping[str, str]) -> dict[str, object]:
+    """Every student's work, each on a page of its own, to print and hand back; or that of one ``student``."""
+    wanted, only = _wanted(fields), fields.get("student", "")
+    _, marks = mark_files(wanted, tell)
+    pages = [
+        report.student_part(student, number)
+        for number, student in enumerate(marks)
+        if student.counts and only in ("", student.entry.student)
+    ]
+    return {"elements": pages, "style": page.STYLE + report.STYLE, "says": f"{counted(len(pages), 'student')} to print."}  # fmt: skip
+
+
+def _list(fields: Mapping[str, str]) -> dict[str, object]:
+    """The text of a class list in a file."""
+    path = next(path for path in given(fields).rglob("*") if path.is_file())
+    with path.open("rb") as file:
+        raw = file.read(LARGEST_LIST + 1)
+    if len(raw) > LARGEST_LIST or b"\0" in raw.removeprefix(b"\xff\xfe"):
+        raise FieldErrors(
+            {"list": "This file is no class list. Save it as CSV, or paste the names."}
+        )
+    try:
+        return {"list": raw.decode("utf-8-sig")}
+    except UnicodeDecodeError:
+        return {"list": raw.decode("cp1252", "replace")}
 
 
 def _demo(fields: Mapping[str, str]) -> dict[str, object]:

@@ -2,13 +2,11 @@
 
 from __future__ import annotations
 
-import zipfile
 from collections.abc import Mapping
-from pathlib import Path
 from xml.etree.ElementTree import Element
 
 from calc.words import counted
-from docs.parts.shared.desk_files import made, tell
+from docs.parts.shared.desk_files import made, pack, tell
 from exercises import demo, problems
 from exercises.collect import files_of
 from exercises.publish.html import element
@@ -16,8 +14,6 @@ from exercises.publish.html import element
 card = True
 FOLDER = "demo-class"
 ZIP = f"{FOLDER}.zip"
-# A zip entry carries a time; a fixed one gives the same bytes each time.
-FIXED_TIME = (2020, 1, 1, 0, 0, 0)
 
 
 def build(attributes: Mapping[str, str]) -> list[Element]:
@@ -49,20 +45,13 @@ def respond(fields: Mapping[str, str]) -> dict[str, object]:
     folder = made(fields) / FOLDER
     demo.write_demo(problems.load(demo.DEMO_SET), folder, tell=lambda doing: tell(0, 0, doing))
     files = files_of([folder])
-    _zip(files, folder.parent)
+    pack(files, folder.parent, folder.parent / ZIP)
     names = [path.relative_to(folder.parent).as_posix() for path in files]
     return {
         "elements": _list(names),
         "made": [ZIP, *names],
         "says": f"The class is made: {counted(len(names), 'file')}.",
     }
-
-
-def _zip(files: list[Path], folder: Path) -> None:
-    with zipfile.ZipFile(folder / ZIP, "w") as packed:
-        for path in files:
-            entry = zipfile.ZipInfo(path.relative_to(folder).as_posix(), FIXED_TIME)
-            packed.writestr(entry, path.read_bytes(), zipfile.ZIP_DEFLATED)
 
 
 def _list(names: list[str]) -> list[Element]:

@@ -112,7 +112,7 @@ class DeskShelf extends LivePart {
       return;
     }
     const answer = await this.ask({action: 'rename', ...set, to});
-    if (!answer || !this.#keep(answer)) return;
+    if (!answer || !this.#keep(/** @type {any} */ (answer))) return;
     if (answer.file !== set.file) forgetOwnSet(set.file);
     this.#offer(`${answer.says}`, () => {
       forgetOwnSet(answer.file);
@@ -124,7 +124,7 @@ class DeskShelf extends LivePart {
   async #duplicate(set) {
     const taken = JSON.stringify(Object.fromEntries(ownSets().map(({file}) => [file, ''])));
     const answer = await this.ask({action: 'duplicate', ...set, taken});
-    if (answer && this.#keep(answer)) this.#offer(answer.says, () => forgetOwnSet(answer.file));
+    if (answer && this.#keep(/** @type {any} */ (answer))) this.#offer(answer.says, () => forgetOwnSet(answer.file));
   }
 
   /** @param {OwnSet} set */

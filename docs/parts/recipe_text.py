@@ -162,7 +162,10 @@ def _onward(made: Result) -> Element:
     """Where the formula may go besides the swap; the tool for a preferment first, where there is one."""
     fields = _fields(made, made.liquid.key) if made.dough and made.liquid else None
     tools = dict.fromkeys((onward.BALANCE, onward.TEMPERATURE, onward.YIELD), fields)
-    return onward.links(_style(made), {BLENDS: _ahead(made)} | tools)
+    links = onward.links(_style(made), {BLENDS: _ahead(made)} | tools)
+    # On the swap page there is another such list.
+    links.set("aria-label", "Go on with this recipe")
+    return links
 
 
 _SIGNS = {"read": ("✓", "Read as"), "asked": ("?", "Please say"), "left": ("–", "Left out")}

@@ -79,7 +79,7 @@ class Report:
             return
         number = len(self._students)
         name = student.entry.student
-        self._students.add(write(_student(student, number)) + "\n")
+        self._students.add(write(student_part(student, number)) + "\n")
         self._rows.add(write(_row(student, number)) + "\n")
         self._places.add(write(element("li", f"{printable(name)}: {_came_as(student)}")) + "\n")
         if number < MOST_GROUPED:
@@ -134,7 +134,7 @@ class Report:
 def feedback_page(student: StudentMark, title: str) -> str:
     """One student's page alone, to give back: a whole HTML file. `title` is that of the set."""
     name = printable(student.entry.student)
-    return page(f"{name}: {title}", [element("h1", title), _student(student, 0)], STYLE)
+    return page(f"{name}: {title}", [element("h1", title), student_part(student, 0)], STYLE)
 
 
 class FeedbackPages:
@@ -472,7 +472,7 @@ def _refusals(book: Gradebook) -> list[Element]:
 # One student.
 
 
-def _student(student: StudentMark, number: int) -> Element:
+def student_part(student: StudentMark, number: int) -> Element:
     """A student's part. It goes back to the student: nothing in it is about files, or anybody else."""
     return element(
         "section",

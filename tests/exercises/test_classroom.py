@@ -10,6 +10,7 @@ from bs4 import BeautifulSoup
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
+from exercises import sources
 from exercises.classroom import Wanted, mark_files
 from exercises.cli import main
 from exercises.handin import write_handin
@@ -28,7 +29,7 @@ def test_marks_a_folder_and_goes_on_past_broken_files(hand_ins):
     ]
     assert {Path(one.place).name: one.reason.split(":")[0] for one in book.refusals} == {
         "broken.json": "line 1, column 12",
-        "photo.jpg": "This is not a hand-in",
+        "photo.jpg": sources.PICTURE,
     }
     assert (book.students, book.handed_in_twice, book.marks) == (4, 1, 63)
 

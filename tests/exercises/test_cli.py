@@ -144,7 +144,7 @@ def test_a_hand_in_for_another_set_is_not_marked_as_this_one(handin, capsys):
 def test_a_photo_is_told_to_be_no_hand_in(tmp_path, capsys):
     (tmp_path / "photo.jpg").write_bytes(b"\xff\xd8\xff\xe0")
     assert main(["mark", str(tmp_path / "photo.jpg")]) == 1
-    assert "photo.jpg: This is not a hand-in: it is no UTF-8 text." in capsys.readouterr().err
+    assert "photo.jpg: This is a picture, and marking reads no pictures." in capsys.readouterr().err
 
 
 @pytest.mark.parametrize("command", [["check"], ["show"], ["print", "--count", "1", "--out", "x"]])

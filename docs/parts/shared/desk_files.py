@@ -6,11 +6,15 @@ device.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping
+import zipfile
+from collections.abc import Callable, Iterable, Mapping
 from pathlib import Path
 
 # How far a long task is: so much done of the whole, and what is being done.
 Tell = Callable[[int, int, str], None]
+
+# A zip entry carries a time; a fixed one gives the same bytes each time.
+FIXED_TIME = (2020, 1, 1, 0, 0, 0)
 
 _heard: Tell | None = None
 
@@ -35,3 +39,11 @@ def given(fields: Mapping[str, str]) -> Path:
 def made(fields: Mapping[str, str]) -> Path:
     """The folder, empty, for what the page may take: an answer names the files as ``made``."""
     return Path(fields["folder"], "out")
+
+
+def pack(files: Iterable[Path], folder: Path, target: Path) -> None:
+    """Write a zip of some files, each under its path from a folder."""
+    with zipfile.ZipFile(target, "w") as packed:
+        for path in files:
+            entry = zipfile.ZipInfo(path.relative_to(folder).as_posix(), FIXED_TIME)
+            packed.writestr(entry, path.read_bytes(), zipfile.ZIP_DEFLATED)

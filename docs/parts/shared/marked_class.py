@@ -1,17 +1,21 @@
-"""A marked class on the screen: what a teacher should know first, and a table that opens into the work."""
+"""A class on the screen: what came from it, and its marks as a table that opens into the work."""
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from xml.etree.ElementTree import Element
 
 from calc.words import counted
-from exercises.collect import Refusal
+from exercises.changes import Changes
+from exercises.classroom import Came
+from exercises.draws import ProblemSet, plain_name
 from exercises.gradebook import Gradebook, StudentMark
 from exercises.marking import ProblemMark
-from exercises.publish.html import Child, element
+from exercises.near_names import Near
+from exercises.publish.html import Child, element, write
 from exercises.publish.page import items
 from exercises.publish.report import feedback, printable, share
+from exercises.roster import Roster
 
 # A table of more students than this is no table to read; the files hold them all.
 MOST_SHOWN = 300
@@ -22,76 +26,132 @@ ALL = ("dw-all", "✓", "all right")
 SOME = ("dw-some", "±", "partly right")
 NONE = ("dw-none", "✗", "nothing earned")
 BLANK = ("dw-blank", "·", "not answered")
+BY_HAND = "✎"
+OPEN = "Open a cell to see the work; open a name for all of it"
+
+
+# Before marking.
+
+
+def what_came(came: Came, same: Mapping[str, str]) -> list[Element]:
+    """Who came, who twice, who is missing, whose name is nearly another's, and what cannot be read or used."""
+    return [
+        *listed("Came", came.students, came.number),
+        *listed("Came more than once; the one saved last counts", came.twice),
+        *listed("Missing", came.missing),
+        *listed("Not on the class list", came.unlisted),
+        *_near(came.near, same),
+        *told("How the class list was read", [("", says) for says in came.roster.remarks]),
+        *told("How the files were read", [(one.place, one.says) for one in came.remarks]),
+        *told("Cannot be marked", [(one.place, one.reason) for one in came.refusals], came.refused),
+    ]
+
+
+def _near(near: Sequence[Near], same: Mapping[str, str]) -> list[Element]:
+    """Names that may mean one student, with a button that says so; and what the teacher has said."""
+    lines = [
+        *(_pair(f"{one.says}.", "They are the same", one.name, one.other) for one in near[:MOST_NAMED]),
+        *(_pair(f"{name} is {other}.", "No, they are two", name, "") for name, other in same.items()),
+    ]  # fmt: skip
+    return [element("h2", "Names"), items("ul", lines)] if lines else []
+
+
+def _pair(says: str, press: str, name: str, other: str) -> Element:
+    button = element(
+        "button",
+        press,
+        type="button",
+        class_="dw-open",
+        data_name=name,
+        data_other=other,
+        aria_label=f"{press}: {printable(name)}",
+    )
+    return element("span", f"{printable(says)} ", button)
+
+
+def listed(heading: str, names: Sequence[str], number: int = 0) -> list[Element]:
+    """A heading with names; nothing where there are none."""
+    if not names:
+        return []
+    number = number or len(names)
+    shown = ", ".join(map(printable, names[:MOST_NAMED]))
+    rest = f" and {number - MOST_NAMED} more" if number > MOST_NAMED else ""
+    return [element("p", element("strong", f"{heading} ({number}): "), f"{shown}{rest}.")]
+
+
+def told(heading: str, lines: Sequence[tuple[str, str]], number: int = 0) -> list[Element]:
+    """A heading with lines, each with what it is about; nothing where there are none."""
+    if not lines:
+        return []
+    shown: Iterable[Child] = (
+        element("span", element("strong", f"{printable(what)}: ") if what else None, printable(says))
+        for what, says in lines[:MOST_NAMED]
+    )  # fmt: skip
+    more = (number or len(lines)) - min(len(lines), MOST_NAMED)
+    return [
+        element("h2", heading),
+        items("ul", shown),
+        *([element("p", f"And {more} more: the report lists them.")] if more else []),
+    ]
+
+
+# After marking.
+
+
+def look_first(book: Gradebook, changes: Changes) -> list[Element]:
+    """What to look at before trusting the marks."""
+    return [
+        *told("Look at these first", book.doubtful),
+        *told("Changes by hand that fit nothing", [("", says) for says in changes.unused]),
+    ]
 
 
 class MarkedClass:
     """Collects what the screen shows of a class while it is marked, and no more than a reader can use."""
 
-    def __init__(self, decimal: str = ".") -> None:
+    def __init__(self, roster: Roster, decimal: str) -> None:
+        self._roster = roster
         self._decimal = decimal
-        self._rows: list[Element] = []
-        self.names: list[str] = []
-        self.work: list[list[list[Element]]] = []
+        self._students: list[StudentMark] = []
 
     def add(self, student: StudentMark) -> None:
         """Show a student; one whose later hand-in counts is in the files only."""
-        if not student.counts or len(self.names) == MOST_SHOWN:
-            return
-        row = len(self.names)
-        name = printable(student.entry.student)
-        cells = (
-            self._cell(row, column, name, problem)
-            for column, problem in enumerate(student.problems)
-        )
-        total = f"{self._number(student.marks)} / {student.out_of}"
-        opener = element("button", name, type="button", class_="dw-open", data_student=row)
-        self.names.append(name)
-        self.work.append([feedback(student, problem) for problem in student.problems])
-        self._rows.append(
-            element("tr", element("th", opener, scope="row"), element("td", total), *cells)
-        )
+        if student.counts and len(self._students) < MOST_SHOWN:
+            self._students.append(student)
 
-    def _cell(self, row: int, column: int, name: str, problem: ProblemMark) -> Element:
-        class_, sign, words = look(problem)
-        marks = f"{self._number(problem.marks)} / {problem.out_of}"
-        opener = element(
-            "button",
-            element("span", sign, class_="dw-cell-sign", aria_hidden="true"),
-            f" {marks}",
-            element(
-                "span", f", {words}: {name}, {problem.variant.problem.title}", class_="dw-hidden"
-            ),
-            type="button",
-            class_=f"dw-open {class_}",
-            data_student=row,
-            data_problem=column,
-        )
-        return element("td", opener)
+    def _ordered(self) -> list[StudentMark]:
+        """In the order of the class list; those who are not on it at the end."""
+        last = len(self._roster.people)
+        places = {id(one): self._roster.place(one.entry.student) for one in self._students}
+        return sorted(self._students, key=lambda one: last if places[id(one)] is None else places[id(one)])  # fmt: skip
 
-    def _number(self, marks: float) -> str:
-        return f"{marks:g}".replace(".", self._decimal)
+    def work(self, problem_set: ProblemSet) -> dict[str, object]:
+        """What the table opens into: of each student each problem's work, and its marks to change by hand."""
+        shown = self._ordered()
+        return {
+            "students": [printable(one.entry.student) for one in shown],
+            "problems": [{"id": each.id, "title": each.title} for each in problem_set.problems],
+            "work": [[_work(one, problem) for problem in one.problems] for one in shown],
+        }
 
-    def table(self, book: Gradebook) -> list[Element]:
-        """The table, student by problem, with what the class earned of each problem at its end."""
-        if not self.names:
+    def table(self, book: Gradebook, caption: str = OPEN, opens: bool = True) -> list[Element]:
+        """The table, student by problem, with what the class earned of each problem at its end.
+
+        Without scripts, no cell `opens`.
+        """
+        if not self._students:
             return []
-        titles = [problem.title for problem in book.problem_set.problems]
-        head = element("tr", *(element("th", text, scope="col") for text in ("Student", "Marks", *titles)))  # fmt: skip
-        earned = [
-            share(book.items[problem.id].difficulty) if problem.id in book.items else "–"
-            for problem in book.problem_set.problems
-        ]
-        whole = share(book.marks / book.out_of) if book.out_of else "–"
-        foot = element("tr", element("th", "The class earned", scope="row"), *(element("td", each) for each in (whole, *earned)))  # fmt: skip
+        problems = book.problem_set.problems
+        heads = ("Student", "Marks", *(problem.title for problem in problems))
         grid = element(
             "table",
-            element("caption", "Open a cell to see the work; open a name for all of it"),
-            element("thead", head),
-            element("tbody", *self._rows),
-            element("tfoot", foot),
+            element("caption", caption),
+            element("thead", element("tr", *(element("th", text, scope="col") for text in heads))),
+            element("tbody", *self._rows(len(problems), "button" if opens else "span")),
+            element("tfoot", _earned(book)),
             class_="dw-grid",
         )
-        more = book.students - len(self.names)
+        more = book.students - len(self._students)
         return [
             element(
                 "div",
@@ -101,55 +161,90 @@ class MarkedClass:
                 aria_label="Marks, student by problem",
                 tabindex="0",
             ),
-            *(
-                [element("p", f"And {counted(more, 'student')} more: the files hold all.")]
-                if more > 0
-                else []
-            ),
-        ]
+            *([element("p", f"And {counted(more, 'student')} more: the files hold all.")] if more > 0 else []),
+        ]  # fmt: skip
+
+    def _rows(self, problems: int, opener: str) -> Iterator[Element]:
+        """A line for everybody on the list, blank for those missing; then the others."""
+        of = {plain_name(one.entry.student): n for n, one in enumerate(self._ordered())}
+        ordered, seen = self._ordered(), set()
+        for name in self._roster.names if len(self._roster.names) <= MOST_SHOWN else ():
+            row = of.get(plain_name(name))
+            seen.add(row)
+            if row is None:
+                yield _missing(name, problems)
+            else:
+                yield self._row(row, ordered[row], opener)
+        for row, one in enumerate(ordered):
+            if row not in seen:
+                yield self._row(row, one, opener)
+
+    def _row(self, row: int, student: StudentMark, opener: str) -> Element:
+        name = printable(student.entry.student)
+        head = _opener(opener, "", name, student=row)
+        total = f"{self._number(student.marks)} / {student.out_of}"
+        cells = (self._cell(row, n, name, one, opener) for n, one in enumerate(student.problems))
+        return element("tr", element("th", head, scope="row"), element("td", total), *cells)
+
+    def _cell(self, row: int, column: int, name: str, problem: ProblemMark, opener: str) -> Element:
+        class_, sign, words = seen_as(problem)
+        by_hand = _is_by_hand(problem)
+        marks = (
+            f" {self._number(problem.marks)} / {problem.out_of}{f' {BY_HAND}' if by_hand else ''}"
+        )
+        told = f", {words}{', changed by hand' if by_hand else ''}: {name}, {problem.variant.problem.title}"  # fmt: skip
+        cell = _opener(
+            opener,
+            class_,
+            element("span", sign, class_="dw-cell-sign", aria_hidden="true"),
+            marks,
+            element("span", told, class_="dw-hidden"),
+            student=row,
+            problem=column,
+        )
+        return element("td", cell)
+
+    def _number(self, marks: float) -> str:
+        return f"{marks:g}".replace(".", self._decimal)
 
 
-def look(problem: ProblemMark) -> tuple[str, str, str]:
+def _opener(tag: str, class_: str, *shown: Child, **place: int) -> Element:
+    """A button that opens the work of a place; or, where nothing opens, what it looks like."""
+    opens = {"type": "button", **{f"data_{name}": number for name, number in place.items()}}
+    return element(tag, *shown, class_=f"dw-open {class_}".strip(), **(opens if tag == "button" else {}))  # fmt: skip
+
+
+def _work(student: StudentMark, problem: ProblemMark) -> dict[str, object]:
+    """A problem's work as HTML, with what a change by hand needs to know."""
+    by_hand = problem.by_hand
+    return {
+        "html": write(*feedback(student, problem, "h3")),
+        "marks": problem.marks,
+        "out_of": problem.out_of,
+        "reason": by_hand.reason if by_hand else "",
+    }
+
+
+def _missing(name: str, problems: int) -> Element:
+    blanks = (element("td", "–") for _ in range(problems))
+    return element("tr", element("th", printable(name), scope="row"), element("td", "missing"), *blanks)  # fmt: skip
+
+
+def _earned(book: Gradebook) -> Element:
+    whole = book.marks / book.out_of if book.out_of else None
+    items = (book.items.get(problem.id) for problem in book.problem_set.problems)
+    shares = (whole, *(item.difficulty if item else None for item in items))
+    return element("tr", element("th", "The class earned", scope="row"), *(element("td", share(each)) for each in shares))  # fmt: skip
+
+
+def _is_by_hand(problem: ProblemMark) -> bool:
+    return bool(problem.by_hand or any(step.by_hand for step in problem.steps))
+
+
+def seen_as(problem: ProblemMark) -> tuple[str, str, str]:
     """How the marks of a problem look: `ALL`, `SOME`, `NONE` or `BLANK`."""
     if problem.marks >= problem.out_of:
         return ALL
     if problem.marks:
         return SOME
     return NONE if problem.answered else BLANK
-
-
-def look_first(book: Gradebook) -> list[Element]:
-    """Hand-ins to look at before trusting their marks."""
-    return told("Look at these first", book.doubtful)
-
-
-def listed(heading: str, names: Sequence[str]) -> list[Element]:
-    """A heading with names; nothing where there are none."""
-    if not names:
-        return []
-    shown = ", ".join(map(printable, names[:MOST_NAMED]))
-    more = len(names) - MOST_NAMED
-    rest = f" and {more} more" if more > 0 else ""
-    return [element("p", element("strong", f"{heading} ({len(names)}): "), f"{shown}{rest}.")]
-
-
-def not_read(refusals: Sequence[Refusal], number: int) -> list[Element]:
-    """What could not be marked, each with why and what to do."""
-    return told("Cannot be marked", [(one.place, one.reason) for one in refusals], number)
-
-
-def told(heading: str, lines: Sequence[tuple[str, str]], number: int = 0) -> list[Element]:
-    """A heading with lines, each with what it is about; nothing where there are none."""
-    if not lines:
-        return []
-    number = number or len(lines)
-    shown: Iterable[Child] = (
-        element("span", element("strong", printable(what)), f": {printable(says)}")
-        for what, says in lines[:MOST_NAMED]
-    )
-    more = number - min(len(lines), MOST_NAMED)
-    return [
-        element("h3", f"{heading} ({number})"),
-        items("ul", shown),
-        *([element("p", f"And {more} more: the report lists them.")] if more else []),
-    ]

@@ -1,11 +1,14 @@
 """The desk marks what the terminal marks, and says at once what came."""
 
 import json
+import os
 import shutil
+import zipfile
 
 import pytest
 
 from docs.parts.class_marker import HAND_INS, respond
+from docs.parts.set_writer import STARTER
 from docs.parts.shared.fields import FieldErrors
 from exercises.cli import main
 from exercises.demo import DEMO_SET
@@ -29,21 +32,83 @@ def test_at_once_it_says_who_came_who_is_missing_and_what_cannot_be_read(desk):
     said = write(*answer["elements"])
     assert answer["says"].startswith("22 students")
     assert "Missing (2): </strong>Kwame Milkjug, Zoë Pastrybrush." in said
-    assert "Came twice; the one saved last counts (1): </strong>Ji-woo Crumbtray" in said
-    assert "kwame-milkjug.json</strong>: line" in said
+    assert "Came more than once; the one saved last counts (1): </strong>Ji-woo Crumbtray" in said
+    assert "kwame-milkjug.json: </strong>line" in said
     assert desk["folder"] not in said
 
 
-def test_the_files_are_the_terminals_byte_for_byte(desk, tmp_path):
-    answer = respond({"action": "mark", **desk})
-    hand_ins, names = tmp_path / "desk" / "in" / HAND_INS, tmp_path / "names.txt"
-    names.write_text(desk["list"], "utf-8")
+CHANGES = [{"student": "amina  breadpan", "problem": "yogurt-loaf", "marks": "1,5", "reason": "Another right way"}]  # fmt: skip
+LISTED = "No;Surname;First name\n7;Ovenglove;Aiko\n3;Breadpan;Amina\n9;Nobody;Ever\n"
+
+
+@pytest.mark.parametrize("with_more", [False, True], ids=["plain", "with all that can be asked"])
+def test_the_files_are_the_terminals_byte_for_byte(with_more, desk, tmp_path, monkeypatch):
+    more = {"list": LISTED, "scale": "A=90; B=70", "decimal": ",", "changes": json.dumps(CHANGES), "level": "only", "only": '["yogurt-loaf", "salt-check"]'}  # fmt: skip
+    answer = respond({"action": "mark", **desk, **(more if with_more else {})})
+    hand_ins, names, changes = (
+        tmp_path / name for name in (f"desk/in/{HAND_INS}", "names.txt", "changes.csv")
+    )
+    names.write_text(LISTED if with_more else desk["list"], "utf-8")
+    changes.write_text(
+        "student,problem,step,marks,reason\nAmina Breadpan,yogurt-loaf,,1.5,Another right way\n"
+    )
     marks, report = tmp_path / "marks.csv", tmp_path / "report.html"
-    main(["mark", str(hand_ins), "--set", DEMO_SET, "--students", str(names), "--marks", str(marks), "--report", str(report)])  # fmt: skip
+    asked = ["--scale", "A=90,B=70", "--decimal", "comma", "--changes", str(changes), "--only", "yogurt-loaf,salt-check"] if with_more else []  # fmt: skip
+    # Places are told from the folder that was chosen.
+    monkeypatch.chdir(hand_ins)
+    main(["mark", *sorted(os.listdir()), "--set", DEMO_SET, "--students", str(names), "--marks", str(marks), "--report", str(report), *asked])  # fmt: skip
     for file in (marks, report):
         assert file.name in answer["made"]
-        there = file.read_text("utf-8").replace(f"{hand_ins}/", "")
-        assert (tmp_path / "desk" / "out" / file.name).read_text("utf-8") == there
+        assert (tmp_path / "desk" / "out" / file.name).read_bytes() == file.read_bytes()
+    written = marks.read_text("utf-8-sig").splitlines()
+    if with_more:
+        assert written[0].startswith(
+            "No;Surname;First name;marks;out of;percent;grade;yogurt-loaf;salt-check;"
+        )
+        assert "2,5;3;83,3;B;1,5;1;" in written[2]
+        assert "Another right way" in written[2]
+        assert "Another right way" in report.read_text("utf-8")
+        assert written[3].startswith("9;Nobody;Ever;;")
+
+
+def test_a_changed_mark_is_seen_in_the_table_and_can_be_changed_again(desk):
+    answer = respond({"action": "mark", **desk, "changes": json.dumps(CHANGES)})
+    row = answer["students"].index("Amina Breadpan")
+    column = [each["id"] for each in answer["problems"]].index("yogurt-loaf")
+    piece = answer["work"][row][column]
+    assert (piece["marks"], piece["out_of"], piece["reason"]) == (1.5, 2, "Another right way")
+    assert "1.5 / 2 ✎" in write(*answer["elements"])
+    assert "changes.csv" in answer["made"]
+    nobody = respond({"action": "mark", **desk, "changes": json.dumps([CHANGES[0] | {"student": "Nobody"}])})  # fmt: skip
+    assert "Changes by hand that fit nothing" in write(*nobody["elements"])
+
+
+def test_the_table_has_a_line_for_everybody_on_the_list_in_its_order(desk):
+    said = write(*respond({"action": "mark", **desk, "list": LISTED})["elements"])
+    places = [said.index(name) for name in ("Aiko Ovenglove", "Amina Breadpan", "Ever Nobody", "Arjun")]  # fmt: skip
+    assert places == sorted(places)
+    assert "missing" in said
+
+
+def test_a_name_that_means_another_can_be_said_so(desk):
+    listed = {"list": desk["list"].replace("Sofía Butterdish", "Sofia Butterdish")}
+    said = write(*respond({"action": "look", **desk, **listed})["elements"])
+    assert 'data-name="Sofía Butterdish"' in said
+    same = {"same": json.dumps({"Sofía Butterdish": "Sofia Butterdish"})}
+    said = write(*respond({"action": "look", **desk, **listed, **same})["elements"])
+    assert "No, they are two" in said
+    assert "Sofia" not in said.split("Missing")[1].split("</p>")[0]
+
+
+def test_each_student_gets_a_page_of_their_own(desk, tmp_path):
+    assert respond({"action": "pages", **desk})["made"] == ["pages.zip"]
+    with zipfile.ZipFile(tmp_path / "desk" / "out" / "pages.zip") as packed:
+        assert len(packed.namelist()) == 22
+        page = packed.read("pages/Amina-Breadpan.html").decode()
+    assert "Amina Breadpan" in page
+    assert "Aiko" not in page
+    assert len(respond({"action": "print", **desk})["elements"]) == 22
+    assert len(respond({"action": "print", **desk, "student": "Amina Breadpan"})["elements"]) == 1
 
 
 def test_each_cell_opens_into_the_work(desk):
@@ -51,11 +116,37 @@ def test_each_cell_opens_into_the_work(desk):
     assert len(answer["students"]) == 22 == len(answer["work"])
     assert all(len(row) == len(answer["problems"]) for row in answer["work"])
     row = answer["students"].index("Amina Breadpan")
-    assert "not right yet" in "".join(answer["work"][row])
+    assert "not right yet" in "".join(each["html"] for each in answer["work"][row])
     json.dumps([answer["students"], answer["work"]])
 
 
-def test_a_list_that_cannot_be_read_is_told_beside_it(desk):
+@pytest.mark.parametrize(
+    ("fields", "field"),
+    [
+        ({"list": "Ada\nada"}, "list"),
+        ({"scale": "very good"}, "scale"),
+        ({"changes": '[{"student": "Ada", "problem": "x", "marks": "much", "reason": "y"}]'}, "changes"),
+        ({"level": "only", "only": "[]"}, "only"),
+        ({"level": "only", "only": '["no-such"]'}, "only"),
+        ({"level": "3", "set": "", "text": STARTER, "file": "mine.yml"}, "level"),
+    ],
+)  # fmt: skip
+def test_what_cannot_be_marked_so_is_told_beside_its_field(fields, field, desk):
     with pytest.raises(FieldErrors) as refused:
-        respond({"action": "mark", **desk, "list": "Ada\nada"})
-    assert list(refused.value.messages) == ["list"]
+        respond({"action": "mark", **desk, **fields})
+    assert list(refused.value.messages) == [field]
+
+
+@pytest.mark.parametrize(
+    ("raw", "read"),
+    [("Zoë\n".encode(), "Zoë\n"), ("Zoë\n".encode("cp1252"), "Zoë\n"), (b"\xef\xbb\xbfAda", "Ada"), (b"PK\0\0", None)],
+)  # fmt: skip
+def test_a_list_in_a_file_is_read_as_it_is_encoded(raw, read, tmp_path):
+    (tmp_path / "in").mkdir()
+    (tmp_path / "in" / "names.txt").write_bytes(raw)
+    fields = {"action": "list", "folder": str(tmp_path)}
+    if read is None:
+        with pytest.raises(FieldErrors):
+            respond(fields)
+    else:
+        assert respond(fields)["list"] == read
