@@ -274,9 +274,7 @@ def _marks(made: Result) -> list[Element]:
 def _mark(said: Caution) -> Element:
     first, _, rest = said.text.partition(". ")
     summary = element("summary", element("strong", f"{said.title}: "), f"{first.rstrip('.')}.")
-    return element(
-        "details", summary, element("p", rest or said.text), class_="dw-mark", role="note"
-    )
+    return element("details", summary, element("p", rest or said.text), class_="dw-mark")
 
 
 def _flour(made: Result) -> float:
