@@ -42,7 +42,7 @@ from exercises.table import TableError, open_table
 Tell = Callable[[int, int, str], None]
 
 
-def _tell_nobody(done: int, whole: int, words: str) -> None:
+def tell_nobody(done: int, whole: int, words: str) -> None:
     pass
 
 
@@ -53,7 +53,7 @@ class Wanted:
     `roster` are those who should have handed in. `same` says who else a name on the list handed in as: the name on the
     hand-in, and the name on the list. `changes` are marks given by hand, `scale` the school's grades. `decimal` is the
     decimal mark of the marks; left empty, it is that of the first table of answers. Places are told from the folder
-    `within`, if one is named.
+    `within`, if one is named. What belongs to the sets `elsewhere`, by key, and the files `ours` are passed over.
     """
 
     paths: tuple[Path, ...]
@@ -68,12 +68,14 @@ class Wanted:
     report: Path | None = None
     feedback: Path | None = None
     within: Path | None = None
+    elsewhere: Mapping[str, ProblemSet] = field(default_factory=dict)
+    ours: tuple[Path, ...] = ()
 
     @cached_property
     def files(self) -> list[Path]:
         """The files to read; not what an earlier run wrote into the folder."""
         # A link may lead round in a circle; links are refused later.
-        written = [self.marks, self.report, self.marks and older_path(self.marks)]
+        written = [*self.ours, self.marks, self.report, self.marks and older_path(self.marks)]
         ours = [out.resolve() for out in written if out]
         return [p for p in files_of(self.paths) if p.is_symlink() or p.resolve() not in ours]
 
@@ -87,7 +89,7 @@ class Wanted:
 
     def read(self, tell: Callable[[int], None] = lambda done: None) -> Iterator[Found]:
         """Every student's answers, with the names of the list and places told from `within`."""
-        for one in collect(self.files, self.problem_set, self.columns, tell):
+        for one in collect(self.files, self.problem_set, self.columns, tell, self.elsewhere):
             told = self._told(one)
             yield self._named(told) if isinstance(told, Entry) else told
 
@@ -120,9 +122,7 @@ def _decimal(files: list[Path]) -> str:
     return "."
 
 
-def mark_files(
-    wanted: Wanted, tell: Tell = _tell_nobody
-) -> tuple[Gradebook, Iterable[StudentMark]]:
+def mark_files(wanted: Wanted, tell: Tell = tell_nobody) -> tuple[Gradebook, Iterable[StudentMark]]:
     """A gradebook, and the students' marks to go through: going through them does the work.
 
     When they are through, the files asked for are written. Raises OSError where one cannot be.
@@ -216,7 +216,7 @@ class Came:
         return near_names.of_a_list(self.unlisted, self.missing, self.roster.names)
 
 
-def look(wanted: Wanted, tell: Tell = _tell_nobody) -> Came:
+def look(wanted: Wanted, tell: Tell = tell_nobody) -> Came:
     """Read all that came, and say what it is. Nothing is marked, and nothing written."""
     whole = sizes(wanted.files)
     came = Came(wanted.roster)

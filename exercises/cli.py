@@ -8,7 +8,9 @@ import difflib
 import json
 import os
 import sys
+from collections import Counter
 from collections.abc import Sequence
+from dataclasses import replace
 from pathlib import Path
 
 from calc import composition
@@ -21,12 +23,12 @@ from exercises.codes import MOST_SHEETS
 from exercises.collect import (
     Columns,
     Refusal,
-    commonest_set,
     doubts,
     files_of,
     holds_many,
     other_set,
     read_file,
+    sets_of,
 )
 from exercises.demo import DEMO_SET, README, REPORT, write_demo
 from exercises.draws import ProblemSet, draw
@@ -46,6 +48,7 @@ from exercises.roster import NamesError, Roster, names_alone, open_roster
 from exercises.schema import schema
 from exercises.school_scale import Scale, ScaleError, read_scale
 from exercises.setfile import SetError
+from exercises.term import mark_term, named_for
 
 # Larger than any file of ours, and small enough for any memory.
 LARGEST_FILE = 4_000_000
@@ -105,6 +108,11 @@ def _parser() -> argparse.ArgumentParser:
     )
     classes = marking.add_argument_group("a class")
     classes.add_argument("--marks", type=Path, metavar="FILE", help="write the marks as a CSV")
+    classes.add_argument(
+        "--term",
+        action="store_true",
+        help="mark every set that there are hand-ins for; the marks are then a table over all of them",
+    )
     classes.add_argument("--report", type=Path, metavar="FILE", help="write a report page (HTML)")
     classes.add_argument(
         "--students",
@@ -282,7 +290,9 @@ def _mark(options: argparse.Namespace) -> int:
         if not path.exists():
             raise Trouble(f"{path}: there is no such file. Check the name and the folder.")
     one = options.paths[0]
-    class_wanted = options.marks or options.report or options.students or options.feedback
+    class_wanted = (
+        options.marks or options.report or options.students or options.feedback or options.term
+    )
     if len(options.paths) > 1 or holds_many(one) or class_wanted:
         return _mark_class(options)
     return _mark_one(one, options)
@@ -317,7 +327,8 @@ def _asked(options: argparse.Namespace, problem_set: ProblemSet) -> ProblemSet:
 
 
 def _mark_class(options: argparse.Namespace) -> int:
-    name = options.set or commonest_set(files_of(options.paths))
+    keys = sets_of(files_of(options.paths)) if options.term or not options.set else Counter()
+    name = options.set or next((key for key, _ in keys.most_common(1)), None)
     if name is None:
         raise Trouble(
             "Which set is this? There is no hand-in to tell it. Name the set: --set SET. "
@@ -341,6 +352,12 @@ def _mark_class(options: argparse.Namespace) -> int:
         options.report,
         feedback=options.feedback,
     )
+    if options.term:
+        return _mark_term(options, wanted, keys)
+    others = {key: n for key, n in keys.items() if key != name and key in problems.set_keys()}
+    if others:
+        told = ", ".join(f"{key} ({n})" for key, n in sorted(others.items()))
+        print(f"Note: there are hand-ins for other sets too: {told}. To mark all at once: --term")
     try:
         with Progress("Marking") as progress:
             book, students = mark_files(wanted, progress.to)
@@ -355,6 +372,29 @@ def _mark_class(options: argparse.Namespace) -> int:
         raise Trouble(f"{error.filename}: it cannot be written ({error.strerror}).") from None
     _print_class(book, wanted)
     return 0 if book.students else 1
+
+
+def _mark_term(options: argparse.Namespace, wanted: Wanted, keys: Counter[str]) -> int:
+    """Mark every set of ours that there are hand-ins for, and the one that is named."""
+    ours = [key for key in problems.set_keys() if key in {*keys} - {wanted.problem_set.key}]
+    parts = [wanted.problem_set, *(_asked(options, problems.load(key)) for key in ours)]
+    sets = {each.key: each for each in sorted(parts, key=lambda each: each.key)}
+    try:
+        with Progress("Marking") as progress:
+            term = mark_term(wanted, list(sets.values()), progress.to)
+    except OSError as error:
+        raise Trouble(f"{error.filename}: it cannot be written ({error.strerror}).") from None
+    for key, book in term.books.items():
+        paths = {name: named_for(getattr(wanted, name), key) for name in ("marks", "report")}
+        _print_class(book, replace(wanted, problem_set=sets[key], feedback=None, **paths))
+    print()
+    if wanted.marks:
+        print(f"Marks over the term: {wanted.marks}")
+    else:
+        for student in term.students():
+            each = (f"{key} {one.marks} of {one.out_of}" for key, one in term.earned(student).items())  # fmt: skip
+            print(f"{_one_line(student)}: {', '.join(each) or 'nothing'}")
+    return 0 if any(book.students for book in term.books.values()) else 1
 
 
 def _names(path: Path) -> list[str]:

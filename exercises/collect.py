@@ -15,6 +15,7 @@ from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from datetime import datetime
 from pathlib import Path
+from types import MappingProxyType
 
 from exercises.codes import code_of, same_code, sheet_of
 from exercises.draws import Problem, ProblemSet, Variant, draw, plain_name
@@ -40,7 +41,7 @@ from exercises.sources import (
     sources,
 )
 from exercises.sources import files_of as files_of
-from exercises.table import Row, Table, TableError, open_table, open_workbook, unharmed
+from exercises.table import Row, SheetTable, Table, TableError, open_table, open_workbook, unharmed
 from exercises.workbook import WorkbookError, text_of_document
 
 STUDENT_HEADINGS = ("student", "name", "student name", "full name")
@@ -154,18 +155,25 @@ def collect(
     problem_set: ProblemSet,
     columns: Columns | None = None,
     tell: Tell = lambda read: None,
+    elsewhere: Mapping[str, ProblemSet] = MappingProxyType({}),
 ) -> Iterator[Found]:
-    """Every student's answers in some files. `tell` is told how many bytes are done."""
+    """Every student's answers in some files. `tell` is told how many bytes are done.
+
+    What belongs to one of the sets `elsewhere`, by their keys, is passed over: it is marked there.
+    """
     for source in sources(paths):
         if isinstance(source, Refusal):
             yield source
             continue
         tell(source.done)
         if is_table(source) or _is_tabbed(source):
-            yield from _from_table(source, problem_set, columns or Columns(), tell)
+            yield from _from_table(source, problem_set, columns or Columns(), tell, elsewhere)
             continue
         for one in read_all(source):
-            yield one if isinstance(one, Refusal) else _entry(one, source, problem_set)
+            if isinstance(one, Refusal):
+                yield one
+            elif one.set_key not in elsewhere:
+                yield _entry(one, source, problem_set)
     tell(sizes(paths))
 
 
@@ -318,16 +326,22 @@ def _is_tabbed(source: Source) -> bool:
 
 
 def _from_table(
-    source: Source, problem_set: ProblemSet, columns: Columns, tell: Tell
+    source: Source,
+    problem_set: ProblemSet,
+    columns: Columns,
+    tell: Tell,
+    elsewhere: Mapping[str, ProblemSet],
 ) -> Iterator[Found]:
     place = source.place
     try:
         table = open_workbook(source) if source.ending in WORKBOOKS else open_table(source)
+        if _is_for_another(table, problem_set, elsewhere):
+            return
         layout = _layout(table, problem_set, columns)
         unused = _not_used(layout.unused, problem_set) if layout.unused else ""
         yield Remark(place, " ".join(filter(None, (table.says, unused))))
         for row in table.rows(lambda read: None if source.in_zip else tell(source.done + read)):
-            yield from _from_row(row, _in_row(source, row), layout, problem_set)
+            yield from _from_row(row, _in_row(source, row), layout, problem_set, elsewhere)
     except (TableError, WorkbookError) as error:
         yield Refusal(place, str(error))
     except UnicodeError:
@@ -336,6 +350,19 @@ def _from_table(
         yield Refusal(place, f"It cannot be read ({error.strerror or error}).")
     except UNREADABLE:
         yield Refusal(place, "It cannot be read: it is damaged, or locked.")
+
+
+def _is_for_another(
+    table: Table | SheetTable, problem_set: ProblemSet, elsewhere: Mapping[str, ProblemSet]
+) -> bool:
+    """Whether more of a table's headings are those of another set; of two alike the first by key takes it."""
+    headings = set(map(_squeezed, table.headings))
+    fits = {
+        each.key: len(headings & _known_headings(each).keys())
+        for each in (problem_set, *elsewhere.values())
+    }
+    best = min(fits, key=lambda key: (-fits[key], key))
+    return bool(fits[best]) and best != problem_set.key
 
 
 def _in_row(source: Source, row: Row) -> Source:
@@ -364,12 +391,12 @@ def places_on_paper(drawn: Variant) -> list[str]:
     return [part.key for part in drawn.parts]
 
 
-def is_marks(table: Table) -> bool:
+def is_marks(table: Table | SheetTable) -> bool:
     """Whether a table holds marks that an earlier run wrote. Its other columns look like answers."""
     return {OUT_OF, HANDED_IN_AS} <= set(map(plain_name, table.headings))
 
 
-def _layout(table: Table, problem_set: ProblemSet, columns: Columns) -> _Layout:
+def _layout(table: Table | SheetTable, problem_set: ProblemSet, columns: Columns) -> _Layout:
     if is_marks(table):
         raise TableError("This is a table of marks from an earlier run.")
     places = {_squeezed(heading): n for n, heading in enumerate(table.headings)}
@@ -439,13 +466,17 @@ def _last(problem_set: ProblemSet, problem: Problem) -> str:
     return draw(problem_set, problem, "").parts[-1].key
 
 
-def _there_are(table: Table) -> str:
+def _there_are(table: Table | SheetTable) -> str:
     shown = ", ".join(f"“{heading[:40]}”" for heading in table.headings[:20])
     return f"The columns are: {shown}."
 
 
 def _from_row(
-    row: Row, source: Source, layout: _Layout, problem_set: ProblemSet
+    row: Row,
+    source: Source,
+    layout: _Layout,
+    problem_set: ProblemSet,
+    elsewhere: Mapping[str, ProblemSet],
 ) -> Iterator[Entry | Refusal]:
     """What is in a row: the answers in its cells, or the hand-ins that are pasted into one."""
     if row.trouble:
@@ -456,8 +487,10 @@ def _from_row(
         yield _of_cells(row.cells, source.place, layout, problem_set)
         return
     for one in read_handins(pasted):
-        failed = isinstance(one, HandinError)
-        yield Refusal(source.place, str(one)) if failed else _entry(one, source, problem_set)
+        if isinstance(one, HandinError):
+            yield Refusal(source.place, str(one))
+        elif one.set_key not in elsewhere:
+            yield _entry(one, source, problem_set)
 
 
 def _of_cells(
