@@ -1,7 +1,7 @@
 """Texts that try to become something else than text: a script, a formula, a path, a flood.
 
 The kinds are those of the OWASP cheat sheets (cross-site scripting filter evasion, CSV injection),
-CWE-22 (path traversal), CWE-1236 (formulas) and Unicode's UTR 36 (letters that deceive).
+CWE-22 (path traversal), CWE-409 (what unpacks without end), CWE-1236 (formulas) and Unicode's UTR 36 (letters that deceive).
 """
 
 from hypothesis import strategies as st
@@ -52,6 +52,19 @@ LINKS = (
     "#set=1." + "_" * 90_000, "#set=1.<script>window.taken=1</script>", "#set=1.%00%00", "#set=" + "1" * 90_000,
     "#set=-1.AAAA", "#set=1.\x00\x1b[31m", "#set=١.AAAA", "set=" * 90_000, "#set=1.AAAAAAMA",
 )  # fmt: skip
+# Parts of a workbook: entities that grow or reach outside (CWE-776, CWE-611), what never ends, what is no XML.
+XML = (
+    b'<!DOCTYPE x [<!ENTITY a "aaaaaaaaaa"><!ENTITY b "&a;&a;&a;&a;">]><x>&b;</x>',
+    b'<!DOCTYPE x [<!ENTITY a SYSTEM "file:///etc/passwd">]><x>&a;</x>',
+    b'<!DOCTYPE x SYSTEM "http://taken.invalid/x.dtd"><x/>',
+    b"<x>",
+    b"",
+    b"\xff\xfe",
+    b"<x>" * 100_000,
+    b"<x " + b'a="1" ' * 100_000,
+)
+# Lists of grades, of changed marks, of names: endless, nested in quotes, in other scripts' digits.
+TABLES = ('"' * 10_001, "a;" * 10_000, "\n" * 10_000, "a\tb\n" * 5_000, '"a\n' * 5_000, "٣;٤\n", "\ufeff" * 99, ",=1+1" * 999)  # fmt: skip
 EVERY = (*SCRIPTS, *FORMULAS, *PATHS)
 
 # For Hypothesis: any text, and whatever JSON can hold.

@@ -11,7 +11,7 @@ from hypothesis import strategies as st
 from exercises.changes import Change, Changes, ChangesError, read_changes, write_changes
 from exercises.cli import main
 from tests.exercises.invented_class import marked
-from tests.hostile import any_text
+from tests.hostile import TABLES, any_text
 
 FILE = """student;problem;step;marks;reason
 Di Invented;milk-in-the-dough;hydration;1;Her way counts the whole dough, as I asked.
@@ -75,7 +75,7 @@ def test_what_is_written_comes_back(changes):
     assert list(read_changes(write_changes(Changes(changes)))) == list(Changes(changes))
 
 
-@given(st.text() | st.lists(any_text).map(lambda cells: "student,problem,marks,reason\n" + ",".join(cells)))  # fmt: skip
+@given(st.text() | st.sampled_from(TABLES) | st.lists(any_text).map(lambda cells: "student,problem,marks,reason\n" + ",".join(cells)))  # fmt: skip
 def test_any_text_is_read_or_refused(text):
     with contextlib.suppress(ChangesError):
         assert isinstance(read_changes(text), Changes)
