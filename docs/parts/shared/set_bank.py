@@ -38,7 +38,8 @@ def written_as(exercise: Exercise) -> Entry:
 
 def _sample(exercise: Exercise) -> str:
     story = draw(exercise.problem_set, exercise.problem, "").story
-    return " ".join(PLACEHOLDER.sub("…", story).split())
+    questions = (box.label for box in exercise.problem.questions)
+    return " ".join(PLACEHOLDER.sub("…", " ".join((story, *questions))).split())
 
 
 def _asked(exercise: Exercise) -> str:
