@@ -49,8 +49,8 @@ class SetWriter extends LivePart {
     this.slips = document.createElement('div');
     this.formButton = button('Form', () => this.#turn(true));
     this.textButton = button('Text', () => this.#turn(false));
-    this.undoButton = button('Undo', () => this.#goTo(this.history.undo(this.text)));
-    this.redoButton = button('Redo', () => this.#goTo(this.history.redo(this.text)));
+    this.undoButton = button('Undo', () => this.#step('undo'));
+    this.redoButton = button('Redo', () => this.#step('redo'));
     this.copyButton = button('', () => this.#begin({action: 'ours', set: this.ours ?? ''}));
     const views = group('How you write', this.formButton, this.textButton);
     const steps = group('What you changed', this.undoButton, this.redoButton);
@@ -232,12 +232,20 @@ class SetWriter extends LivePart {
     this.#showSteps();
   }
 
-  /** @param {string | undefined} text one that was there before, or was taken back */
-  async #goTo(text) {
+  /** @param {'undo' | 'redo'} way */
+  async #step(way) {
+    await this.#settle();
+    const text = this.history?.[way](this.text ?? '');
     if (text === undefined) return;
     this.#write(text);
     this.#keep();
     await this.#look();
+  }
+
+  /** What was just typed, in either view, counts first. */
+  async #settle() {
+    await this.#flush();
+    if (this.area && this.area.value !== this.text) await this.#textTyped();
   }
 
   #keep() {
@@ -330,8 +338,7 @@ class SetWriter extends LivePart {
 
   /** @param {boolean} form */
   async #turn(form) {
-    await this.#flush();
-    if (form && this.area && this.area.value !== this.text) await this.#textTyped();
+    await this.#settle();
     this.#showView(form);
     this.#showSlips();
   }
@@ -406,7 +413,7 @@ class SetWriter extends LivePart {
    * @param {boolean} [keep] whether it is the teacher's own from the start
    */
   async #begin(fields, keep = true) {
-    await this.#flush();
+    await this.#settle();
     const taken = ownSets().map(({file}) => file).join('\n');
     const answer = await this.ask({...fields, taken});
     if (!answer) return;
@@ -417,7 +424,7 @@ class SetWriter extends LivePart {
   }
 
   async #save() {
-    await this.#flush();
+    await this.#settle();
     download(this.text ?? '', this.file ?? '', 'application/yaml');
     this.say(`The set is saved as ${this.file}.`);
   }
