@@ -54,7 +54,7 @@ def draw_form(root: Entry, opened: int) -> list[Element]:
     there = listed.value if listed and isinstance(listed.value, list) else []
     return [
         _about_the_set(root),
-        element("h3", "Problems", id="set-problems"),
+        element("h2", "Problems", id="set-problems"),
         element("span", class_="dw-complaint", data_for="problems"),
         element(
             "ol",
@@ -298,7 +298,7 @@ def _givens(entry: Entry, path: Path, quantity: Quantity) -> list[Element]:
     there = given.value if given and isinstance(given.value, dict) else {}
     unknown = [name for name in there if quantity.slot(name) is None]
     return [
-        element("h4", "The numbers"),
+        element("h3", "The numbers"),
         element("span", class_="dw-complaint", data_for=name_of(here)),
         *(_given(there.get(slot.name), slot, (*here, slot.name)) for slot in quantity.slots),
         *(_stranger((*here, name)) for name in unknown),
