@@ -127,9 +127,16 @@ def outcomes(
 class _Figures:
     """A working's figures as one student carries them on, rounded to the scale or not."""
 
-    def __init__(self, working: Working, own: Mapping[str, float], rounding: bool) -> None:
+    def __init__(
+        self,
+        working: Working,
+        own: Mapping[str, float],
+        rounding: bool,
+        givens: Mapping[str, float] | None = None,
+    ) -> None:
         self.working, self.own, self.rounding = working, own, rounding
-        self.base = {given.key: given.value for given in working.givens.values()}
+        self.base = dict(givens or {one.key: one.value for one in working.givens.values()})
+        self.uses = {key: set(names(one.expression)) for key, one in working.steps.items()}
         for step in working.steps.values():
             try:
                 value = evaluate(step.expression, self.base.__getitem__, float)
@@ -151,7 +158,7 @@ class _Figures:
         try:
             for step in self.working.steps.values():
                 changed = step.key in changes
-                if changed or step.key == key or not touched.isdisjoint(names(step.expression)):
+                if changed or step.key == key or not touched.isdisjoint(self.uses[step.key]):
                     expression = changes.get(step.key, step.expression)
                     value = evaluate(expression, values.__getitem__, float)
                     if step.key == key:
@@ -167,6 +174,7 @@ class _Candidate(NamedTuple):
     outcome: float
     rank: int
     finding: Finding
+    expression: Expression
 
 
 _CANDIDATES: WeakKeyDictionary[Working, dict[str, list[_Candidate]]] = WeakKeyDictionary()
@@ -175,21 +183,41 @@ _CANDIDATES: WeakKeyDictionary[Working, dict[str, list[_Candidate]]] = WeakKeyDi
 def _candidates(working: Working, key: str, own: Mapping[str, float]) -> list[_Candidate]:
     """What every single mistake gives for a step, in it or in a step before it that was not shown."""
     if own:
-        return _distinct(_computed(working, key, own))
+        return _distinct(working, key, own)
     known = _CANDIDATES.setdefault(working, {})
     if key not in known:
-        known[key] = _distinct(_computed(working, key, own))
+        known[key] = _distinct(working, key, own)
     return known[key]
 
 
-def _distinct(candidates: Iterator[_Candidate]) -> list[_Candidate]:
-    """The most plausible candidate of those that give the very same number: one slip seen from several sides."""
-    found: dict[str, _Candidate] = {}
-    for one in candidates:
-        figure = f"{one.outcome:.10g}"
-        if figure not in found or one.rank > found[figure].rank:
-            found[figure] = one
-    return list(found.values())
+def _distinct(working: Working, key: str, own: Mapping[str, float]) -> list[_Candidate]:
+    """The candidates, one for each slip.
+
+    Two that give the very same number, and would with other numbers in the story too, are one slip seen from two
+    sides: the more plausible is kept. Two that agree in this draw alone are both kept.
+    """
+    by_figure: dict[str, list[_Candidate]] = {}
+    for one in _computed(working, key, own):
+        by_figure.setdefault(f"{one.outcome:.10g}", []).append(one)
+    others = _other_numbers(working)
+    found: list[_Candidate] = []
+    for alike in by_figure.values():
+        alike.sort(key=lambda one: -one.rank)
+        kept: dict[str, _Candidate] = {}
+        for one in alike if len({each.finding for each in alike}) > 1 else alike[:1]:
+            changes = {one.finding.step: one.expression}
+            kept.setdefault(f"{others.come_to(key, changes) or 0.0:.9g}", one)
+        found += kept.values()
+    return found
+
+
+def _other_numbers(working: Working) -> _Figures:
+    """The figures of the same story, told with numbers that have nothing to do with each other."""
+    givens = {
+        one.key: one.value * (1 + 0.1 * math.sin(place + 1))
+        for place, one in enumerate(working.givens.values())
+    }
+    return _Figures(working, {}, rounding=False, givens=givens)
 
 
 def _computed(working: Working, key: str, own: Mapping[str, float]) -> Iterator[_Candidate]:
@@ -201,7 +229,7 @@ def _computed(working: Working, key: str, own: Mapping[str, float]) -> Iterator[
                 for figures in ways:
                     outcome = figures.come_to(key, {name: one.expression})
                     if outcome is not None:
-                        yield _Candidate(outcome, one.rank, finding)
+                        yield _Candidate(outcome, one.rank, finding, one.expression)
 
 
 def _finding(working: Working, made: Rewrite, step: str) -> Finding:
@@ -222,8 +250,10 @@ def _blamable(working: Working, key: str, own: Mapping[str, float]) -> list[str]
 
 # A figure as coarse as this share of itself fits many mistakes.
 COARSE = 0.1
-# How many wrong methods give, by chance, a number this near: what is still said of a usual and of a rare one.
-MOST_BY_CHANCE = {COMMON: 9.0, USUAL: 1.0, RARE: 0.35}
+# Which share of the numbers near one may be what such a mistake, or a commoner one, gives: what is more is chance.
+MOST_BY_CHANCE = {COMMON: math.inf, USUAL: 0.4, RARE: 0.2}
+# The same for a number with one digit other than in the right one, and for one with its digits out of place.
+MOST_WHERE_MISTYPED = {COMMON: math.inf, USUAL: 0.1, RARE: 0.0}
 # How near to a number the outcomes are counted that might hit it by chance, as a factor.
 _NEAR = 1.5
 MOST_FINDINGS = 2
@@ -252,11 +282,16 @@ def diagnose(working: Working, key: str, reading: Reading, own: Mapping[str, Rea
     ]
     slip = mistyped(working, key, reading)
     coarse = reading.half_unit > COARSE * abs(reading.value)
-    if coarse and (slip or len({one.finding.mistake.key for one in fitting}) > 1):
-        return Diagnosis()
     if fitting:
-        low = COMMON if slip else _lowest_rank(candidates, reading, slack)
-        return Diagnosis(tuple(_weighed(fitting, low)))
+        most = {0: MOST_BY_CHANCE, ANOTHER_DIGIT: MOST_WHERE_MISTYPED, OUT_OF_PLACE: {}}[slip]
+        enough = {
+            rank
+            for rank in {one.rank for one in fitting}
+            if _by_chance(candidates, rank, reading, slack) <= most.get(rank, 0)
+        }
+        told = [one for one in fitting if one.finding.mistake.is_slip or one.rank in enough]
+        # What is told of a number may be asked of it beside a rarer mistake that gives it too.
+        return Diagnosis(tuple(_weighed(told if slip else fitting))) if told else Diagnosis()
     if coarse or slip:
         return Diagnosis()
     pairs = list(_pairs(working, key, reading.value, slack, earlier))
@@ -271,22 +306,19 @@ def _reach(one: _Candidate, slack: float, step: Step, reading: Reading, right: f
     return max(slack, reading.half_unit, magnified)
 
 
-def _lowest_rank(candidates: list[_Candidate], reading: Reading, slack: float) -> int:
-    """How common a mistake must be to be named: the more outcomes are near, the likelier one fits by chance."""
+def _by_chance(candidates: list[_Candidate], rank: int, reading: Reading, slack: float) -> float:
+    """Which share of the numbers near this one are outcomes of mistakes as common as this, or more so."""
     size = abs(reading.value)
     near = {
         round(one.outcome / (2 * slack))
         for one in candidates
-        if size / _NEAR < abs(one.outcome) < size * _NEAR
+        if one.rank >= rank and size / _NEAR < abs(one.outcome) < size * _NEAR
     }
     width = size * (_NEAR - 1 / _NEAR)
-    by_chance = len(near) * 2 * slack / width if width else math.inf
-    return next(
-        (rank for rank in (RARE, USUAL, COMMON) if by_chance <= MOST_BY_CHANCE[rank]), COMMON
-    )
+    return len(near) * 2 * slack / width
 
 
-def _weighed(fitting: list[_Candidate], low: int) -> list[Finding]:
+def _weighed(fitting: list[_Candidate]) -> list[Finding]:
     """The most plausible findings, one for each mistake; none where too many are as plausible."""
     best: dict[str, _Candidate] = {}
     for one in fitting:
@@ -294,9 +326,7 @@ def _weighed(fitting: list[_Candidate], low: int) -> list[Finding]:
         if key not in best or one.rank >= best[key].rank:
             best[key] = one
     top = max(one.rank for one in best.values())
-    if top < low:
-        return []
-    for least in (max(low, top - 1), top):
+    for least in (RARE, top - 1, top):
         kept = [one.finding for one in best.values() if one.rank >= least]
         if len(kept) <= MOST_FINDINGS:
             return kept
@@ -340,14 +370,15 @@ def _slack(step: Step, reading: Reading) -> float:
     return max(near, step.to / 2) if on_a_step else near
 
 
-def mistyped(working: Working, key: str, reading: Reading) -> bool:
-    """Whether a number is one slip of the keys away from the right one.
+# A slip of the keys: one digit for another; or digits that changed places, are missing or too many.
+ANOTHER_DIGIT, OUT_OF_PLACE = 1, 2
 
-    A digit changed, dropped or typed twice, or two that changed places.
-    """
+
+def mistyped(working: Working, key: str, reading: Reading) -> int:
+    """Whether a number is one slip of the keys away from the right one, and which: nought if it is not."""
     if not reading.half_unit:
         # The result of a sum that was never written out: no key was pressed for it.
-        return False
+        return 0
     step = working.steps[key]
     right = working.values()[key]
     unit = reading.unit
@@ -355,26 +386,27 @@ def mistyped(working: Working, key: str, reading: Reading) -> bool:
     decimals = max(0, -math.floor(math.log10(2 * reading.half_unit / unit.factor * 1.001)))
     scale = max(0, -math.floor(math.log10(step.to / unit.factor * 1.001)))
     text = f"{shown:.{decimals}f}"
-    return any(
-        _one_slip(text, f"{(right - unit.offset) / unit.factor:.{places}f}")
+    return max(
+        _slip(_keys(text), _keys(f"{(right - unit.offset) / unit.factor:.{places}f}"))
         for places in {decimals, scale}
     )
 
 
-def _one_slip(one: str, two: str) -> bool:
-    """Whether two texts differ by one sign changed, put in or left out, or by two neighbours' places."""
-    if len(one) > len(two):
-        one, two = two, one
-    if len(two) - len(one) > 1:
-        return False
+def _keys(text: str) -> str:
+    return text.replace(".", "")
+
+
+def _slip(one: str, two: str) -> int:
+    """Which one slip makes one row of digits of the other."""
+    if len(one) == len(two):
+        off = [place for place, (a, b) in enumerate(zip(one, two, strict=True)) if a != b]
+        if len(off) == 2 and off[1] == off[0] + 1:
+            first, last = off
+            return OUT_OF_PLACE if (one[first], one[last]) == (two[last], two[first]) else 0
+        return ANOTHER_DIGIT if len(off) <= 1 else 0
+    one, two = sorted((one, two), key=len)
     start = next((n for n, (a, b) in enumerate(zip(one, two, strict=False)) if a != b), len(one))
-    if len(one) < len(two):
-        return one[start:] == two[start + 1 :]
-    if one[start + 1 :] == two[start + 1 :]:
-        return True
-    return one[start : start + 2] == two[start : start + 2][::-1] and (
-        one[start + 2 :] == two[start + 2 :]
-    )
+    return OUT_OF_PLACE if one[start:] == two[start + 1 :] else 0
 
 
 def alike(working: Working) -> tuple[str, str] | tuple[()]:

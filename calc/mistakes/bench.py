@@ -8,6 +8,9 @@ from calc.expression import Expression, Name, Number, Operation, names
 from calc.mistakes.rule import (
     COMMON,
     RARE,
+    USUAL,
+    Changed,
+    also,
     given,
     in_a_part,
     in_the_step,
@@ -15,6 +18,7 @@ from calc.mistakes.rule import (
     kind,
     put_in,
     role,
+    without,
 )
 from calc.working import Step, Working
 
@@ -283,6 +287,20 @@ def _wrong_number_of_temperatures(working: Working, part: Expression) -> Iterato
                 yield left * 2
 
 
+@also("wrong-number-of-temperatures")
+def _one_temperature_less(working: Working, step: Step, flat: Expression) -> Iterator[Changed]:
+    """One of them forgotten both times, in the count and in what is taken away; or all but one."""
+    match step.expression:
+        case Operation("−", Operation("×", left, Number(count)), known) if given(
+            working, left, "wanted"
+        ):
+            for name in _names(known):
+                rest = without(known, name)
+                if rest is not None:
+                    yield Changed(left * (count - 1) - rest, rank=USUAL)
+                yield Changed(left - name, rank=RARE)
+
+
 @in_the_step(
     "averaged-temperatures",
     "divided by the number of temperatures at the end",
@@ -314,6 +332,19 @@ def _no_heat_capacity(working: Working, step: Step, flat: Expression) -> Iterato
         capacities = {name for name in _names(expression) if is_capacity(name)}
         if capacities:
             yield put_in(expression, lambda name: Number(1.0) if is_capacity(name) else None)
+        for one in capacities if len(capacities) > 1 else ():
+            yield put_in(expression, lambda name, o=one: Number(1.0) if name == o else None)
+    match flat:
+        case Operation("÷" | "+", Operation("÷", above, below), rest):
+            pass
+        case _:
+            return
+    bare = [
+        put_in(each, lambda name: Number(1.0) if is_capacity(name) else None)
+        for each in (above, below)
+    ]
+    yield Operation(flat.symbol, bare[0] / below, rest)
+    yield Operation(flat.symbol, above / bare[1], rest)
 
 
 @in_the_step(
@@ -337,16 +368,19 @@ def _no_weights(working: Working, step: Step, flat: Expression) -> Iterator[Expr
     "gave the flour's number to the liquid, and the other way round",
     "Write beside each number what it belongs to.",
     "dough-temperature",
-    RARE,
 )
 def _swapped_numbers(working: Working, step: Step, flat: Expression) -> Iterator[Expression]:
     if not any(kind(working, name) == "heat capacity" for name in _names(flat)):
         return
+    every: dict[Name, Name] = {}
     for wanted in ("heat capacity", "temperature", "mass"):
         two = [name for name in dict.fromkeys(_names(flat)) if kind(working, name) == wanted]
         if len(two) == 2:
             other = dict(zip(two, reversed(two), strict=True))
+            every |= other
             yield put_in(flat, other.get)
+    if every:
+        yield put_in(flat, every.get)
 
 
 # Ice.
@@ -368,6 +402,28 @@ def _ice_by_80(working: Working, step: Step, flat: Expression) -> Iterator[Expre
                     step.expression,
                     lambda one, k=name, m=melting.key: Name(m) if one.key == k else None,
                 )
+
+
+# What melting takes, in joules for a gram; a degree of water takes 4.2 of them.
+_JOULES_TO_MELT = 334.0
+
+
+@in_the_step(
+    "joules-for-degrees",
+    "put joules where degrees belong",
+    "Melting takes 334 J for a gram, and a degree of water 4.2 J: so melting counts as 80 degrees.",
+    "dough-temperature",
+)
+def _joules_for_degrees(working: Working, step: Step, flat: Expression) -> Iterator[Expression]:
+    for melting in working.with_role("melting"):
+        joules = {Name(melting.key): Number(_JOULES_TO_MELT)}
+        if put_in(flat, joules.get) != flat:
+            yield put_in(flat, joules.get)
+            for name in names(step.expression):
+                power = working.steps.get(name)
+                if power and Name(melting.key) in _terms(power.expression):
+                    alone = {Name(name): Number(_JOULES_TO_MELT)}
+                    yield put_in(step.expression, alone.get)
 
 
 def _terms(part: Expression) -> list[Expression]:

@@ -23,6 +23,7 @@ def _scaled(step: Step, factor: float) -> Iterator[Expression]:
     "bakers-percentage",
     COMMON,
     when_shown=True,
+    is_slip=True,
 )
 def _decimal_point(working: Working, step: Step, flat: Expression) -> Iterator[Expression]:
     yield from _scaled(step, 10.0)

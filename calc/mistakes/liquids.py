@@ -9,6 +9,7 @@ from calc.mistakes.rule import (
     COMMON,
     RARE,
     RIDERS,
+    USUAL,
     Changed,
     also,
     given,
@@ -16,6 +17,8 @@ from calc.mistakes.rule import (
     in_the_step,
     is_content,
     is_mass,
+    is_percentage,
+    is_what_is_left,
     put_in,
     role,
     without,
@@ -114,6 +117,18 @@ def _added_missing(working: Working, part: Expression) -> Iterator[Expression]:
     if swapped:
         old, one, two = swapped
         yield old * (1 + (one - two))
+        yield old * (1 - (one - two))
+
+
+@also("added-missing-percentage")
+def _missing_points(working: Working, step: Step, flat: Expression) -> Iterator[Changed]:
+    """The missing per cent put on the hydration, or taken off it, as points."""
+    for place in dict.fromkeys((step.expression, flat)):
+        match place:
+            case Operation("÷", Operation("×", flour, wetness), content) if is_content(
+                working, content
+            ) and is_percentage(working, wetness):
+                yield Changed(flour * (wetness + (1 - content)), rank=USUAL)
 
 
 @in_a_part(
@@ -240,6 +255,26 @@ def _other_liquid(working: Working, part: Expression) -> Iterator[Expression]:
     swapped = _swap(working, part)
     if swapped:
         yield swapped[0] / swapped[1]
+        yield swapped[0] / ((swapped[1] + swapped[2]) / 2)
+
+
+@in_a_part(
+    "both-liquids",
+    "counted the old liquid with the new one",
+    "The new liquid takes the place of the old one: give its weight alone.",
+    "divide-by-the-water-content",
+    RARE,
+    across=True,
+)
+def _both_liquids(working: Working, part: Expression) -> Iterator[Expression]:
+    match part:
+        case Operation("÷", Name() as old, content) if is_content(working, content):
+            yield old / content + old
+        case Operation("÷", Operation("×", old, share), content) if (
+            is_content(working, content) and role(working, old) == "liquid"
+        ):
+            yield part + old
+            yield old - old * share + part
 
 
 @also("other-liquid")
@@ -348,11 +383,12 @@ def _own_hydrations(
 )
 def _only_the_extra(working: Working, part: Expression) -> Iterator[Expression]:
     match part:
-        case Operation("÷", left, right) if is_content(working, right):
+        case Operation("÷", left, right) if is_content(working, right) or is_what_is_left(right):
             yield left / right - left
         case Operation("÷", left, right) if _is_a_factor(working, left, right):
             yield Changed(left / right - 1, rank=COMMON)
             yield Changed(left / right + 1, rank=RARE)
+            yield Changed(1 - right / left, rank=RARE)
     swapped = _swap(working, part)
     if swapped:
         old, one, two = swapped

@@ -22,6 +22,7 @@ from calc.mistakes.rule import (
     is_number,
     is_percentage,
     is_plain,
+    is_what_is_left,
     kind,
     role,
     terms,
@@ -45,8 +46,7 @@ def _weights(working: Working) -> list[Name]:
 @in_the_step(
     "whole-dough",
     "counted on more than the flour",
-    "Baker's percentages, hydration too, count on the flour alone, not on the whole dough, nor on flour and "
-    "liquid together.",
+    "The flour alone is 100 %, not the whole dough, nor flour and liquid together.",
     "what-hydration-means",
     COMMON,
 )
@@ -63,6 +63,7 @@ def _whole_dough(working: Working, step: Step, flat: Expression) -> Iterator[Exp
                 yield Changed(base * right, rank=rank)
             if is_percentage(working, right):
                 yield Changed(left * right / (1 + right), rank=USUAL)
+                yield Changed(left / (1 + right), rank=RARE)
 
 
 def _bases(
@@ -213,6 +214,8 @@ def _upside_down(working: Working, step: Step, flat: Expression) -> Iterator[Exp
             yield 1 / step.expression
             if is_plain(working, ratio):
                 yield 1 / ratio
+            if ratio != flat:
+                yield 1 / flat
 
 
 # What a meaning of hydration counts.
@@ -343,8 +346,12 @@ def _multiplied_by_percentage(working: Working, part: Expression) -> Iterator[Ex
 )
 def _percentage_on_top(working: Working, part: Expression) -> Iterator[Expression]:
     match part:
-        case Operation("×" | "÷", left, right) if is_percentage(working, right):
+        case Operation("×" | "÷" as sign, left, right) if is_percentage(working, right):
             yield left * (1 + right)
+            if not _is_flour(working, left):
+                yield Changed(left / (1 + right), rank=RARE)
+            if sign == "÷":
+                yield Changed(left * (1 - right), rank=RARE)
 
 
 @in_a_part(
@@ -379,6 +386,8 @@ def _rest_for_part(working: Working, step: Step, flat: Expression) -> Iterator[E
             is_plain(working, share) and not isinstance(share, Number) and _is_part(working, share)
         ):
             yield whole - whole * share
+        case Operation("×", whole, share) if _is_density(working, share):
+            yield whole - whole * share
 
 
 def _same_unit(working: Working, one: Expression, two: Expression) -> bool:
@@ -402,8 +411,26 @@ def _forgot_percentage(working: Working, part: Expression) -> Iterator[Expressio
     match part:
         case Operation("×", left, right) if _is_part(working, right):
             yield left
-            if is_plain(working, left) and not isinstance(left, Number):
+            if kind(working, left) == "share":
                 yield right
+
+
+@in_a_part(
+    "percentage-twice",
+    "took the percentage twice",
+    "Each percentage is taken once: look which weight already holds it.",
+    "bakers-percentage",
+    RARE,
+    across=True,
+)
+def _percentage_twice(working: Working, part: Expression) -> Iterator[Expression]:
+    match part:
+        case Operation("×", _, Name() as right) if kind(working, right) == "share":
+            yield part * right
+        case Operation("÷", _, right) if is_content(working, right) or is_percentage(
+            working, right
+        ):
+            yield part / right
 
 
 @in_a_part(
@@ -481,8 +508,11 @@ def _divided_for_multiplied(working: Working, part: Expression) -> Iterator[Expr
             working, right
         ):
             yield left / right
+            if kind(working, left) == "number":
+                yield right / left
         case Operation("×", left, right) if kind(working, left) == "number":
             yield right / left
+            yield left / right
 
 
 def _is_factor(working: Working, part: Expression) -> bool:
@@ -492,16 +522,9 @@ def _is_factor(working: Working, part: Expression) -> bool:
         and not is_content(working, part)
         and not is_percentage(working, part)
         and role(working, part) not in RIDERS
-        and not _is_what_is_left(part)
+        and not is_what_is_left(part)
         and not (isinstance(part, Number) and part.value == 2.0)
     )
-
-
-def _is_what_is_left(part: Expression) -> bool:
-    match part:
-        case Operation("−", Number(1.0), _):
-            return True
-    return False
 
 
 def _is_density(working: Working, part: Expression) -> bool:

@@ -42,7 +42,8 @@ class Mistake:
     calculation it is about, with what is said where that is not known. `advice` is what a kind teacher says then, `lesson` the one that helps. A mistake of
     a higher `rank` explains a number better than one of a lower. One `in_pairs` is also sought together with
     another such, in two steps not shown; one `when_shown` (a slip of the unit, say) only in the step asked for. One that `looks_at_numbers` cannot be told from the
-    shape of a calculation alone.
+    shape of a calculation alone. One that `is_slip` is of the pen, not of the method: it may be told of a
+    mistyped number too.
     """
 
     key: str
@@ -54,6 +55,7 @@ class Mistake:
     in_pairs: bool = False
     when_shown: bool = False
     looks_at_numbers: bool = False
+    is_slip: bool = False
 
     def named(self, part: str = "") -> str:
         """What was done, as it completes "You …": ``left out the salt``."""
@@ -144,11 +146,16 @@ def in_the_step(
     *,
     when_shown: bool = False,
     looks_at_numbers: bool = False,
+    is_slip: bool = False,
 ):
     """Enter a rule that changes a step as a whole."""
 
     def enter(rule: StepRule) -> StepRule:
-        flags = {"when_shown": when_shown, "looks_at_numbers": looks_at_numbers}
+        flags = {
+            "when_shown": when_shown,
+            "looks_at_numbers": looks_at_numbers,
+            "is_slip": is_slip,
+        }
         _enter(Mistake(key, name, advice, lesson, [_in_all(rule)], rank, **flags))
         return rule
 
@@ -212,7 +219,7 @@ def _changed_throughout(
 PERCENTAGES = ("hydration", "baker's percentage", "part")
 WEIGHTS = ("flour", "liquid", "ingredient")
 # The contents of what rides along with a liquid's water, as far as the known mistakes speak of it.
-RIDERS = ("fat content", "sugar content", "salt content")
+RIDERS = ("fat content", "sugar content", "salt content", "protein content")
 
 
 def given(working: Working, part: Expression, *roles: str) -> Given | None:
@@ -249,6 +256,14 @@ def is_mass(working: Working, part: Expression) -> bool:
 def is_plain(working: Working, part: Expression) -> bool:
     """Whether a part is a number without a unit: a share, a factor, a count."""
     return not working.dimension(part)
+
+
+def is_what_is_left(part: Expression) -> bool:
+    """Whether a part is 1 − something: what is left of it after a loss."""
+    match part:
+        case Operation("−", Number(1.0), _):
+            return True
+    return False
 
 
 def terms(expression: Expression) -> list[Expression]:

@@ -4,18 +4,21 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from calc.expression import Expression, Name, Number, Operation
+from calc.expression import Expression, Name, Number, Operation, names
 from calc.mistakes.rule import (
     COMMON,
     RARE,
     Changed,
     also,
+    flattened,
     in_a_part,
     in_the_step,
     is_content,
     is_plain,
     kind,
+    put_in,
     steps_before,
+    terms,
 )
 from calc.working import Step, Working
 
@@ -42,6 +45,18 @@ def _left_one_out(working: Working, part: Expression) -> Iterator[Changed]:
             yield Changed(right, left)
         case Operation("×", left, right) if kind(working, right) == "temperature":
             yield Changed(left, right)
+        case Operation("×", left, right) if kind(working, right) == "number":
+            yield Changed(left, right)
+
+
+@also("left-one-out")
+def _all_but_one(working: Working, step: Step, flat: Expression) -> Iterator[Changed]:
+    """A sum of several parts of which only one was counted."""
+    match step.expression:
+        case Operation("+"):
+            parts = terms(step.expression)
+            if len(parts) > 2 and not any(isinstance(one, Number) for one in parts):
+                yield from (Changed(one, rank=RARE) for one in parts)
 
 
 def _is_sum(part: Expression) -> bool:
@@ -63,6 +78,8 @@ def _counted_twice(working: Working, part: Expression) -> Iterator[Changed]:
                 for one in (left, right)
                 if not _is_sum(one) and not isinstance(one, Number)
             )
+        case Operation("−", left, right) if not isinstance(left, Number) and not _is_sum(right):
+            yield Changed(part - right, right)
 
 
 @in_a_part(
@@ -87,6 +104,8 @@ def _taken_away_for_added(working: Working, part: Expression) -> Iterator[Change
     match part:
         case Operation("+", left, right) if not isinstance(right, Number):
             yield Changed(left - right, right)
+            if not isinstance(left, Number):
+                yield Changed(right - left, left, RARE)
 
 
 @in_the_step(
@@ -103,6 +122,23 @@ def _wrong_way_round(working: Working, step: Step, flat: Expression) -> Iterator
             yield right - left
         case Operation("÷", Operation("−", left, right), divisor):
             yield (right - left) / divisor
+
+
+@also("wrong-way-round")
+def _wrong_way_round_before(working: Working, step: Step, flat: Expression) -> Iterator[Changed]:
+    """The same in a step before, or within the step."""
+    for place in dict.fromkeys((step.expression, flat)):
+        for one in _turned(place):
+            yield Changed(one, rank=RARE)
+
+
+def _turned(part: Expression) -> Iterator[Expression]:
+    match part:
+        case Operation(sign, left, right):
+            if sign == "−" and not isinstance(left, Number):
+                yield right - left
+            yield from (Operation(sign, one, right) for one in _turned(left))
+            yield from (Operation(sign, left, one) for one in _turned(right))
 
 
 @in_a_part(
@@ -216,3 +252,110 @@ def _mean_of_some(working: Working, step: Step, flat: Expression) -> Iterator[Ex
     match flat:
         case Operation("÷", Operation("+", Operation("+", a, b), c), Number(3.0)):
             yield from ((one + two) / 2 for one, two in ((a, b), (b, c), (a, c)))
+
+
+@in_a_part(
+    "added-for-multiplied",
+    "added where this step multiplies",
+    "So many of something, or a part of it, is a product: multiply.",
+    "scaling-and-rounding",
+    RARE,
+)
+def _added_for_multiplied(working: Working, part: Expression) -> Iterator[Expression]:
+    match part:
+        case Operation("×", Name() as left, Name() as right) if kind(working, left) == "number" or (
+            is_plain(working, left) and is_plain(working, right)
+        ):
+            yield left + right
+
+
+@in_a_part(
+    "multiplied-for-added",
+    "multiplied where this step adds",
+    "What comes on top is added.",
+    "acidity-and-feel",
+    RARE,
+)
+def _multiplied_for_added(working: Working, part: Expression) -> Iterator[Expression]:
+    match part:
+        case Operation("+", left, right) if (
+            is_plain(working, left)
+            and is_plain(working, right)
+            and not isinstance(left, Number)
+            and not isinstance(right, Number)
+        ):
+            yield left * right
+
+
+@in_the_step(
+    "part-to-rest",
+    "compared the part with the rest",
+    "A share is a part of the whole, so divide by all of it, the part itself included.",
+    "preferments",
+)
+def _part_to_rest(working: Working, step: Step, flat: Expression) -> Iterator[Expression]:
+    for place in dict.fromkeys((step.expression, flat)):
+        match place:
+            case Operation("÷", left, right) if working.dimension(left) == working.dimension(right):
+                rest = _rest(working, left, right)
+                if rest is not None:
+                    yield left / rest
+
+
+def _rest(working: Working, part: Expression, whole: Expression) -> Expression | None:
+    """What is left of a sum when one part of it is gone, the sum written in the step or found before."""
+    match whole:
+        case Name(key) if key in working.steps:
+            return _rest(working, part, working.steps[key].expression)
+        case Operation("+", left, right):
+            return right if left == part else left if right == part else None
+    return None
+
+
+@in_the_step(
+    "another-answer",
+    "gave {part|another answer} here",
+    "That figure belongs on another line. Read again what is asked on this one.",
+    "scaling-and-rounding",
+    RARE,
+    when_shown=True,
+)
+def _another_answer(working: Working, step: Step, flat: Expression) -> Iterator[Changed]:
+    before = {step.key, *(one.key for one in steps_before(working, step))}
+    for one in working.steps.values():
+        if one.key not in before and one.kind == step.kind:
+            yield Changed(flattened(working, one), Name(one.key))
+
+
+# So that a dough has few of them: numbers of one kind that a student takes for each other.
+_MISTAKEN_FOR_EACH_OTHER = ("mass", "share", "temperature", "heat capacity", "number", "volume")
+
+
+@in_the_step(
+    "other-number",
+    "used another number in place of {part|one of them}",
+    "Write beside each number of the story what it is, then put it in.",
+    "bakers-percentage",
+    RARE,
+)
+def _other_number(working: Working, step: Step, flat: Expression) -> Iterator[Changed]:
+    alike: dict[str, list[Name]] = {}
+    for one in working.givens.values():
+        if one.kind in _MISTAKEN_FOR_EACH_OTHER:
+            alike.setdefault(one.kind, []).append(Name(one.key))
+    for key in dict.fromkeys(names(step.expression)):
+        for other in alike.get(kind(working, Name(key)), ()):
+            if other.key != key:
+                new = put_in(
+                    step.expression, lambda name, k=key, o=other: o if name.key == k else None
+                )
+                yield Changed(new, Name(key))
+
+
+@also("other-number")
+def _two_numbers_swapped(working: Working, step: Step, flat: Expression) -> Iterator[Changed]:
+    used = [Name(key) for key in dict.fromkeys(names(flat)) if key in working.givens]
+    for place, one in enumerate(used):
+        for two in used[place + 1 :]:
+            if kind(working, one) == kind(working, two) in _MISTAKEN_FOR_EACH_OTHER:
+                yield Changed(put_in(flat, {one: two, two: one}.get), one)

@@ -27,6 +27,7 @@ class Wrong:
 Methods = Callable[..., Iterator[tuple]]
 LISTED: dict[str, tuple[Methods, dict[str, str]]] = {}
 FRESH: dict[str, tuple[Methods, dict[str, str]]] = {}
+THIRD: dict[str, tuple[Methods, dict[str, str]]] = {}
 
 
 def of(*quantities: str, into: dict = LISTED, **keys: str) -> Callable[[Methods], Methods]:
@@ -1002,18 +1003,18 @@ def gap_needed(s, b):
 # Time, acidity.
 
 
-@of("time left out of the cold", n="limit", a="mixing", b="the first rise", c="shaping")
-def time_left(n, a, b, c):
-    yield "gave the time used", a + b + c
-    yield "left one out", n - b - c
-    yield "left one out", n - a - c
-    yield "left one out", n - a - b
-    yield "added for taken away", n + a + b + c
-    yield "left one out", a + b, "used"
-    yield "left one out", b + c, "used"
-    yield "counted one twice", n - 2 * a - b - c
+@of("time left out of the cold", n="limit", a="mixing", b="the first rise", c="shaping", d="baking")
+def time_left(n, a, b, c, d):
+    yield "gave the time used", a + b + c + d
+    yield "left one out", n - b - c - d
+    yield "left one out", n - a - c - d
+    yield "left one out", n - a - b - c
+    yield "added for taken away", n + a + b + c + d
+    yield "left one out", a + b + c, "used"
+    yield "left one out", b + c + d, "used"
+    yield "counted one twice", n - 2 * a - b - c - d
     yield "taken away once only", n - b
-    yield "mean of the times", n - (a + b + c) / 3
+    yield "mean of the times", n - (a + b + c + d) / 4
 
 
 @of("raised hydration for a sour liquid", h="hydration", most="most", p="part")
@@ -1309,11 +1310,11 @@ def fresh_loss(a, b):
     yield "added for taken away", (a + b) / a
 
 
-@of("time left out of the cold", into=FRESH, n="limit", a="mixing", b="the first rise", c="shaping")
-def fresh_time(n, a, b, c):
-    yield "taken the wrong way round", a + b + c - n
-    yield "halved", (n - a - b - c) / 2
-    yield "taken away for added", n - (a - b + c)
+@of("time left out of the cold", into=FRESH, n="limit", a="mixing", b="the first rise", c="shaping", d="baking")  # fmt: skip
+def fresh_time(n, a, b, c, d):
+    yield "taken the wrong way round", a + b + c + d - n
+    yield "halved", (n - a - b - c - d) / 2
+    yield "taken away for added", n - (a - b + c + d)
 
 
 @of("mean of three loaves", into=FRESH, a="first", b="second", c="third")
@@ -1327,3 +1328,369 @@ def fresh_raised(h, most, p):
     yield "doubled", h + 2 * most * p
     yield "decimal point", h + most * p / 10
     yield "multiplied for added", h * most * p
+
+
+# A third list, written from what students do before the catalogue was widened once more: `THIRD`, measured with
+# `python -m tests.bench.diagnosis third`, is not tuned for either.
+
+
+@of("water needed", into=THIRD, F="flour", h="hydration")
+def third_water_needed(F, h):
+    yield "gave what is not flour", F + F * h
+    yield "on the whole dough", F * h / (1 + h)
+    yield "halved", F * h / 2
+
+
+@of("new liquid", into=THIRD, F="flour", h="hydration", w="water content")
+def third_new_liquid(F, h, w):
+    yield "divided for multiplied", F / h * w
+    yield "the part that is not water", F * (1 - h) * w
+    yield "added the missing share", F * (h + 1 - w)
+    yield "forgot the flour's part", F * w
+    yield "on the whole dough", F / (1 + h) / w
+
+
+@of("liquid for liquid", into=THIRD, L="old", w1="old-content", w2="new-content")
+def third_liquid_for_liquid(L, w2, w1=None):
+    yield "counted one twice", L + L * (w1 or 1) / w2
+    if w1 is not None:
+        yield "added the difference of contents", L + L * abs(w1 - w2)
+        yield "taken the wrong way round", L * (1 - (w1 - w2))
+        yield "solids for water", L * (1 - w2) / (1 - w1)
+        yield "divided for multiplied", L / w1 / w2
+
+
+@of("part swap", into=THIRD, L="old", p="part", w1="old-content", w2="new-content")
+def third_part_swap(L, p, w2, w1=1.0):
+    yield "kept the whole", L - L * p + L * p * w1 / w2
+    yield "the part that stays", L * (1 - p) / w2
+    yield "divided for multiplied", L / p * w1 / w2
+    yield "multiplied for divided", L * p * w1 * w2
+    yield "forgot the part", L / w2
+
+
+@of("hydration", into=THIRD, F="flour", L="liquid weight", w="water content")
+def third_hydration(F, L, w):
+    yield "solids for water", L * (1 - w) / (F + L * (1 - w))
+    yield "divided for multiplied", L / w / F
+    yield "added percentages", L / F + w
+    yield "gave the rest", 1 - L * w / F
+    yield "took the missing share off the hydration", L / F - (1 - w)
+
+
+@of("hydration after gram for gram", into=THIRD, F="flour", h="hydration", w="water content")
+def third_after(F, h, w):
+    yield "added the missing share", h * (1 + 1 - w)
+    yield "gave the rest", h - h * w
+    yield "added percentages", (h + w) / 2
+
+
+@of("butter to take out", into=THIRD, L="old", w1="old-content", w2="new-content", f1="old fat content", f2="fat content", b="butter fat content")  # fmt: skip
+def third_butter(L, w2, f2, b, w1=1.0, f1=0.0):
+    new = L * w1 / w2
+    yield "forgot the butter's fat content", new * f2 - L * f1
+    yield "multiplied for divided", (new * f2 - L * f1) * b
+    yield "gram for gram", L * (f2 - f1) / b
+    yield "forgot the fat of the old liquid", new * f2 / b
+    yield "added for taken away", (new * f2 + L * f1) / b
+    yield "halved", (new * f2 - L * f1) / b / 2
+
+
+@of("water from a pack", into=THIRD, a="amount", f="fat", p="protein", c="carbohydrate", s="salt", m="minerals", fibre="fibre")  # fmt: skip
+def third_pack(a, f, p, c, s=0.0, m=0.0, fibre=0.0):
+    c += fibre
+    if m:
+        yield "forgot the minerals", 1 - (f + p + c + s) / a
+    yield "left one out", 1 - (f + c + s) / a - m
+    yield "left one out", 1 - (f + p + s + fibre) / a - m
+    yield "solids for water", (f + p + c + s) / a + m
+    if m:
+        yield "added for taken away", 1 - (f + p + c + s) / a + m
+
+
+@of("water by drying", into=THIRD, b="before", a="after", d="dish")
+def third_drying(b, a, d=0.0):
+    yield "gave what is left", (a - d) / (b - d)
+    yield "on the weight after", (b - a) / (a - d)
+    yield "ratio upside down", (b - d) / (a - d)
+
+
+@of("baker's percentage", into=THIRD, F="flour", w="weight", other="other ingredients")
+def third_percentage(F, w, other=0.0):
+    yield "ratio upside down", F / w
+    yield "on flour and itself", w / (F + w)
+    yield "gave the rest", 1 - w / F
+    if other:
+        yield "on the whole dough", w / (F + other + w)
+
+
+@of("flour from a percentage", into=THIRD, w="weight", p="percentage")
+def third_flour(w, p):
+    yield "multiplied for divided", w * p
+    yield "gave what is not flour", w / p - w
+    yield "divided by what is left", w / (1 - p)
+    yield "added on top", w * (1 + p)
+    yield "divided by one and the percentage", w / (1 + p)
+
+
+@of("weights from percentages", into=THIRD, F="flour", p="second flour percentage", h="water percentage", s="salt percentage", y="yeast percentage")  # fmt: skip
+def third_weights(F, h, s, y, p=0.0):
+    dough = F * (1 + h + s + y)
+    yield "forgot a percentage", dough - F * y, "dough"
+    yield "forgot the flour", dough - F, "dough"
+    yield "divided for multiplied", F / h, "water"
+    yield "counted one twice", dough + F * p, "dough"
+    yield "on the first flour only", F * (1 - p) * s, "salt"
+
+
+@of("flour for a dough weight", into=THIRD, D="dough", h="hydration", o="others")
+def third_dough_flour(D, h, o=0.0):
+    yield "forgot a percentage", D / (1 + h)
+    yield "took the percentages off", D * (1 - h)
+    yield "multiplied for divided", D * (1 + h + o)
+    yield "divided by the hydration", D / h
+    yield "divided by what is left", D / (1 - h)
+
+
+@of("water temperature", into=THIRD, W="wanted", f="flour", r="room", x="friction", p="preferment")
+def third_water_temperature(W, f, r, x, p=None):
+    n, known = (3, f + r) if p is None else (4, f + r + p)
+    yield "forgot the friction", n * W - known
+    yield "added the friction", n * W - known + x
+    yield "not multiplied", W - (f + r - W)
+    yield "left out the temperature", n * W - known + r - x
+    yield "left out the temperature", n * W - known + f - x
+
+
+@of("friction factor", into=THIRD, W="dough", f="flour", r="room", w="water", p="preferment")
+def third_friction(W, f, r, w, p=0.0):
+    n = 4 if p else 3
+    yield "left out the temperature", n * W - f - r - p
+    yield "left out the temperature", n * W - f - w - p
+    yield "one too few", (n - 1) * W - f - r - w - p
+    yield "one too many", (n + 1) * W - f - r - w - p
+    yield "against the mean", W - (f + r + w + p) / n
+
+
+@of("ice needed", into=THIRD, w="water", t="tap", g="wanted")
+def third_ice(w, t, g):
+    yield "ice by 80 alone", w * (t - g) / 80
+    yield "only the tap", w * t / (80 + t)
+    yield "wrong side", w * (t - g) / (80 + g)
+    yield "only the wanted degrees", w * g / (80 + t)
+    yield "forgot the melting", w * (t - g) / t
+    yield "divided by the difference", w * (t - g) / (80 + t - g)
+    yield "latent heat in joules", w * (t - g) / (334 + t)
+
+
+@of("dough temperature by heat", into=THIRD, F="flour weight", cf="flour capacity", tf="flour celsius", L="liquid weight", cl="liquid capacity", tl="liquid celsius", x="friction")  # fmt: skip
+def third_heat(F, cf, tf, L, cl, tl, x):
+    mix = (F * cf * tf + L * cl * tl) / (F * cf + L * cl)
+    yield "no heat capacities", (F * tf + L * tl) / (F + L) + x
+    yield "forgot the friction", mix
+    yield "plain mean", (tf + tl) / 2 + x
+    yield "temperatures swapped", (F * cf * tl + L * cl * tf) / (F * cf + L * cl) + x
+    yield "no weights", (cf * tf + cl * tl) / (cf + cl) + x
+
+
+@of("liquid temperature by heat", into=THIRD, W="wanted", x="friction", F="flour weight", cf="flour capacity", tf="flour celsius", L="liquid weight", cl="liquid capacity")  # fmt: skip
+def third_liquid_heat(W, x, F, cf, tf, L, cl):
+    yield "forgot the friction", W + F * cf * (W - tf) / (L * cl)
+    yield "no heat capacities", W - x + F * (W - x - tf) / L
+    yield "gave the difference", F * cf * (W - x - tf) / (L * cl)
+    yield "taken away for added", (W - x) - F * cf * (W - x - tf) / (L * cl)
+    yield "added the friction", W + x + F * cf * (W + x - tf) / (L * cl)
+
+
+@of("dough for pieces", into=THIRD, n="pieces", p="piece", loss="loss", more="allowance")
+def third_pieces(n, p, loss=0.0, more=0.0):
+    if loss and not more:
+        yield "loss on top", n * p * (1 + loss)
+        yield "divided by one and the loss", n * p / (1 + loss)
+        yield "loss for what is left", n * p / loss
+        yield "gave the weight lost", n * p / (1 - loss) - n * p
+        yield "loss taken off", n * p * (1 - loss)
+
+
+@of("dough for a tin", into=THIRD, v="volume", r="ratio")
+def third_tin(v, r):
+    yield "divided for multiplied", v / r
+    yield "gave the rest", v - v * r
+    yield "forgot the share", v
+
+
+@of("weight of a volume", into=THIRD, v="volume", d="density")
+def third_volume(v, d):
+    yield "millilitres for grams", v
+    yield "divided for multiplied", v / d
+    yield "added percentages", v + d
+
+
+@of("error of a reading", into=THIRD, s="step", w="weight")
+def third_error(s, w):
+    yield "whole step", s / w
+    yield "ratio upside down", w / (s / 2)
+    yield "gave the rest", 1 - s / 2 / w
+
+
+@of("scaling factor", into=THIRD, o="old", n="new")
+def third_factor(o, n):
+    yield "upside down", o / n
+    yield "growth for factor", (n - o) / o
+    yield "gave the rest", (n - o) / n
+
+
+@of("bake loss", into=THIRD, b="before", a="after")
+def third_loss(b, a):
+    yield "on the weight after", (b - a) / a
+    yield "what is left", a / b
+    yield "ratio upside down", b / a
+    yield "gave the sum", (b + a) / b
+
+
+@of("specific volume", into=THIRD, v="volume", a="after")
+def third_specific(v, a):
+    yield "ratio upside down", a / v
+    yield "multiplied for divided", v * a
+
+
+@of("mean of three loaves", into=THIRD, a="first", b="second", c="third")
+def third_mean(a, b, c):
+    yield "gave the sum", a + b + c
+    yield "divided by two", (a + b + c) / 2
+    yield "divided only one", a + b + c / 3
+    yield "left one out", (a + c) / 3
+    yield "first and last only", (a + c) / 2
+
+
+@of("time left out of the cold", into=THIRD, t="limit", m="mixing", r="the first rise", s="shaping", b="baking", p="proof")  # fmt: skip
+def third_time(t, m=0.0, r=0.0, s=0.0, b=0.0, p=0.0):
+    for one in (m, r, s, b, p):
+        if one:
+            yield "left one out", t - (m + r + s + b + p) + one
+    yield "taken away once only", t - r
+
+
+@of("flour and liquid in a preferment", into=THIRD, P="preferment", h="preferment hydration", w="content")  # fmt: skip
+def third_preferment(P, h, w=1.0):
+    yield "hydration of the whole", P * (1 - h), "flour"
+    yield "hydration of the whole", P * h, "liquid"
+    yield "divided by the hydration", P / h, "flour"
+    yield "multiplied for divided", P * (1 + h), "flour"
+    if h != 1.0:
+        yield "half and half", P / 2, "flour"
+
+
+@of("liquid left for the final dough", into=THIRD, F="total flour", h="hydration", P="preferment", hp="preferment hydration", w="content of liquid")  # fmt: skip
+def third_left(F, h, P, hp, w=1.0):
+    inside = P - P / (1 + hp)
+    yield "whole preferment as water", (F * h - P) / w
+    yield "flour for water", (F * h - P / (1 + hp)) / w
+    yield "forgot the preferment", F * h / w
+    yield "added for taken away", (F * h + inside) / w
+    yield "hydration of the whole", (F * h - P * hp) / w
+    yield "half and half", (F * h - P / 2) / w
+
+
+@of("total flour with a preferment", into=THIRD, F="final flour", P="preferment", h="preferment hydration")  # fmt: skip
+def third_total(F, P, h):
+    yield "whole preferment as flour", F + P
+    yield "hydration of the whole", F + P * (1 - h)
+    yield "taken away for added", F - P / (1 + h)
+    yield "multiplied for divided", F + P * (1 + h)
+
+
+@of("overall hydration with a preferment", into=THIRD, F="final flour", L="final liquid", w="content of liquid", P="preferment", h="preferment hydration")  # fmt: skip
+def third_overall(F, L, P, h, w=1.0):
+    flour = P / (1 + h)
+    yield "forgot the preferment", L * w / F
+    yield "liquid as water", (L + P - flour) / (F + flour)
+    yield "forgot the preferment's water", L * w / (F + flour)
+    yield "whole preferment over the final flour", (L * w + P) / F
+    yield "on the whole dough", (L * w + P - flour) / (F + L + P)
+    yield "ratio upside down", (F + flour) / (L * w + P - flour)
+    yield "mean of the hydrations", (L * w / F + h) / 2
+
+
+@of("preferment for a share of the flour", into=THIRD, F="total flour", s="share", h="preferment hydration")  # fmt: skip
+def third_size(F, s, h):
+    yield "divided for multiplied", F * s / (1 + h)
+    yield "gave the flour alone", F * s
+    yield "half and half", F * s * 2
+    yield "forgot the flour's 100 %", F * s * h
+    yield "the rest of the flour", F * (1 - s) * (1 + h)
+
+
+@of("blend water", into=THIRD, a="weight0", b="weight1", x="content0", y="content1")
+def third_blend(a, b, x, y):
+    yield "plain mean", (x + y) / 2
+    yield "contents swapped", (a * y + b * x) / (a + b)
+    yield "divided by two", (a * x + b * y) / 2 / (a + b)
+    yield "liquid as water", (a + b * y) / (a + b)
+    yield "gave the rest", 1 - (a * x + b * y) / (a + b)
+
+
+@of("liquid beside another", into=THIRD, F="flour", h="hydration", a="first", x="first-content", y="content")  # fmt: skip
+def third_beside(F, h, a, x, y=1.0):
+    yield "first liquid as water", (F * h - a) / y
+    yield "added for taken away", (F * h + a * x) / y
+    yield "forgot the first liquid", F * h / y
+    yield "solids for water", (F * h - a * (1 - x)) / y
+    yield "divided for multiplied", (F * h - a / x) / y
+    if y != 1.0:
+        yield "multiplied for divided", (F * h - a * x) * y
+        yield "gram for gram", F * h - a * x
+
+
+@of("fat brought", into=THIRD, F="flour", h="hydration", w="water content", f="fat content")
+@of("sugar brought", into=THIRD, F="flour", h="hydration", w="water content", f="sugar content")
+@of("salt brought", into=THIRD, F="flour", h="hydration", w="water content", f="salt content")
+@of("protein brought", into=THIRD, F="flour", h="hydration", w="water content", f="protein content")
+def third_brought(F, h, w, f):
+    yield "gram for gram", h * f
+    yield "multiplied for divided", h * w * f
+    yield "divided for multiplied", h / w / f
+    yield "of the whole dough", h / w * f / (1 + h / w)
+    yield "of the liquid", f
+
+
+@of("salt left to add", into=THIRD, F="flour", h="hydration", w="water content", c="salt content", p="salt percentage")  # fmt: skip
+@of("sugar left to add", into=THIRD, F="flour", h="hydration", w="water content", c="sugar content", p="sugar percentage")  # fmt: skip
+def third_to_add(F, h, w, c, p):
+    yield "forgot what the liquid brings", F * p
+    yield "added for taken away", F * p + F * h / w * c
+    yield "gram for gram", F * p - F * h * c
+    yield "multiplied for divided", F * p - F * h * w * c
+    yield "gave what the liquid brings", F * h / w * c
+
+
+@of("hydration with scalded milk", into=THIRD, F="flour", b="before", a="after", w="content")
+def third_scalded(F, b, a, w):
+    yield "after as before", a * w / F
+    yield "forgot a loss", b * w / F
+    yield "liquid as water", a / F
+    yield "added for taken away", (b * w + b - a) / F
+    yield "solids for water", (b * (1 - w) - (b - a)) / F
+
+
+@of("acid in a dough", into=THIRD, L="liquid", F="flour", a="acid")
+def third_acid(L, F, a):
+    yield "ratio upside down", a * F / L
+    yield "of the whole dough", a * L / (F + L)
+    yield "gave the share", L / F
+
+
+@of("raised hydration for a sour liquid", into=THIRD, h="hydration", m="most", p="part")
+def third_raised(h, m, p):
+    yield "the whole rise of the hydration", h + m
+    yield "as per cent of the hydration", h * (1 + m * p)
+    yield "taken away for added", h - m * p
+    yield "stopped at the rise", m * p
+
+
+@of("extra water for a sour liquid", into=THIRD, F="flour", h="hydration", m="most", p="part")
+def third_extra(F, h, m, p):
+    yield "forgot the share", F * m
+    yield "of the water", F * h * m * p
+    yield "gave the water", F * (h + m * p)
+    yield "not sour for sour", F * m * (1 - p)
