@@ -37,6 +37,7 @@ def _decimal_point(working: Working, step: Step, flat: Expression) -> Iterator[E
     "bakers-percentage",
     COMMON,
     when_shown=True,
+    is_slip=True,
 )
 def _percent_for_fraction(working: Working, step: Step, flat: Expression) -> Iterator[Expression]:
     if step.kind in ("mass", "share"):

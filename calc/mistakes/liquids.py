@@ -163,6 +163,7 @@ def _solids_for_the_rest(working: Working, step: Step, flat: Expression) -> Iter
     "Look for the liquid's water content: that is what makes the dough wet.",
     "what-rides-along",
     RARE,
+    looks_at_numbers=True,
 )
 def _fat_for_water(working: Working, part: Expression) -> Iterator[Expression]:
     content = given(working, part, "water content")

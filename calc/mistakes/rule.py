@@ -112,6 +112,7 @@ def in_a_part(
     in_pairs: bool = False,
     across: bool = False,
     throughout: bool = False,
+    looks_at_numbers: bool = False,
 ):
     """Enter a rule that changes one part of a step's expression.
 
@@ -131,7 +132,8 @@ def in_a_part(
             if throughout:
                 yield from _changed_throughout(flat, change)
 
-        _enter(Mistake(key, name, advice, lesson, [rewrites], rank, in_pairs))
+        flags = {"in_pairs": in_pairs, "looks_at_numbers": looks_at_numbers}
+        _enter(Mistake(key, name, advice, lesson, [rewrites], rank, **flags))
         return rule
 
     return enter

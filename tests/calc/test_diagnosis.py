@@ -6,6 +6,7 @@ import pytest
 
 from calc.mistakes import BY_KEY, CATALOGUE
 from tests.bench.diagnosis import SAYS, added_up, measured
+from tests.bench.wrong_methods import THIRD
 
 DRAWS = 2
 
@@ -18,14 +19,23 @@ def tallies():
 def test_names_wrong_methods_listed_apart_from_the_catalogue(tallies):
     found = added_up(tallies[0])["all"]
     assert found.made > 2000
-    assert found.share(found.named) >= 0.85
-    assert found.share(found.other) <= 0.03
+    assert found.share(found.named) >= 0.88
+    assert found.share(found.other) <= 0.02
+
+
+def test_names_wrong_methods_that_it_was_not_tuned_for():
+    """A list written from what students do before the catalogue was widened once more."""
+    methods, _ = measured(DRAWS, THIRD)
+    found = added_up(methods)["all"]
+    assert found.made > 700
+    assert found.share(found.named) >= 0.82
+    assert found.share(found.other) <= 0.02
 
 
 def test_a_slip_of_the_keys_is_seldom_blamed_on_a_method(tallies):
     found = added_up(tallies[1])["all"]
     assert found.made > 500
-    assert found.share(found.named) <= 0.03
+    assert found.share(found.named) <= 0.02
 
 
 def test_families_that_a_lesson_is_about_are_named(tallies):

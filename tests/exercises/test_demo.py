@@ -101,7 +101,7 @@ def test_mistakes_are_made_at_the_stated_rate(demo, rate):
 @pytest.mark.slow
 @pytest.mark.parametrize("seed", ["doughwater demo 1", "another", "a third", "a fourth"])
 def test_the_marking_finds_what_was_put_in_and_little_else(monkeypatch, tmp_path, seed):
-    """`tests.bench.diagnosis` measured 97 % of single mistakes named; here some stand two in a row,
+    """`tests.bench.diagnosis` measures how many single mistakes are named; here some stand two in a row,
     and figures changed round stand beside them. Which is why the bound is below."""
     monkeypatch.setattr(invented, "SEED", seed)
     demo = write_demo(SET, tmp_path)
@@ -116,7 +116,7 @@ def test_the_marking_finds_what_was_put_in_and_little_else(monkeypatch, tmp_path
         for finding in step.findings
     }
     # A figure that is one key away from the right one is a slip, unless the mistake is a common one.
-    assert len(made & (found | asked)) >= 0.85 * len(made)
+    assert len(made & (found | asked)) >= 0.88 * len(made)
     assert len(found - made) <= 0.1 * len(found)
 
 

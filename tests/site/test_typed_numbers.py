@@ -25,6 +25,13 @@ WATER = {
     "percentage": "65 %",
     "ingredient": "water",
 }
+ICE = {
+    "ask": "ice needed",
+    "water-weight": "3400 g",
+    "tap-temperature": "18 °C",
+    "water-temperature": "4 °C",
+}
+RAISED = {"ask": "raised hydration for a sour liquid", "hydration": "65 %", "part": "100 %"}
 STARTS = {
     "divided-by-percentage": WATER,
     "percent-for-fraction": WATER,
@@ -76,9 +83,7 @@ STARTS = {
         "ask": "water temperature", "dough-temperature": "26 °C", "flour-temperature": "20 °C",
         "room-temperature": "22 °C", "friction-factor": "5 °C",
     },
-    "ice-by-80": {
-        "ask": "ice needed", "water-weight": "3400 g", "tap-temperature": "18 °C", "water-temperature": "4 °C",
-    },
+    "ice-by-80": ICE,
     "losses-added": {
         "ask": "dough for pieces", "pieces": "24", "piece-weight": "70 g", "bake-loss": "12 %", "allowance": "4 %",
     },
@@ -89,9 +94,25 @@ STARTS = {
     "subtracted-for-divided": {"ask": "scaling factor", "old-weight": "850 g", "new-weight": "4250 g"},
     "divided-by-both": {"ask": "bake loss", "before": "920 g", "after": "775 g"},
     "wrong-count": {"ask": "mean of three loaves", "first": "10.8 cm", "second": "11 cm", "third": "11 cm"},
-    "percent-for-points": {
-        "ask": "raised hydration for a sour liquid", "hydration": "65 %", "part": "100 %",
+    "percent-for-points": RAISED,
+    "multiplied-for-added": RAISED,
+    "percentage-twice": {
+        "ask": "weight from baker's percentage", "flour": "1000 g", "percentage": "2 %", "ingredient": "salt",
     },
+    "part-to-rest": {
+        "ask": "prefermented flour", "flour": "750 g", "preferment-weight": "500 g", "preferment-hydration": "100 %",
+    },
+    "joules-for-degrees": ICE,
+    "whole-preferment": {
+        "ask": "total flour with a preferment", "flour": "1250 g", "preferment-weight": "240 g",
+        "preferment-hydration": "50 %",
+    },
+    "no-heat-capacity": {
+        "ask": "dough temperature by heat", "flour": "1600 g", "flour-temperature": "22 °C",
+        "flour-heat-capacity": "2.0 J/(g·K)", "liquid-weight": "1000 g", "liquid-temperature": "8 °C",
+        "liquid-heat-capacity": "3.9 J/(g·K)", "rise-by-mixing": "5 °C",
+    },
+    "added-for-multiplied": {"ask": "dough for pieces", "pieces": "40", "piece-weight": "55 g"},
 }  # fmt: skip
 
 
@@ -170,7 +191,8 @@ def test_a_wrong_way_ends_where_calc_says_it_does(lesson, mistake, said):
         for start in ([STARTS[mistake]] if mistake in STARTS else examples)
         for end in ends_of(asked(start)[1], mistake)
     ]
-    typed = [number(each) for each in re.findall(f"(?:{FIGURE})(?:{UNIT})?", said)]
+    figure = f"(?:{FIGURE})(?:{UNIT})?"
+    typed = [number(each) for each in re.findall(f"= ({figure})", said) or re.findall(figure, said)]
     assert any(abs(end - value) <= half * 1.001 for end in ends for value, half in typed), ends
 
 
