@@ -214,14 +214,14 @@ def words_for_students(problem_set: ProblemSet, link: str) -> str:
         [
             f"{problem_set.title}: {counted(len(problem_set.problems), 'problem')}",
             "",
-            link,
-            "",
-            "1. Open the link on a phone or a computer. You need no account.",
+            "1. Open the link below on a phone or a computer. You need no account.",
             "2. Write your full name at the top. It picks your own numbers.",
             "3. Work through the problems and write your steps. You can mark your work and try again.",
             "4. Your answers stay on your device. Go on later with the same device, browser and name.",
             f"5. When you are done, press “Save hand-in file” and send me the file{until}. "
             "If you cannot send a file, press “Copy as text” and paste the text into your message.",
+            "",
+            link,
         ]
     )
 
