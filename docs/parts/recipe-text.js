@@ -40,12 +40,12 @@ class RecipeText extends FormPart {
 
   /**
    * @param {Record<string, string>} fields
-   * @param {AbortSignal} [signal]
+   * @param {Parameters<FormPart['ask']>[1]} [along]
    */
-  ask(fields, signal) {
+  ask(fields, along) {
     const box = this.#box;
     remember(SHELF, box.value === box.defaultValue ? {} : {...this.answers, text: box.value});
-    return super.ask({...fields, ...this.answers}, signal);
+    return super.ask({...fields, ...this.answers}, along);
   }
 
   /**
