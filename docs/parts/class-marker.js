@@ -1,7 +1,7 @@
 // <class-marker>: a class's hand-ins in, marks and a report out. All of it stays on this device.
 
 import {choose, takeDrops} from './shared/chosen-files.js';
-import {CHANGES, CLASS_LIST, inHand, onSet, setFields, takeInHand} from './shared/desk.js';
+import {CHANGES, CLASS_LIST, inHand, onSet, ownSets, setFields, takeInHand} from './shared/desk.js';
 import {download} from './shared/download.js';
 import {button} from './shared/form-part.js';
 import {LivePart, fill} from './shared/live-part.js';
@@ -110,7 +110,8 @@ class ClassMarker extends LivePart {
   get #asked() {
     const form = new FormData(this.form);
     const typed = Object.fromEntries(['level', 'list', 'decimal', 'scale'].map((name) => [name, String(form.get(name) ?? '')]));
-    const told = {only: form.getAll('only'), same: this.same, changes: this.changes};
+    const own = typed.level === 'term' ? Object.fromEntries(ownSets().map(({file, text}) => [file, text])) : {};
+    const told = {only: form.getAll('only'), same: this.same, changes: this.changes, own_sets: own};
     return {...setFields(), ...typed, ...Object.fromEntries(Object.entries(told).map(([name, value]) => [name, JSON.stringify(value)]))};
   }
 
@@ -204,8 +205,7 @@ class ClassMarker extends LivePart {
     fill(this.output, answer.html);
     this.save.replaceChildren(
       ...Object.entries(answer.made).map(([name, bytes]) => button(`Save ${name}`, () => this.#save(name, bytes))),
-      button('Save a page for each student', () => this.#savePages()),
-      button('Print every student’s page', () => this.#print('')),
+      ...(answer.students.length ? [button('Save a page for each student', () => this.#savePages()), button('Print every student’s page', () => this.#print(''))] : []),
     );
     this.save.hidden = false;
     this.pages.replaceChildren();

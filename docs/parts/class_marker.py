@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
-from contextlib import contextmanager
+from contextlib import contextmanager, suppress
 from dataclasses import replace
 from pathlib import Path
 from tempfile import TemporaryDirectory
@@ -17,19 +17,22 @@ from docs.parts.shared.fields import FieldErrors, check_box, choice_field, text_
 from exercises import demo, problems, untrusted
 from exercises.changes import LONGEST_REASON, Changes, ChangesError, write_changes
 from exercises.classroom import Wanted, look, mark_files
-from exercises.collect import files_of
+from exercises.collect import files_of, sets_of
 from exercises.draws import ProblemSet
+from exercises.problems import read_set
 from exercises.publish import page, report
 from exercises.publish.html import element
-from exercises.roster import NamesError, Roster, read_roster
+from exercises.roster import NamesError, Roster, open_roster, read_roster
 from exercises.school_scale import ScaleError, read_scale
+from exercises.setfile import SetError
+from exercises.term import mark_term
 
 card = True
 # Where the page puts what a teacher chose.
 HAND_INS = "hand-ins"
 MARKS, REPORT, CHANGES, PAGES = "marks.csv", "report.html", "changes.csv", "pages"
 DECIMALS = (".", ",")
-LARGEST_LIST = 2_000_000
+TERM = "term"
 # Of the invented class, as an example.
 A_FEW = 4
 
@@ -164,6 +167,7 @@ def _what_to_mark() -> Element:
         ("", "the whole set", ""),
         *((str(n), f"level {n}", "") for n in problems.LEVELS),
         ("only", "only those I tick", ""),
+        (TERM, "every set that they are for", ""),
     ]
     numbers = [("", "as the class writes them", ""), (".", "1.5, commas between cells", ""), (",", "1,5, semicolons between cells", "")]  # fmt: skip
     return element(
@@ -277,6 +281,8 @@ def _look(fields: Mapping[str, str]) -> dict[str, object]:
 def _mark(fields: Mapping[str, str]) -> dict[str, object]:
     out = made(fields)
     wanted = replace(_wanted(fields), marks=out / MARKS, report=out / REPORT)
+    if fields.get("level") == TERM:
+        return _mark_term(wanted, fields)
     shown = marked_class.MarkedClass(wanted.roster, wanted.writing.decimal)
     book, marks = mark_files(wanted, tell)
     for student in marks:
@@ -290,6 +296,30 @@ def _mark(fields: Mapping[str, str]) -> dict[str, object]:
         "made": sorted(path.name for path in out.iterdir()),
         **shown.work(wanted.problem_set),
     }
+
+
+def _mark_term(wanted: Wanted, fields: Mapping[str, str]) -> dict[str, object]:
+    """Every set that there are hand-ins for, and a table over the term."""
+    known = {each.key: each for each in _own_sets(fields)} | {
+        wanted.problem_set.key: wanted.problem_set
+    }
+    keys = sets_of(wanted.files)
+    ours = {key: problems.load(key) for key in problems.set_keys() if key in keys}
+    sets = [each for key, each in sorted((ours | known).items()) if key in keys]
+    term = mark_term(wanted, sets or [wanted.problem_set], tell)
+    return {
+        "elements": marked_class.term(term),
+        "says": f"{counted(len(term.books), 'set')} marked. To open a student’s work, mark one set.",
+        "made": sorted(path.name for path in made(fields).iterdir()),
+        **marked_class.NO_WORK,
+    }  # fmt: skip
+
+
+def _own_sets(fields: Mapping[str, str]) -> Iterator[ProblemSet]:
+    """The teacher's own sets on the device, those that can be read."""
+    for file, text in untrusted.strings(fields.get("own_sets", "")).items():
+        with suppress(SetError):
+            yield read_set(text, file)
 
 
 def _pages(fields: Mapping[str, str]) -> dict[str, object]:
@@ -316,18 +346,14 @@ def _print(fields: Mapping[str, str]) -> dict[str, object]:
 
 
 def _list(fields: Mapping[str, str]) -> dict[str, object]:
-    """The text of a class list in a file."""
+    """A class list in a file, text or workbook, as a table to read and change in its box."""
     path = next(path for path in given(fields).rglob("*") if path.is_file())
-    with path.open("rb") as file:
-        raw = file.read(LARGEST_LIST + 1)
-    if len(raw) > LARGEST_LIST or b"\0" in raw.removeprefix(b"\xff\xfe"):
-        raise FieldErrors(
-            {"list": "This file is no class list. Save it as CSV, or paste the names."}
-        )
-    try:
-        return {"list": raw.decode("utf-8-sig")}
-    except UnicodeDecodeError:
-        return {"list": raw.decode("cp1252", "replace")}
+    with _beside("list", NamesError):
+        roster = open_roster(path)
+    rows = [person.cells for person in roster.people]
+    if len(roster.headings) > 1:
+        rows.insert(0, roster.headings)
+    return {"list": "\n".join("\t".join(cells) for cells in rows)}
 
 
 def _demo(fields: Mapping[str, str]) -> dict[str, object]:

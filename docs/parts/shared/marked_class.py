@@ -12,10 +12,11 @@ from exercises.draws import ProblemSet, plain_name
 from exercises.gradebook import Gradebook, StudentMark
 from exercises.marking import ProblemMark
 from exercises.near_names import Near
-from exercises.publish.html import Child, element, write
+from exercises.publish.html import Child, element, table, write
 from exercises.publish.page import items
 from exercises.publish.report import feedback, printable, share
 from exercises.roster import Roster
+from exercises.term import Earned, Term
 
 # A table of more students than this is no table to read; the files hold them all.
 MOST_SHOWN = 300
@@ -212,6 +213,35 @@ def _opener(tag: str, class_: str, *shown: Child, **place: int) -> Element:
     """A button that opens the work of a place; or, where nothing opens, what it looks like."""
     opens = {"type": "button", **{f"data_{name}": number for name, number in place.items()}}
     return element(tag, *shown, class_=f"dw-open {class_}".strip(), **(opens if tag == "button" else {}))  # fmt: skip
+
+
+# What a table over the term opens into.
+NO_WORK: dict[str, object] = {"students": [], "problems": [], "work": []}
+
+
+def term(term: Term) -> list[Element]:
+    """A table over the term, student by set, and what to know of each set's hand-ins."""
+    rows = [
+        [printable(name), *_by_set(term, term.earned(name))]
+        for name in term.students()[:MOST_SHOWN]
+    ]
+    heads = ["Student", "Marks", *(each.title for each in term.sets)]
+    grid = table(
+        "Marks over the term; a set that was not handed in counts neither way",
+        heads,
+        rows,
+        "dw-class-table",
+    )
+    refusals = [(one.place, one.reason) for book in term.books.values() for one in book.refusals]
+    return [grid, *told("Not marked", refusals)]
+
+
+def _by_set(term: Term, earned: Mapping[str, Earned]) -> list[Child]:
+    if not earned:
+        return ["missing", *("–" for _ in term.sets)]
+    total = f"{sum(one.marks for one in earned.values()):g} / {sum(one.out_of for one in earned.values())}"
+    each = (earned.get(problem_set.key) for problem_set in term.sets)
+    return [total, *(f"{one.marks:g} / {one.out_of}" if one else "–" for one in each)]
 
 
 def _work(student: StudentMark, problem: ProblemMark) -> dict[str, object]:

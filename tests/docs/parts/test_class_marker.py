@@ -12,6 +12,8 @@ from docs.parts.set_writer import STARTER
 from docs.parts.shared.fields import FieldErrors
 from exercises.cli import main
 from exercises.demo import DEMO_SET
+from exercises.handin import write_handin
+from exercises.problems import read_set
 from exercises.publish.html import write
 
 
@@ -139,7 +141,7 @@ def test_what_cannot_be_marked_so_is_told_beside_its_field(fields, field, desk):
 
 @pytest.mark.parametrize(
     ("raw", "read"),
-    [("Zoë\n".encode(), "Zoë\n"), ("Zoë\n".encode("cp1252"), "Zoë\n"), (b"\xef\xbb\xbfAda", "Ada"), (b"PK\0\0", None)],
+    [("Zoë\n".encode(), "Zoë"), ("Zoë\n".encode("cp1252"), "Zoë"), (b"\xef\xbb\xbfAda", "Ada"), (b"No;Name\n7;Ada\n", "No\tName\n7\tAda"), (b"PK\0\0", None)],
 )  # fmt: skip
 def test_a_list_in_a_file_is_read_as_it_is_encoded(raw, read, tmp_path):
     (tmp_path / "in").mkdir()
@@ -150,3 +152,30 @@ def test_a_list_in_a_file_is_read_as_it_is_encoded(raw, read, tmp_path):
             respond(fields)
     else:
         assert respond(fields)["list"] == read
+
+
+def test_the_zip_of_a_schools_system_is_read_like_the_folder(desk, tmp_path):
+    folder = respond({"action": "mark", **desk})
+    hand_ins = tmp_path / "desk" / "in" / HAND_INS
+    shutil.make_archive(str(tmp_path / "all"), "zip", hand_ins)
+    shutil.rmtree(hand_ins)
+    hand_ins.mkdir()
+    shutil.move(tmp_path / "all.zip", hand_ins)
+    zipped = respond({"action": "mark", **desk})
+    assert zipped["says"] == folder["says"]
+    assert zipped["work"] == folder["work"]
+
+
+def test_several_sets_give_a_table_over_the_term(desk, tmp_path):
+    own = read_set(STARTER, "mine.yml")
+    answers = {"monday-loaf": {"liquid": "600 g"}}
+    text = write_handin(own, "Amina Breadpan", answers)
+    (tmp_path / "desk" / "in" / HAND_INS / "own.json").write_text(text, "utf-8")
+    term = {"level": "term", "own_sets": json.dumps({"mine.yml": STARTER, "bad.yml": "title: ["})}
+    answer = respond({"action": "mark", **desk, **term})
+    assert answer["says"].startswith("2 sets marked.")
+    assert {"marks.csv", "marks-first-swaps.csv", f"report-{own.key}.html"} <= set(answer["made"])
+    said = write(*answer["elements"])
+    assert own.title in said
+    row = said.split("Amina Breadpan")[1].split("</tr>")[0]
+    assert row.count(" / ") == 3
