@@ -19,6 +19,7 @@ from calc.formula import Formula, FormulaError, Item, fat_given
 from calc.least_squares import nearest
 from calc.registry import LIQUID_WEIGHT, Slot, quantity
 from calc.substitution import swap_working
+from calc.words import the
 from calc.working import Working
 
 # What a baker can hold beside the water, and what it is called.
@@ -350,7 +351,9 @@ def fat_to_take_out(
         ),
     ):
         brought.append(
-            working.step(f"{key} fat", f"fat in the {each.name}", weight * content, "mass", why=why)
+            working.step(
+                f"{key} fat", f"fat in {the(each.name)}", weight * content, "mass", why=why
+            )
         )
     more = working.step(
         "more fat",

@@ -350,7 +350,7 @@ class Variant:
 
 @dataclass(frozen=True)
 class Place:
-    """Where a variant stands: `rank` from 1, or 0 when a figure is missing; `says` in words.
+    """A variant's place: `rank` from 1, or 0 when a figure is missing; `says` in words.
 
     `score` is in the scale's own points, None when a figure is missing.
     """

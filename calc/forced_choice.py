@@ -31,7 +31,7 @@ class ChoiceTest:
     orders: tuple[str, ...]
 
 
-# Which of the two liquids, A and B, stands in which place: each order is used equally often.
+# Which of the two liquids, A and B, is in which place: each order is used equally often.
 TRIANGLE = ChoiceTest(
     "triangle",
     "Triangle test",

@@ -12,6 +12,7 @@ from dataclasses import dataclass
 from calc.composition import Ingredient
 from calc.expression import Name, summed
 from calc.interval import Interval
+from calc.words import the
 from calc.working import Working
 
 
@@ -184,7 +185,7 @@ def water_step(
     if ingredient.water == 1:
         return weight
     share = content_given(working, content, ingredient, which)
-    label = label or f"water in the {ingredient.name}"
+    label = label or f"water in {the(ingredient.name)}"
     return working.step(key, label, weight * share, "mass", to=to, role=role, why=why)
 
 

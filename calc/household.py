@@ -25,6 +25,7 @@ from calc.composition import Ingredient
 from calc.interval import Interval
 from calc.names import plain
 from calc.units import PLAIN, ReadingError, Style
+from calc.words import the
 
 # A density of the table is taken for products up to this much lighter or heavier, in g/ml.
 DENSITY_SPREAD = 0.01
@@ -356,7 +357,7 @@ def _refuse_other_words(words: list[str]) -> None:
 
 def _sticks(typed: str, count: float, ingredient: Ingredient) -> Measured:
     if not ingredient.key.startswith(("butter", "margarine")) or "milk" in ingredient.name:
-        raise ReadingError(f"Only butter comes in sticks. Weigh the {ingredient.name}.")
+        raise ReadingError(f"Only butter comes in sticks. Weigh {the(ingredient.name)}.")
     grams, how = count * _STICK, "a US stick is 4 ounces"
     return Measured(grams, Interval.exactly(grams), typed, how)
 

@@ -71,7 +71,7 @@ _COLUMN = re.compile(
     r"\b100\s?(?P<unit>g|ml)\b|\b(?P<other>(?:per\s+)?(?:serving|portion|slice|glass|pot|biscuit|piece|cup|container|bar))\b",
     re.IGNORECASE,
 )
-# The heading of the column of daily values, which may stand beside a figure.
+# The heading of the column of daily values, which may be beside a figure.
 _DAILY = re.compile(r"^(?!\s*\*)(?P<before>.*\d)\s*%\s*(?:daily\s+values?|dv)\b\W*$", re.IGNORECASE)
 # A photograph's letter O for a zero.
 _LETTER_O = re.compile(r"(?<![\w.,])[Oo](?=\s?m?g\b)")

@@ -14,6 +14,7 @@ from calc import household, units
 from calc.composition import Ingredient
 from calc.interval import Interval
 from calc.units import ReadingError
+from calc.words import the
 
 _TOKEN = re.compile(
     r"""(?P<number>(?:\d{1,3}(?:\s+|-))?\d{1,3}/\d{1,3}(?![\d/])      # 1 1/2, 1-1/2, 3/4
@@ -467,7 +468,7 @@ def weigh(amount: Amount, ingredient: Ingredient, words: Sequence[str] = ()) -> 
         return _household(ingredient, *(f"{each:g} {size} eggs" for each in _ends(amount)))
     if amount.kind == "vague":
         raise ReadingError(f"“{amount.unit}” can be anything. Weigh it.")
-    raise ReadingError(f"How much does it weigh? The recipe counts the {ingredient.name}.")
+    raise ReadingError(f"How much does it weigh? The recipe counts {the(ingredient.name)}.")
 
 
 def _ends(amount: Amount) -> list[float]:

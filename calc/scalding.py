@@ -6,6 +6,7 @@ from calc.composition import Ingredient
 from calc.expression import Name
 from calc.formula import ONLY_WATER, content_given
 from calc.registry import FLOUR, LIQUID_WEIGHT, Slot, quantity
+from calc.words import the
 from calc.working import Working
 
 
@@ -39,7 +40,7 @@ def with_scalded_milk(
     after = working.given("after", f"{liquid.name} after scalding", weight_after, "mass")
     water = working.step(
         "water",
-        f"water in the {liquid.name} before",
+        f"water in {the(liquid.name)} before",
         before * content_given(working, "content", liquid, "liquid"),
         "mass",
         to=1.0,

@@ -21,6 +21,7 @@ from calc.formula import (
     water_step,
 )
 from calc.interval import Interval
+from calc.words import the
 from calc.working import Working
 
 
@@ -158,18 +159,18 @@ def weight_working(old: Item, new: Item, scale: float = 0.0) -> Working:
     """
     most = swap_working(old, new.ingredient).values()["new"]
     if not new.grams > 0:
-        raise FormulaError(f"Give the {new.ingredient.name} a weight above 0 g.")
+        raise FormulaError(f"Give {the(new.ingredient.name)} a weight above 0 g.")
     if new.grams > most * (1 + 1e-9):
         raise FormulaError(
             f"{new.grams:.6g} g of {new.ingredient.name} brings more water than "
             f"{old.grams:.6g} g of {old.ingredient.name} holds. At most {most:.1f} g fits."
         )
-    working = Working(f"{new.ingredient.name} for a part of the {old.ingredient.name}")
+    working = Working(f"{new.ingredient.name} for a part of {the(old.ingredient.name)}")
     brought = _water_step(working, "new", new, scale, "This is the water that comes.")
     water = _water_step(working, "old", old, scale, "This is the water there is to replace.")
     part = working.step(
         "part",
-        f"part of the {old.ingredient.name} to take out",
+        f"part of {the(old.ingredient.name)} to take out",
         brought / water,
         "share",
         to=0.001,

@@ -43,7 +43,7 @@ def _code(word: str, loaf: str, draw: int) -> int:
 def serving_orders(samples: int) -> tuple[tuple[int, ...], ...]:
     """Orders of 0 … `samples` − 1, one for each taster, in which no place and no neighbour is favoured.
 
-    Over all the orders every sample stands equally often in every place, and comes equally often
+    Over all the orders every sample is equally often in every place, and comes equally often
     right after every other sample. An even number of samples needs as many orders; an odd number
     twice as many. Source: E. J. Williams, Australian Journal of Scientific Research A 2 (1949),
     149–168; the first order runs from both ends inward, each next one adds 1 (from memory).

@@ -19,6 +19,7 @@ from calc.expression import Expression, Name, summed
 from calc.formula import FormulaError
 from calc.interval import Interval
 from calc.registry import FLOUR, LIQUID_WEIGHT, Slot, quantity
+from calc.words import capital, the
 from calc.working import Working
 
 # c = a + b t + c t² in J/(g·K), t in °C: Choi and Okos, Effects of temperature and composition on
@@ -182,7 +183,7 @@ class Part:
     def __post_init__(self) -> None:
         if self.is_liquid and self.celsius < FREEZING:
             raise FormulaError(
-                f"A liquid colder than 0 °C is ice. Give the {self.ingredient.name} 0 °C or more; "
+                f"A liquid colder than 0 °C is ice. Give {the(self.ingredient.name)} 0 °C or more; "
                 "the ice is worked out for you."
             )
         if not LOWEST <= self.celsius <= HIGHEST:
@@ -259,7 +260,7 @@ def balance(
     part = parts[sought]
     _must_weigh(part)
     name = part.ingredient.name
-    working = Working(f"Temperature of the {name}")
+    working = Working(f"Temperature of {the(name)}")
     before = _before(working, wanted, friction, thermometer)
     others = [(n, other) for n, other in enumerate(parts) if n != sought and other.grams]
     total = _heat(working, others, before, wanted - friction, thermometer, takes_up=True)
@@ -279,15 +280,15 @@ def _bring(working: Working, name: str, before: Name, heat: Name, each_degree: E
     """How warm a part must be to bring the heat; `each_degree` is its weight × heat capacity."""
     warmer = working.step(
         "warmer",
-        f"degrees that the {name} is warmer than the mix",
+        f"degrees that {the(name)} is warmer than the mix",
         heat / each_degree,
         "temperature difference",
         to=0.1,
-        why=f"The {name} must bring that heat. A minus sign means it must be colder.",
+        why=f"{capital(the(name))} must bring that heat. A minus sign means it must be colder.",
     )
     return working.step(
         "temperature",
-        f"temperature of the {name}",
+        f"temperature of {the(name)}",
         before + warmer,
         "temperature",
         why="It starts from the temperature of the mix.",
@@ -328,7 +329,7 @@ def ice_working(
         _taken_by_ice(working, part, Name(f"celsius{iced}"), ice, frozen),
         "heat of melting",
         to=0.1,
-        why=f"It melts, and the {part.ingredient.name} whose place it takes brings no heat.",
+        why=f"It melts, and {the(part.ingredient.name)} whose place it takes brings no heat.",
     )
     working.step(
         "ice",
@@ -347,7 +348,7 @@ def frozen_name(liquid: Ingredient) -> str:
 
 def _must_weigh(part: Part) -> None:
     if not part.grams:
-        raise FormulaError(f"Give the {part.ingredient.name} a weight: nothing cannot be warmed.")
+        raise FormulaError(f"Give {the(part.ingredient.name)} a weight: nothing cannot be warmed.")
 
 
 def _needed(part: Part, heat: float, before: float) -> float:
@@ -388,7 +389,7 @@ def _heat(
         capacity = _capacity(working, f"capacity{number}", part.ingredient, part.celsius, mix)
         celsius = working.given(
             f"celsius{number}",
-            f"temperature of the {name}",
+            f"temperature of {the(name)}",
             part.celsius,
             "temperature",
             Interval.around(part.celsius, thermometer / 2) if thermometer else None,
@@ -396,7 +397,7 @@ def _heat(
         heats.append(
             working.step(
                 f"heat{number}",
-                f"heat that the {name} {verb}",
+                f"heat that {the(name)} {verb}",
                 weight * capacity * (before - celsius if takes_up else celsius - before),
                 "heat",
                 to=10.0,
@@ -701,11 +702,13 @@ def _told(
     return _Told(
         working.given(f"{name} weight", name, grams, "mass"),
         working.given(
-            f"{name} capacity", f"heat capacity of the {name}", capacity, "heat capacity"
+            f"{name} capacity", f"heat capacity of {the(name)}", capacity, "heat capacity"
         ),
         None
         if celsius is None
-        else working.given(f"{name} celsius", f"temperature of the {name}", celsius, "temperature"),
+        else working.given(
+            f"{name} celsius", f"temperature of {the(name)}", celsius, "temperature"
+        ),
     )
 
 
@@ -744,7 +747,7 @@ def dough_temperature(
     one, two = (
         working.step(
             f"{name} heat",
-            f"heat that the {name} brings, counted from 0 °C",
+            f"heat that {the(name)} brings, counted from 0 °C",
             part.each_degree * part.celsius,
             "heat",
             to=10.0,

@@ -255,7 +255,7 @@ def _number(digits: str) -> tuple[float, float]:
         return int("".join(whole) or 0) + int(over) / under, 0.5 / under
     digits = digits.replace(" ", "")
     if "," in digits and "." in digits:
-        # The first mark stands between thousands.
+        # The first mark is between thousands.
         digits = digits.replace("." if digits.index(".") < digits.index(",") else ",", "")
     whole, mark, decimals = digits.replace(",", ".").partition(".")
     number = float(f"{whole or '0'}{mark}{decimals}")

@@ -1,4 +1,11 @@
-"""Small changes to English words: a first letter, a plural."""
+"""Small changes to English words: a first letter, a plural, an article."""
+
+import re
+
+# What already says whose it is: “my thick yogurt”, “Ana’s kefir”, “the red cup”; “goat’s milk” is a kind.
+_TOLD = re.compile(
+    r"(?:(?:my|our|your|his|her|its|their|the|an?)|(?-i:[^\W\d_a-z]\w*(?:[’']s|s[’'])))\s", re.I
+)
 
 
 def capital(text: str) -> str:
@@ -14,3 +21,8 @@ def plural(number: float, word: str) -> str:
 def counted(number: int, word: str) -> str:
     """A number and its word: "1 mark", "2 marks"."""
     return f"{number} {plural(number, word)}"
+
+
+def the(name: str) -> str:
+    """A thing's name within a sentence: "the milk", but "My thick yogurt" and "Ana's kefir"."""
+    return name if _TOLD.match(name) else f"the {name}"

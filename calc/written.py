@@ -1,7 +1,7 @@
 """A line that somebody wrote: its numbers with their units, its signs, its words, and the sum in it.
 
 A line becomes tokens: quantities, the signs ``+ − × ÷ ± ( ) =``, and words. `sums` works out what
-stands on one side of an equals sign; `worked` takes a line of working apart, sum by sum. Every
+is on one side of an equals sign; `worked` takes a line of working apart, sum by sum. Every
 function takes time in proportion to the length of the text.
 """
 
@@ -204,7 +204,7 @@ def together(part: Sequence[Token], kind: str) -> list[Token]:
     for number, token in enumerate(part):
         before = made[-1] if made else None
         if before == "w" and len(made) > 1 and is_quantity(made[-2]) and is_quantity(token):
-            # “1 hour and 39 minutes”: the word may stand between.
+            # “1 hour and 39 minutes”: the word may come between.
             joined = _joined(made[-2], token, kind)
             if joined and number:
                 made[-2:] = [joined]
@@ -267,7 +267,7 @@ def _last_run(part: Sequence[Token]) -> list[Token]:
 
 
 def is_sum(part: Sequence[Token]) -> bool:
-    """Whether a sign stands between two numbers."""
+    """Whether a sign is between two numbers."""
     places = [place for place, token in enumerate(part) if is_quantity(token)]
     return any(token in ("+", "−", "×", "÷") for token in part[places[0] : places[-1]])
 

@@ -24,7 +24,7 @@ from exercises.due import Due
 MOST_REDRAWS = 20
 # At this level a student plans the steps, so no box names them.
 FREE_LEVEL = 3
-# Marks that stand around an option or its letter, and mean nothing.
+# Marks that are around an option or its letter, and mean nothing.
 _AROUND = re.compile(r"[()\[\].:;,!?“”\"'’]+")
 PLACEHOLDER = re.compile(r"\{([^{}]*)\}")
 

@@ -26,7 +26,7 @@ FORMAT = "doughwater hand-in 1"
 LARGEST_HANDIN = 1_000_000
 LONGEST_NAME = 200
 
-# What stands around a packed hand-in.
+# What is around a packed hand-in.
 START, END = "DW1<<", ">>DW1"
 LINE = 60
 # More texts than a class pastes at once.

@@ -258,7 +258,7 @@ class _Problem:
         return ""
 
     def miscopied(self, text: str, step: Step, value: float) -> str:
-        """Two figures that stand side by side change places, where that makes another number."""
+        """Two figures that are side by side change places, where that makes another number."""
         for n in range(len(text) - 1):
             one, two = text[n : n + 2]
             if one.isdigit() and two.isdigit() and one != two:

@@ -228,7 +228,7 @@ def _judge_choices(
 def _judge_order(variant: Variant, marks: dict[str, StepMark], answers: Mapping[str, str]) -> str:
     """The longest run of items in the right order earns: moving one item costs one mark.
 
-    What is judged, and told, is the order: an item of the run can stand in another place than it
+    What is judged, and told, is the order: an item of the run can be in another place than it
     will in the end. One item alone is in no order, and an item chosen twice has no place.
     """
     ranking = variant.problem.ranking
@@ -276,7 +276,7 @@ def _placed_once(
 def _where_it_belongs(
     name: str, before: list[str], after: list[str], scores: Mapping[str, float], same: float
 ) -> str:
-    """Which item of the right run stands on the wrong side of this one: the last to be passed."""
+    """Which item of the right run is on the wrong side of this one: the last to be passed."""
     for other in before:
         if scores[name] > scores[other] + same:
             return f"{capital(name)} belongs before {other}."

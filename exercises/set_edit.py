@@ -485,7 +485,7 @@ def _own(text: str, node: yaml.SequenceNode, number: int) -> tuple[int, int]:
         return start, stop
     start = _line_start(text, _hyphen(text, node, start))
     column = node.start_mark.column
-    # A comment that stands less deep is about more than this item.
+    # A comment that is less deep is about more than this item.
     while start:
         above = text[_line_start(text, start - 1) : start]
         deep = len(above) - len(above.lstrip(" "))
@@ -527,7 +527,7 @@ def _remove_part(text: str, node: yaml.MappingNode, name: str) -> str:
     start, stop = _edges(text, node, number)
     before = text[_line_start(text, start) : start]
     if before.strip():
-        # It stands behind a hyphen: the next part takes its place.
+        # It is behind a hyphen: the next part takes its place.
         following = node.value[number + 1][0].start_mark.index
         between = text[_line_end(text, stop) : following]
         return text[:start] + (

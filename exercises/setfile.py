@@ -21,7 +21,7 @@ from exercises import yaml_slips
 LARGEST_SET = 200_000
 # A set's own parts go six deep.
 DEEPEST = 12
-# Our own sets have a tenth of so many parts; the time to read a file grows with them.
+# Our own sets have a tenth as many; the more parts, the longer a file takes to read.
 MOST_PARTS = 10_000
 MOST_COMPLAINTS = 100
 

@@ -18,7 +18,7 @@ Told = tuple[int, int, str]
 
 _ALIGN = "This line is not under the one above: give both the same indent."
 _COLON = "A colon inside a sentence needs quotes around the sentence."
-# A named part, and what follows its colon; a list's hyphen may stand before it.
+# A named part, and what follows its colon; a list's hyphen may come before it.
 _PART = re.compile(r"\s*(?:- +)?[A-Za-z][\w ]{0,40}:(?P<rest>.*)")
 _DASH = re.compile(r"\s*(?P<dash>[–—−‐‑•·*])\s*\w")
 _QUOTED = re.compile(r"(?:[:,\[{]|-\s)\s*(?P<text>'[^']*'|\"(?:[^\"\\]|\\.)*\")(?=\s*[^\s,\]}:#])")

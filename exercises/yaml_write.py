@@ -63,7 +63,7 @@ def inline(value: Data) -> str:
 
 
 def written(value: Data, column: int, quotes: str = "") -> Written:
-    """A value after its name, which stands in `column`; lines under it stand deeper."""
+    """A value after its name, which is in `column`; lines under it are deeper."""
     indent = column + _INDENT
     if isinstance(value, str):
         lines = _literal(value)

@@ -25,7 +25,7 @@ FLOUR, HYDRATION, WATER = 140.0, 0.68, 95.2
 YOGURT = 0.74
 LINE = ("whole-milk", "buttermilk", "plain-yogurt", "sour-cream")
 
-# What may stand between two names of one list: “a, b”, “a; b”, “a and b”, [a, "b"], a / b, a | b.
+# What may come between two names of one list: “a, b”, “a; b”, “a and b”, [a, "b"], a / b, a | b.
 _AND = r"""[\s,;/|"'`*]+(?:(?:and|or)\s+)?(?:plain[\s-])?"""
 _ANSWER = r"(?<![\d.,])(10[568]|128) g\b"
 PATTERNS = {

@@ -170,7 +170,7 @@ def _fat_for_water(working: Working, part: Expression) -> Iterator[Expression]:
     if content:
         for fat in working.with_role("fat content", content.of):
             yield Name(fat.key)
-            # As it stands on the tub: “20 % fat”.
+            # As the tub says: “20 % fat”.
             whole = round(fat.value, 2)
             if whole and whole != fat.value:
                 yield Number(whole)

@@ -3,7 +3,7 @@
 
 // Where Pyodide looks for Python's library; the snapshot knows its modules by this place.
 export const LIBRARY_PLACE = '/lib/python314.zip';
-// How many words stand before the runs' starts and lengths.
+// How many words come before the runs' starts and lengths.
 const HEAD = 4;
 
 /**

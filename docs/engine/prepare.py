@@ -66,7 +66,7 @@ def _path(module: types.ModuleType) -> str | None:
 
 
 def compile_all(source: str, target: str, place: str) -> None:
-    """Compile the modules of a zip, which will stand at `place`; its other files are taken along."""
+    """Compile the modules of a zip, which will be at `place`; its other files are taken along."""
     with zipfile.ZipFile(source) as given:
         files = {name: given.read(name) for name in given.namelist()}
     _write(target, [_compiled(name, content, place) for name, content in files.items()])

@@ -7,7 +7,7 @@ const LARGE = ['pyodide/pyodide.asm.wasm.gzip', 'snapshot.gzip'];
 /** @type {Map<string, Promise<Response>>} */
 const asked = new Map(self.name.startsWith('python') ? LARGE.map((name) => [name, fetch(new URL(name, import.meta.url))]) : []);
 const starting = import('./python.js');
-// Whoever waits for them hears of it.
+// Not lost: who awaits one of these gets its error.
 for (const each of [...asked.values(), starting]) each.catch(() => {});
 
 /**

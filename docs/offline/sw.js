@@ -110,7 +110,7 @@ async function dropOlder() {
 // Answering.
 
 /**
- * The path of a file of the site in the list; undefined for anything else. What stands behind a
+ * The path of a file of the site in the list; undefined for anything else. What follows a
  * question mark is the reader's, not the file's.
  * @param {string} url
  */

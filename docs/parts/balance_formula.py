@@ -12,6 +12,7 @@ from calc.composition import RIDERS, Ingredient
 from calc.formula import Item
 from calc.substitution import Swap
 from calc.units import Style
+from calc.words import the
 from docs.parts import python_cell, worked_example
 from docs.parts.hydration_table import hydration_of, in_each_meaning
 from docs.parts.shared import onward
@@ -163,7 +164,7 @@ def headline(made: Result) -> str:
     small = [each.name for each, grams in changes.items() if abs(grams) < step]
     first = (
         f"Weigh {_weighed(made)} of {made.swap.new.ingredient.name} "
-        f"in place of the {made.swap.old.ingredient.name}."
+        f"in place of {the(made.swap.old.ingredient.name)}."
     )
     then = f" Then take {_listed(moved)}." if moved else " Nothing else changes."
     leave = f" Leave the {_listed(small)}: less than a step of your scale." if small else ""

@@ -30,7 +30,7 @@ from calc.temperature import (
     water_temperature,
 )
 from calc.units import Style
-from calc.words import capital
+from calc.words import capital, the
 from calc.working import Working
 from docs.parts import python_cell, worked_example
 from docs.parts.shared import onward
@@ -290,9 +290,9 @@ def _deed(made: Result, number: int) -> str:
         others = f", and {_mass(rest, made)} at {target}" if rest >= 0.5 else ""
         return f"Weigh {_mass(made.plan.ice, made)} as {frozen_name(part.ingredient)}{others}."
     if part.is_liquid:
-        return f"Have the {name} at {target}."
+        return f"Have {the(name)} at {target}."
     verb = "Warm" if part.celsius > before.celsius else "Chill"
-    return f"{verb} the {name} to {target}."
+    return f"{verb} {the(name)} to {target}."
 
 
 def result_view(made: Result) -> list[Element]:
@@ -376,7 +376,7 @@ def _limits(made: Result) -> list[Element]:
             said.append(
                 element(
                     "p",
-                    f"No warmer than {_degrees(part.celsius, made)} for the {part.ingredient.name}: "
+                    f"No warmer than {_degrees(part.celsius, made)} for {the(part.ingredient.name)}: "
                     f"{limit.why}. {limit.source}.",
                 )
             )
@@ -401,7 +401,7 @@ def _instead(made: Result) -> Element | None:
         if part.celsius < needed <= warmest(part.ingredient, made.yeast_in_flour).celsius:
             return element(
                 "p",
-                f"What is left to do: bring the {part.ingredient.name} itself to {_degrees(needed, made)}, "
+                f"What is left to do: bring {the(part.ingredient.name)} itself to {_degrees(needed, made)}, "
                 "in a bowl of warm water, stirred, just before mixing. "
                 "Or let the dough be colder and rise longer.",
             )
@@ -436,7 +436,7 @@ def _pull(made: Result) -> str:
         pull(made.parts, number) * degree, "temperature difference", made.style, step=degree / 10
     )
     one = units.write(degree, "temperature difference", made.style)
-    return f" A dough that misses by {one} needs the {part.ingredient.name} changed by {by}."
+    return f" A dough that misses by {one} needs {the(part.ingredient.name)} changed by {by}."
 
 
 def _step(made: Result) -> str:

@@ -14,6 +14,7 @@ from calc.own_ingredient import OWN_SOURCE
 from calc.scalding import may_be_scalded
 from calc.substitution import Swap
 from calc.units import Style
+from calc.words import capital, the
 from docs.parts import python_cell, worked_example
 from docs.parts.hydration_table import in_each_meaning
 from docs.parts.shared import onward
@@ -90,10 +91,10 @@ def headline(made: Result) -> str:
     new, old = made.swap.new, made.swap.old
     weight = made.scale.shows(new.grams, made.style)
     if not made.swap.kept:
-        return f"Weigh {weight} of {new.ingredient.name} in place of the {old.ingredient.name}."
+        return f"Weigh {weight} of {new.ingredient.name} in place of {the(old.ingredient.name)}."
     rest = made.scale.shows(made.swap.kept, made.style)
     return (
-        f"Weigh {weight} of {new.ingredient.name} in place of part of the {old.ingredient.name}: "
+        f"Weigh {weight} of {new.ingredient.name} in place of part of {the(old.ingredient.name)}: "
         f"{rest} of it stays."
     )
 
@@ -125,7 +126,9 @@ def _bounds(made: Result) -> Element:
     """How far the sought weight may be off: the new liquid's, or what stays of the old one."""
     found = made.swap.working.bounds()["kept" if made.swap.by_weight else "new"]
     interval = Interval(max(0.0, found.low), max(0.0, found.high))
-    sought = f"The {made.swap.old.ingredient.name} that stays" if made.swap.by_weight else "It"
+    sought = (
+        f"{capital(the(made.swap.old.ingredient.name))} that stays" if made.swap.by_weight else "It"
+    )
     low, high = (units.write(end, "mass", made.style) for end in (interval.low, interval.high))
     reasons = []
     for each in (made.swap.new.ingredient, made.swap.old.ingredient):
@@ -140,7 +143,7 @@ def _bounds(made: Result) -> Element:
             )
             reasons.append(f"{holds} {' to '.join(ends)} water")
     measured = [each for each in (made.swap.old, made.swap.new) if each.around]
-    reasons += [f"the {each.ingredient.name} was measured, not weighed" for each in measured]
+    reasons += [f"{the(each.ingredient.name)} was measured, not weighed" for each in measured]
     if made.swap.old not in measured and weighed(made.swap.old.grams, made.scale.step):
         reasons.append(
             f"a scale with steps of {made.scale.named(made.style)} can be half a step off"
@@ -201,7 +204,7 @@ def _protein(made: Result, new: Item) -> Element | None:
     written = units.write(share, "share", made.style, step=0.001)
     return element(
         "p",
-        f"The {new.ingredient.name} brings protein, {written} of the flour. Protein binds water: the dough is "
+        f"{capital(the(new.ingredient.name))} brings protein, {written} of the flour. Protein binds water: the dough is "
         "usually stiffer than its hydration says.",
     )
 
@@ -215,7 +218,7 @@ def _scald(new: Item) -> Element | None:
         "p",
         f"Many textbooks scald {name} for bread: to the boil, or some minutes at 82 to 88 °C (180 to 190 °F), then "
         "cooled. Unheated, it can make the dough slack and the loaf lower; others see no difference with a little "
-        f"milk. Water boils off: weigh the {name} again when it is cold, and make up its weight with water.",
+        f"milk. Water boils off: weigh {the(name)} again when it is cold, and make up its weight with water.",
     )
 
 

@@ -13,6 +13,7 @@ from calc.formula import Formula, Item
 from calc.interval import Interval
 from calc.substitution import swap_working
 from calc.units import Style
+from calc.words import the
 from calc.working import Working
 from docs.parts.shared import onward
 from docs.parts.shared.fields import (
@@ -166,7 +167,7 @@ def headline(made: Result) -> str:
     if made.is_enough:
         return f"Weigh {_weight(made, made.needed.grams)} of {new} in place of {_weight(made, made.old.grams)} of {old}."
     stays = made.old.grams - made.replaced
-    return f"Use all {_weight(made, made.have.grams)} of {new}, and keep {_weight(made, stays)} of the {old}."
+    return f"Use all {_weight(made, made.have.grams)} of {new}, and keep {_weight(made, stays)} of {the(old)}."
 
 
 def _sought(made: Result) -> str:
@@ -237,7 +238,7 @@ def _along(made: Result) -> str:
             amount = units.write(abs(more), "mass", made.style, step=0.1)
             told.append(f"{amount} {'more' if more > 0 else 'less'} {name}")
     name = made.old.ingredient.name
-    said = f"Against the {name}, that is {_listed(told)}." if told else _NO_CHANGE
+    said = f"Against {the(name)}, that is {_listed(told)}." if told else _NO_CHANGE
     said += f" Of {_listed(unknown)} we know too little to say." if unknown else ""
     return said + _sour(made)
 
@@ -253,7 +254,7 @@ def _sour(made: Result) -> str:
     ends = [_ph(each, made.style) for each in (new, old)]
     word = "more" if new.high < old.low else "less"
     return (
-        f" It is {word} sour: pH {ends[0]}, against {ends[1]} for the {made.old.ingredient.name}."
+        f" It is {word} sour: pH {ends[0]}, against {ends[1]} for {the(made.old.ingredient.name)}."
     )
 
 

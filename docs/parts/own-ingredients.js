@@ -6,7 +6,7 @@ import {LivePart, fill} from './shared/live-part.js';
 import {SHELF, ownText} from './shared/own.js';
 import {recall, remember} from './shared/store.js';
 
-// What stands before a shelf in an address: after the mark, so that it is sent to nobody.
+// What comes before a shelf in an address: after the mark, so that it is sent to nobody.
 const SHARED = '#shelf=';
 const ARRIVED = 'The pack’s figures are in the form. Give it a name, tick its allergens, and keep it.';
 
@@ -61,7 +61,7 @@ class OwnIngredients extends LivePart {
     }
   }
 
-  /** @returns {boolean} whether the address held figures of a pack; they then stand in the form */
+  /** @returns {boolean} whether the address held figures of a pack; the form then holds them */
   #readAddress() {
     let found = false;
     for (const [name, value] of new URLSearchParams(location.search)) {

@@ -1,4 +1,4 @@
-"""How soon Python's first answer stands in a page, and what comes after it.
+"""How soon Python's first answer is in a page, and what comes after it.
 
     python -m tests.bench.first_answer        seven rounds
     python -m tests.bench.first_answer 3      as many as you say
@@ -91,7 +91,7 @@ def with_bare_page(folder: Path) -> Path:
     return folder
 
 
-# The time since the visit began, when the text stands there.
+# The time since the visit began, when the text is there.
 WATCH = """
 addEventListener('DOMContentLoaded', () => {
   const look = () => {

@@ -5,7 +5,7 @@
 Foods are the USDA's (`tests/reference/usda_sr24_foods.csv`), each printed as a pack by the rules of
 21 CFR 101.9(c) or the EU guidance of December 2012, with a printer of its own, and read back. What a
 kind of food holds besides the panel is derived without the foods that are read (k-fold), so every food
-is one that the reader has not seen. Beside the width stands the width from rounding alone.
+is one that the reader has not seen. Beside the width is the width from rounding alone.
 
 Foods whose USDA parts do not add up to 100 g are left out: their water is not known so closely.
 """

@@ -1,4 +1,4 @@
-"""The cautions that stand before a result."""
+"""The cautions that come before a result."""
 
 import pytest
 

@@ -66,7 +66,7 @@ def test_the_orders_are_balanced(samples):
 @pytest.mark.parametrize(("samples", "rounds"), PLANS)
 @pytest.mark.parametrize("tasters", [1, 2, 3, 4, 5, 6, 7, 8, 9, 12, 16, 24, 31, 40])
 def test_loaf_and_place_are_not_tied_for_any_number_of_tasters(samples, rounds, tasters):
-    """Each loaf is tasted as often as its sisters; a round's loaves stand equally often in every place."""
+    """Each loaf is tasted as often as its sisters; a round's loaves are equally often in every place."""
     served = [serving(samples, rounds, taster) for taster in range(tasters)]
     times = Counter(one for row in served for one in row)
     places = Counter((loaf, place) for row in served for place, (_, loaf) in enumerate(row))

@@ -1,8 +1,8 @@
-"""First letters and plurals."""
+"""First letters, plurals and articles."""
 
 import pytest
 
-from calc.words import capital, counted, plural
+from calc.words import capital, counted, plural, the
 
 
 @pytest.mark.parametrize(
@@ -22,3 +22,21 @@ def test_only_one_is_singular(number, wanted):
 
 def test_a_count_says_its_number():
     assert [counted(number, "day") for number in (0, 1, 2)] == ["0 days", "1 day", "2 days"]
+
+
+@pytest.mark.parametrize(
+    ("name", "wanted"),
+    [
+        ("whole milk", "the whole milk"),
+        ("goat’s milk", "the goat’s milk"),
+        ("Skyr", "the Skyr"),
+        ("mysterious milk", "the mysterious milk"),
+        ("My thick yogurt", "My thick yogurt"),
+        ("our sour cream", "our sour cream"),
+        ("Ana's kefir", "Ana's kefir"),
+        ("Émile’s whey", "Émile’s whey"),
+        ("The red cup", "The red cup"),
+    ],
+)
+def test_what_is_somebodys_takes_no_article(name, wanted):
+    assert the(name) == wanted

@@ -65,7 +65,7 @@ def test_bounds_hold_the_value(working):
         assert values[key] in bounds[key]
 
 
-# A unit after its number, such as “ kJ/(kg·K)”: what stands in brackets there is no number.
+# A unit after its number, such as “ kJ/(kg·K)”: what is in brackets there is no number.
 UNIT = r"(?<=\d) [^\d\s+*/()-](?:[^\s+*()-]|\([^\d\s()]+\))*"
 
 

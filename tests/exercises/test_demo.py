@@ -101,8 +101,8 @@ def test_mistakes_are_made_at_the_stated_rate(demo, rate):
 @pytest.mark.slow
 @pytest.mark.parametrize("seed", ["doughwater demo 1", "another", "a third", "a fourth"])
 def test_the_marking_finds_what_was_put_in_and_little_else(monkeypatch, tmp_path, seed):
-    """`tests.bench.diagnosis` measures how many single mistakes are named; here some stand two in a row,
-    and figures changed round stand beside them. Which is why the bound is below."""
+    """`tests.bench.diagnosis` measures how many single mistakes are named; here some come two in a row,
+    and figures changed round come beside them. Which is why the bound is below."""
     monkeypatch.setattr(invented, "SEED", seed)
     demo = write_demo(SET, tmp_path)
     made, found = demo.put_in(), demo.found()

@@ -96,7 +96,7 @@ def told(order, problem_id="order"):
 
 
 def test_a_ranking_speaks_of_order_and_never_of_a_right_place():
-    """Water, whole milk and sour cream stand in order, and none of them in its place."""
+    """Water, whole milk and sour cream are in order, and none of them in its place."""
     said, steps = told(["heavy cream", "water", "whole milk", "sour cream"])
     assert said == "These are in the right order: water, whole milk, sour cream."
     assert steps[0] == (Verdict.OUT_OF_ORDER, "Heavy cream belongs after sour cream.")

@@ -147,6 +147,6 @@ def open_ready(page, address):
 
 
 def settled(page, query):
-    """Wait until what was typed last stands in the address, and Python has answered to it."""
+    """Wait until what was typed last is in the address, and Python has answered to it."""
     expect(page).to_have_url(re.compile(re.escape(query)))
     expect(page.locator("[aria-busy]")).to_have_count(0)

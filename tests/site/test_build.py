@@ -96,7 +96,7 @@ def test_what_describes_a_field_is_there(site):
     troubles = [
         (page.relative_to(site).as_posix(), sorted(missing))
         for page in sorted(site.rglob("*.html"))
-        # The theme's own switches stand outside the pages.
+        # The theme's own switches are outside the pages.
         if (
             missing := {
                 word for word in page_of(page)[2] - page_of(page)[1] if not word.startswith("__")

@@ -50,7 +50,7 @@ AS_BEFORE = """() => {
     document.documentElement.style.fontSize = "";
     document.adoptedStyleSheets = [];
 }"""
-# Text that its box cuts off. The page's title in the header, shortened, stands below as the heading;
+# Text that its box cuts off. The page's title in the header, shortened, is below as the heading;
 # what is typed moves in its box; what is one pixel large is for screen readers.
 LOST = """() => {
     const width = document.documentElement.clientWidth;
@@ -106,7 +106,7 @@ def axe():
 
 @pytest.fixture
 def still(chromium):
-    """A page whose Python never starts: most tests here look at what stands there before."""
+    """A page whose Python never starts: most tests here look at what is there before."""
     look = {"viewport": {"width": 1280, "height": 900}, "reduced_motion": "reduce"}
     with visitor(chromium, **look) as context:
         context.route("**/engine/worker.js", lambda route: route.abort())

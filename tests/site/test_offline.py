@@ -1,7 +1,7 @@
 """Offline use: one whole version of the site on the reader's device, and a clean change to the next.
 
 The measure is the Service Workers specification (W3C) as Chromium carries it out, with a server that
-really stops. The site stands in a sub-folder, where a service worker's scope is easiest to get wrong.
+really stops. The site is in a sub-folder, where a service worker's scope is easiest to get wrong.
 """
 
 import json

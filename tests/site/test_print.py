@@ -30,7 +30,7 @@ NAVIGATION = (
     "Use the dark page",
 )
 
-# What stands in the page, as the reader's browser has it.
+# What is in the page, as the reader's browser has it.
 READ = """() => {
   const text = (element) => element.textContent.replace(/\\s+/g, ' ').trim();
   const article = document.querySelector('.md-content__inner');
@@ -80,7 +80,7 @@ def test_a_lesson_is_a_clean_handout(paper, address, name):
     for question in held["questions"]:
         assert plain(question) in whole, question
     for answer in held["answers"]:
-        # A short answer ("Yes."), or a step shown before, may stand in the lesson too.
+        # A short answer ("Yes."), or a step shown before, may be in the lesson too.
         if len(answer) > 40 and answer not in held["lesson"]:
             assert plain(answer) not in whole, answer
     assert sum(sheet.count("Worked example") for sheet in sheets) == len(held["examples"])

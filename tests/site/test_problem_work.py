@@ -177,7 +177,7 @@ def test_on_a_phone_what_the_marking_says_comes_into_sight_above_the_bar(page, a
     form = problem(page, "water-for-rolls")
     button = form.get_by_role("button", name="Mark my answer")
     form.locator("input").fill("5 g")
-    # The button stands at the end of the window, just above the bar.
+    # The button is at the end of the window, just above the bar.
     bar = page.locator(".dw-handin").bounding_box()
     page.evaluate("y => scrollBy(0, y)", button.bounding_box()["y"] + 50 - bar["y"])
     button.press("Enter")

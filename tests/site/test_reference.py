@@ -33,7 +33,7 @@ def soup_of(site, name):
 
 @pytest.fixture(scope="module")
 def rows(site):
-    """Each row's cells by the label a phone shows, as they stand in the HTML."""
+    """Each row's cells by the label a phone shows, as the HTML has them."""
     found = {}
     for row in soup_of(site, "reference/ingredients").select("ingredient-table tbody tr"):
         cells = {cell["data-label"]: cell for cell in row.find_all("td")}

@@ -1,6 +1,6 @@
 """The theme's own search, in a real browser, asked as bakers ask.
 
-The questions and the pages that should answer them stand in `bakers_queries.tsv`. The search was
+The questions and the pages that should answer them are in `bakers_queries.tsv`. The search was
 tuned on them, so they guard what works; they do not measure how it does on new questions.
 """
 

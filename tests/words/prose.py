@@ -32,7 +32,7 @@ class Passage:
     kind: str = "prose"
 
     def line_of(self, position: int) -> int:
-        """The line of the file in which a place of the text stands."""
+        """The line of the file in which a place of the text is."""
         return self.line + self.text.count("\n", 0, position)
 
 
@@ -229,7 +229,7 @@ def _script(text: str, file: str) -> Iterator[Passage]:
             yield from _printed(printed, file, 1 + text.count("\n", 0, found.start()))
 
 
-# Problem sets: what a student reads stands under these keys.
+# Problem sets: what a student reads is under these keys.
 
 _READ = {
     "title",

@@ -10,10 +10,15 @@ from tests.words.prose import ROOT
 IDIOMS = [plain for plain in plain_words() if plain.why == "not English"]
 FILES = sorted(
     path
-    for pattern in ("*.md", "calc/**/*.py", "exercises/**/*", "docs/**/*.py", "docs/**/*.js", "docs/pages/**/*", "tests/**/*.py")
+    for pattern in ("*.md", "calc/**/*.py", "exercises/**/*", "docs/**/*.py", "docs/**/*.js", "docs/**/*.css", "docs/pages/**/*", "tests/**/*.py")
     for path in ROOT.glob(pattern)
-    if path.suffix in (".py", ".js", ".md", ".yml") and "node_modules" not in path.parts and path.parent != HERE
+    if path.suffix in (".py", ".js", ".css", ".md", ".yml") and "node_modules" not in path.parts and path.parent != HERE
 )  # fmt: skip
+
+
+def running(text):
+    """A text as it reads on, over the signs that begin a comment's next line."""
+    return re.sub(r"\s*\n\s*(?:(?://|#:?|\*)\s)?\s*|\s+", " ", text)
 
 
 @pytest.mark.parametrize("idiom", IDIOMS, ids=lambda idiom: idiom.instead)
@@ -21,9 +26,13 @@ def test_no_file_has_it(idiom):
     found = [
         f"{path.relative_to(ROOT)}: {hit.group()}"
         for path in FILES
-        for hit in idiom.pattern.finditer(re.sub(r"\s+", " ", path.read_text("utf-8")))
+        for hit in idiom.pattern.finditer(running(path.read_text("utf-8")))
     ]
     assert found == []
+
+
+def test_a_comment_reads_on_over_its_lines():
+    assert running("// It is\n  // here.\n /* And\n  * here */") == "// It is here. /* And here */"
 
 
 def test_there_are_idioms_and_files():

@@ -17,7 +17,7 @@ WIDTH = 320
 
 @dataclass(frozen=True)
 class Drawing:
-    """A finished picture. `says` tells all of it in words, `caption` stands under it."""
+    """A finished picture. `says` tells all of it in words, `caption` is under it."""
 
     says: str
     caption: str

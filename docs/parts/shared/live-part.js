@@ -116,7 +116,7 @@ function seen(control) {
 /**
  * A screen reader reads a complaint or a remark together with its field.
  * @param {Element} control
- * @param {Element} complaint where it stands, or nothing stands
+ * @param {Element} complaint where it is, or nothing is
  * @param {boolean} wrong
  */
 function describe(control, complaint, wrong) {

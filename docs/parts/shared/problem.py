@@ -133,7 +133,7 @@ def _lines(prefix: str, label: str) -> Element:
 
 
 def _instead(prefix: str) -> Element:
-    """Free working for who would rather plan the steps than fill in boxes."""
+    """Free working for those who would rather plan the steps than fill in boxes."""
     return element(
         "details",
         element("summary", "Write your working in lines of your own"),

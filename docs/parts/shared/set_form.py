@@ -1,7 +1,7 @@
 """A set as a form to fill in: a field for each of its parts, each named by the path of its value.
 
 The form is drawn from what the text says, right or wrong; what is typed into a field goes back into the
-text by `set_change`. Complaints stand beside the field whose path they carry.
+text by `set_change`. Complaints are beside the field whose path they carry.
 """
 
 from __future__ import annotations

@@ -119,7 +119,7 @@ def save_csv(plan: Plan, results: Results, cells: Mapping[str, str]) -> str:
     """A row for each loaf, after RFC 4180: commas, quotes where needed, CRLF at the end of lines.
 
     Numbers have a decimal point and the unit in the column's head. A cell that could not be read
-    stands as it was typed. No cell can start a formula in a spreadsheet.
+    is as it was typed. No cell can start a formula in a spreadsheet.
     """
     columns = [*MEASURES, *DERIVED]
     rows = [["code", "liquid", "loaf", *(_head(m) for m in columns), "remark"]]

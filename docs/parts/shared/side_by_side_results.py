@@ -39,7 +39,7 @@ from docs.parts.shared.side_by_side_choices import said_of as said_of_choice
 from docs.parts.shared.side_by_side_sheets import Plan, print_button, sheet
 from exercises.publish.html import Child, element, table
 
-# Up to so many pairs each stand in a sentence of their own.
+# Up to so many pairs each have a sentence of their own.
 SENTENCES = 6
 
 
@@ -84,7 +84,7 @@ def _loaf_cards(plan: Plan, prefix: str) -> list[Element]:
 
 
 def _taster_cards(plan: Plan, prefix: str) -> list[Element]:
-    """The boxes stand as on the taster's sheet: by code, in the order of tasting."""
+    """The boxes are as on the taster's sheet: by code, in the order of tasting."""
     codes = plan.bake.codes()
     cards = []
     for taster, loaves in enumerate(plan.bake.served(), 1):
@@ -364,7 +364,7 @@ def _strip(
     unit, rows = ("taster", one.tasters) if one.tasters else ("loaf", plan.bake.replicates)
     said = ", ".join(f"{unit} {n} {write(v, one.measure, plan.style)}" for n, v in found)
     text = f"{name}: {said}; mean {write(mean, one.measure, plan.style)}"
-    # Dots stand at different heights, so that equal numbers do not hide each other.
+    # Dots are at different heights, so that equal numbers do not hide each other.
     return element(
         "svg",
         element("title", text),

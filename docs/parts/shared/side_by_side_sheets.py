@@ -93,7 +93,7 @@ def _whose(plan: Plan) -> Element:
 
 
 def _show_and_print(text: str, kind: str, others: str) -> Element:
-    """The print button, and one that shows the sheets which otherwise stand on paper only."""
+    """The print button, and one that shows the sheets which otherwise are on paper only."""
     show = element(
         "button", f"Show the {others} too", type="button", class_="dw-button dw-quiet", data_action="show",
     )  # fmt: skip

@@ -1,7 +1,7 @@
 // The log of first tries at problems, kept on this device for self-study. Python checks what is in it;
 // here nothing is trusted.
 //
-// Two tabs may write in the same instant, and the one's list then stands in place of the other's. So
+// Two tabs may write in the same instant, and one list then takes the other's place. So
 // an attempt first gets a shelf of its own, which no other tab writes to, and keeps it until it has
 // stood in the list for a while.
 

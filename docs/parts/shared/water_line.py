@@ -1,6 +1,6 @@
 """The water line: doughs as vessels of one width, filled to scale, so that the same water is one height.
 
-What rides along is stacked above the water. The same picture stands in every tool that compares doughs.
+What rides along is stacked above the water. Every tool that compares doughs has the same picture.
 """
 
 from __future__ import annotations
