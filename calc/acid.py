@@ -200,8 +200,8 @@ def ph_bounds(parts: Sequence[Item]) -> Interval | None:
     LIQUID,
     LIQUID_WEIGHT,
     Slot("water weight", "mass", 20, 50_000),
-    least=0.02,
-    most=1.0,
+    plausible_low=0.02,
+    plausible_high=1.0,
 )
 def sour_part(liquid: Ingredient, liquid_weight: float, water_weight: float) -> Working:
     """The water of a fully sour liquid as a share of all the water; weights in grams."""
@@ -228,8 +228,8 @@ def sour_part(liquid: Ingredient, liquid_weight: float, water_weight: float) -> 
     FLOUR,
     LIQUID_WEIGHT,
     Slot("acid", "number", 0.2, 100),
-    least=0.1,
-    most=100,
+    plausible_low=0.1,
+    plausible_high=100,
 )
 def acid_in_dough(flour: float, liquid_weight: float, acid: float) -> Working:
     """Liquid × acid ÷ flour: mmol for 100 g of flour. `acid` is mmol in 100 g; weights in grams."""

@@ -328,7 +328,7 @@ def _given(working: Working, key: str, label: str, value: float, kind: str = "ma
     Slot("liquid", "ingredient", needs="fat"),
     Slot("new liquid", "ingredient", needs="fat"),
     Slot("fat", "ingredient", needs="fat"),
-    least=1,
+    plausible_low=1,
 )
 def fat_to_take_out(
     liquid_weight: float, liquid: Ingredient, new_liquid: Ingredient, fat: Ingredient

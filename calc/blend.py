@@ -315,8 +315,8 @@ FAT_LIMIT_SLOTS = (
     "most that fits under a fat limit",
     "the largest part of a liquid that can be swapped with the dough's fat under a share of the flour",
     *FAT_LIMIT_SLOTS,
-    least=0.01,
-    most=1.0,
+    plausible_low=0.01,
+    plausible_high=1.0,
 )
 def most_under_fat_limit(
     flour: float,
@@ -346,8 +346,8 @@ def most_under_fat_limit(
     LIQUID_WEIGHT,
     SECOND_LIQUID,
     Slot("second weight", "mass", 20, 50_000),
-    least=0.1,
-    most=1.0,
+    plausible_low=0.1,
+    plausible_high=1.0,
 )
 def blend_water(
     liquid: Ingredient, liquid_weight: float, second_liquid: Ingredient, second_weight: float
@@ -367,8 +367,8 @@ def blend_water(
     Slot("liquid weight", "mass", 10, 50_000),
     SECOND_LIQUID,
     Slot("second weight", "mass", 10, 50_000),
-    least=0.4,
-    most=1.2,
+    plausible_low=0.4,
+    plausible_high=1.2,
 )
 def hydration_of_two(
     flour: float,
@@ -396,7 +396,7 @@ def hydration_of_two(
     Slot("first liquid", "ingredient"),
     Slot("first weight", "mass", 10, 50_000),
     LIQUID,
-    least=20,
+    plausible_low=20,
 )
 def liquid_beside(
     flour: float,
@@ -443,7 +443,7 @@ def liquid_beside(
     LIQUID,
     PART,
     SECOND_LIQUID,
-    least=10,
+    plausible_low=10,
 )
 def blend_for_water(
     flour: float, hydration: float, liquid: Ingredient, part: float, second_liquid: Ingredient

@@ -104,8 +104,8 @@ def is_constant(last: float, weight: float, scale: float) -> bool:
     Slot("before", "mass", 1, 5_000),
     Slot("after", "mass", 0.1, 5_000),
     Slot("dish", "mass", 0, 5_000, optional=True),
-    least=0.01,
-    most=1.0,
+    plausible_low=0.01,
+    plausible_high=1.0,
 )
 def water_by_drying(before: float, after: float, dish: float = 0.0) -> Working:
     """Water = 1 − (after − dish) ÷ (before − dish): weights in grams, the answer a share."""

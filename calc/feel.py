@@ -81,8 +81,8 @@ def _extra(working: Working, flour: float, points: Name) -> None:
     "the hydration after the common raise for a sour liquid",
     HYDRATION,
     _PART,
-    least=0.4,
-    most=1.3,
+    plausible_low=0.4,
+    plausible_high=1.3,
 )
 def raised_hydration(hydration: float, part: float) -> Working:
     """Hydration + 5 points × the part of the water that is sour (common practice, no source)."""
@@ -97,7 +97,7 @@ def raised_hydration(hydration: float, part: float) -> Working:
     FLOUR,
     HYDRATION,
     _PART,
-    least=1,
+    plausible_low=1,
 )
 def water_to_add(flour: float, hydration: float, part: float) -> Working:
     """`extra_water`, in grams, as problem sets ask for it: without the raised hydration."""
@@ -139,7 +139,7 @@ def fat_in(formula: Formula) -> float | None:
     _PART,
     Slot("softener", "ingredient", needs="fat"),
     Slot("fat there", "mass", 0, 5_000),
-    least=0.5,
+    plausible_low=0.5,
 )
 def softening(flour: float, part: float, softener: Ingredient, fat_there: float = 0.0) -> Working:
     """How much fat or yolk softens a sour dough, and the water it brings (to take off the liquid).

@@ -20,8 +20,8 @@ _SPELL = ("time", 1, 1440)
     Slot("first rise", *_SPELL),
     Slot("shaping", *_SPELL),
     Slot("baking", *_SPELL),
-    least=5,
-    most=1440,
+    plausible_low=5,
+    plausible_high=1440,
 )
 def time_left(
     limit: float, mixing: float, first_rise: float, shaping: float, baking: float

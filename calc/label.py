@@ -514,8 +514,8 @@ def _left_over(
     Slot("fibre", "mass", 0, 5, optional=True),
     Slot("salt", "mass", 0, 3, optional=True),
     Slot("other minerals", "share", 0, 0.02, optional=True),
-    least=0.01,
-    most=1.0,
+    plausible_low=0.01,
+    plausible_high=1.0,
 )
 def water_from_pack(
     fat: float,
@@ -546,8 +546,8 @@ def water_from_pack(
     Slot("carbohydrate", "mass", 0, 100),
     Slot("sodium", "mass", 0.005, 3),
     Slot("other minerals", "share", 0, 0.02, optional=True),
-    least=0.01,
-    most=1.0,
+    plausible_low=0.01,
+    plausible_high=1.0,
 )
 def water_from_us_pack(
     serving: float,

@@ -121,8 +121,8 @@ _AFTER = Slot("after", "mass", 10, 20_000)
     "the share of its weight that a loaf loses in the oven",
     Slot("before", "mass", 10, 20_000),
     _AFTER,
-    least=0.01,
-    most=0.4,
+    plausible_low=0.01,
+    plausible_high=0.4,
 )
 def bake_loss(before: float, after: float) -> Working:
     """Bake loss = (weight before − weight after) ÷ weight before; weights in grams, a share."""
@@ -153,8 +153,8 @@ def bake_loss(before: float, after: float) -> Working:
     "how many millilitres each gram of a loaf fills",
     Slot("volume", "volume", 20, 20_000),
     _AFTER,
-    least=0.5,
-    most=10,
+    plausible_low=0.5,
+    plausible_high=10,
 )
 def specific_volume(volume: float, after: float) -> Working:
     """Specific volume = volume ÷ weight after baking; ml and grams, so ml/g.
@@ -183,8 +183,8 @@ _HEIGHT = ("length", 1, 50)
     Slot("first", *_HEIGHT),
     Slot("second", *_HEIGHT),
     Slot("third", *_HEIGHT),
-    least=1,
-    most=50,
+    plausible_low=1,
+    plausible_high=50,
 )
 def mean_of_three(first: float, second: float, third: float) -> Working:
     """Mean = (first + second + third) ÷ 3; lengths in cm."""
@@ -209,8 +209,8 @@ def mean_of_three(first: float, second: float, third: float) -> Working:
     "how far two means must lie apart before a bake shows a difference",
     Slot("spread", "length", 0.1, 5),
     Slot("bar", "number", 1, 10),
-    least=0.2,
-    most=30,
+    plausible_low=0.2,
+    plausible_high=30,
 )
 def gap_needed(spread: float, bar: float) -> Working:
     """Gap = bar × spread; lengths in cm, `bar` in spreads (`calc.spread.needed_gap`)."""

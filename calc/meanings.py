@@ -33,7 +33,7 @@ SLOTS = (
     Slot("fat weight", "mass", 5, 50_000),
 )
 MAY_TELL_FLOUR = Slot("flour kind", "ingredient", optional=True, needs="is_flour")
-SENSIBLE = {"least": 0.3, "most": 1.5}
+SENSIBLE = {"plausible_low": 0.3, "plausible_high": 1.5}
 
 
 def _dough(

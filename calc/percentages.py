@@ -33,8 +33,8 @@ def _percentage_step(working: Working, weight: Name, flour: Name, name: str, sha
     INGREDIENT,
     WEIGHT,
     OTHERS,
-    least=0.002,
-    most=1.5,
+    plausible_low=0.002,
+    plausible_high=1.5,
 )
 def bakers_percentage(
     flour: float, ingredient: Ingredient, weight: float, other_ingredients: float = 0.0
@@ -63,8 +63,8 @@ def bakers_percentage(
     SECOND_KIND,
     INGREDIENT,
     WEIGHT,
-    least=0.002,
-    most=1.5,
+    plausible_low=0.002,
+    plausible_high=1.5,
 )
 def percentage_on_total_flour(
     flour: float,
@@ -98,7 +98,7 @@ def percentage_on_total_flour(
     WEIGHT,
     INGREDIENT,
     Slot("percentage", "share", 0.005, 1.5),
-    least=20,
+    plausible_low=20,
 )
 def flour_from_percentage(weight: float, ingredient: Ingredient, percentage: float) -> Working:
     """Flour = ingredient ÷ its baker's percentage: grams, a share."""
@@ -132,7 +132,7 @@ def flour_from_percentage(weight: float, ingredient: Ingredient, percentage: flo
     HYDRATION,
     SALT,
     Slot("yeast", "share", 0.002, 0.05),
-    least=100,
+    plausible_low=100,
     cells=True,
 )
 def weights_from_percentages(

@@ -277,7 +277,7 @@ PREFERMENT_HYDRATION = Slot("preferment hydration", "share", 0.40, 1.50)
     PREFERMENT,
     PREFERMENT_HYDRATION,
     LIQUID,
-    least=5,
+    plausible_low=5,
     cells=True,
 )
 def preferment_parts(
@@ -310,7 +310,7 @@ def _total_flour(
     FLOUR,
     PREFERMENT,
     PREFERMENT_HYDRATION,
-    least=50,
+    plausible_low=50,
 )
 def total_flour(flour: float, preferment_weight: float, preferment_hydration: float) -> Working:
     """Flour of the final dough + preferment ÷ (1 + its hydration), in grams."""
@@ -323,8 +323,8 @@ def total_flour(flour: float, preferment_weight: float, preferment_hydration: fl
     FLOUR,
     PREFERMENT,
     PREFERMENT_HYDRATION,
-    least=0.02,
-    most=0.95,
+    plausible_low=0.02,
+    plausible_high=0.95,
 )
 def prefermented_flour(
     flour: float, preferment_weight: float, preferment_hydration: float
@@ -352,7 +352,7 @@ def prefermented_flour(
     PREFERMENT_HYDRATION,
     Slot("percentage", "share", 0.005, 1.0),
     INGREDIENT,
-    least=1,
+    plausible_low=1,
 )
 def percentage_of_all_flour(
     flour: float,
@@ -389,7 +389,7 @@ def percentage_of_all_flour(
     FLOUR,
     Slot("prefermented flour", "share", 0.02, 0.95),
     PREFERMENT_HYDRATION,
-    least=10,
+    plausible_low=10,
 )
 def preferment_weight(
     flour: float, prefermented_flour: float, preferment_hydration: float
@@ -432,8 +432,8 @@ def preferment_weight(
     LIQUID_WEIGHT,
     PREFERMENT,
     PREFERMENT_HYDRATION,
-    least=0.4,
-    most=1.5,
+    plausible_low=0.4,
+    plausible_high=1.5,
 )
 def overall_hydration(
     flour: float,
@@ -495,7 +495,7 @@ def overall_hydration(
     PREFERMENT,
     PREFERMENT_HYDRATION,
     LIQUID,
-    least=20,
+    plausible_low=20,
 )
 def liquid_left(
     flour: float,

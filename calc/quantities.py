@@ -60,7 +60,9 @@ def _flour(working: Working, flour: float) -> Name:
     return working.given("flour", "flour", flour, "mass", role="flour")
 
 
-@quantity("water needed", "the water a dough needs at a hydration", FLOUR, HYDRATION, least=20)
+@quantity(
+    "water needed", "the water a dough needs at a hydration", FLOUR, HYDRATION, plausible_low=20
+)
 def water_needed(flour: float, hydration: float) -> Working:
     """Water = flour × hydration: grams, a share, grams."""
     working = Working("Water needed")
@@ -74,7 +76,7 @@ def water_needed(flour: float, hydration: float) -> Working:
     FLOUR,
     Slot("percentage", "share", 0.005, 1.0),
     INGREDIENT,
-    least=1,
+    plausible_low=1,
 )
 def weight_from_percentage(flour: float, percentage: float, ingredient: Ingredient) -> Working:
     """Ingredient = flour × its baker's percentage: grams, a share, grams."""
@@ -102,7 +104,7 @@ def weight_from_percentage(flour: float, percentage: float, ingredient: Ingredie
     "the water in a weight of liquid, from its water content",
     LIQUID_WEIGHT,
     LIQUID,
-    least=5,
+    plausible_low=5,
 )
 def water_in_liquid(liquid_weight: float, liquid: Ingredient) -> Working:
     """Water = liquid × its water content; grams."""
@@ -121,8 +123,8 @@ def water_in_liquid(liquid_weight: float, liquid: Ingredient) -> Working:
     LIQUID,
     LIQUID_WEIGHT,
     OTHERS,
-    least=0.4,
-    most=1.2,
+    plausible_low=0.4,
+    plausible_high=1.2,
 )
 def hydration(
     flour: float, liquid: Ingredient, liquid_weight: float, other_ingredients: float = 0.0
@@ -155,7 +157,7 @@ def hydration(
     FLOUR,
     HYDRATION,
     LIQUID,
-    least=20,
+    plausible_low=20,
 )
 def new_liquid(flour: float, hydration: float, liquid: Ingredient) -> Working:
     """Liquid = flour × hydration ÷ the liquid's water content; weights in grams."""
@@ -179,7 +181,7 @@ def new_liquid(flour: float, hydration: float, liquid: Ingredient) -> Working:
     LIQUID_WEIGHT,
     LIQUID,
     NEW_LIQUID,
-    least=20,
+    plausible_low=20,
 )
 def liquid_for_liquid(liquid_weight: float, liquid: Ingredient, new_liquid: Ingredient) -> Working:
     """New liquid = old liquid × its water content ÷ the new liquid's water content; grams."""
@@ -193,7 +195,7 @@ def liquid_for_liquid(liquid_weight: float, liquid: Ingredient, new_liquid: Ingr
     LIQUID,
     NEW_LIQUID,
     PART,
-    least=10,
+    plausible_low=10,
 )
 def part_swap(
     liquid_weight: float, liquid: Ingredient, new_liquid: Ingredient, part: float
@@ -208,8 +210,8 @@ def part_swap(
     FLOUR,
     HYDRATION,
     LIQUID,
-    least=0.4,
-    most=1.2,
+    plausible_low=0.4,
+    plausible_high=1.2,
 )
 def hydration_gram_for_gram(flour: float, hydration: float, liquid: Ingredient) -> Working:
     """What is left of the hydration when the liquid weighs what the water weighed.
@@ -244,8 +246,8 @@ def hydration_gram_for_gram(flour: float, hydration: float, liquid: Ingredient) 
     FLOUR,
     HYDRATION,
     Slot("liquid", "ingredient", needs="fat"),
-    least=0.005,
-    most=1.0,
+    plausible_low=0.005,
+    plausible_high=1.0,
 )
 def fat_brought(flour: float, hydration: float, liquid: Ingredient) -> Working:
     """Fat = liquid × its fat content ÷ flour, after a swap at the same water.
@@ -261,8 +263,8 @@ def fat_brought(flour: float, hydration: float, liquid: Ingredient) -> Working:
     FLOUR,
     HYDRATION,
     Slot("liquid", "ingredient", needs="protein"),
-    least=0.005,
-    most=1.0,
+    plausible_low=0.005,
+    plausible_high=1.0,
 )
 def protein_brought(flour: float, hydration: float, liquid: Ingredient) -> Working:
     """Protein = liquid × its protein content ÷ flour, after a swap at the same water.
@@ -278,8 +280,8 @@ def protein_brought(flour: float, hydration: float, liquid: Ingredient) -> Worki
     FLOUR,
     HYDRATION,
     Slot("liquid", "ingredient", needs="sugars"),
-    least=0.005,
-    most=1.0,
+    plausible_low=0.005,
+    plausible_high=1.0,
 )
 def sugar_brought(flour: float, hydration: float, liquid: Ingredient) -> Working:
     """Sugar = liquid × its sugar content ÷ flour, after a swap at the same water.
@@ -295,8 +297,8 @@ def sugar_brought(flour: float, hydration: float, liquid: Ingredient) -> Working
     FLOUR,
     HYDRATION,
     Slot("liquid", "ingredient", needs="salt"),
-    least=0.001,
-    most=0.05,
+    plausible_low=0.001,
+    plausible_high=0.05,
 )
 def salt_brought(flour: float, hydration: float, liquid: Ingredient) -> Working:
     """Salt = liquid × its salt content ÷ flour, after a swap at the same water.
@@ -313,7 +315,7 @@ def salt_brought(flour: float, hydration: float, liquid: Ingredient) -> Working:
     HYDRATION,
     Slot("liquid", "ingredient", needs="sugars"),
     Slot("sugar", "share", 0.01, 0.5),
-    least=1,
+    plausible_low=1,
 )
 def sugar_left(flour: float, hydration: float, liquid: Ingredient, sugar: float) -> Working:
     """Sugar to add = flour × sugar − the sugar of the liquid; weights in grams, shares of the flour.
@@ -330,7 +332,7 @@ def sugar_left(flour: float, hydration: float, liquid: Ingredient, sugar: float)
     HYDRATION,
     Slot("liquid", "ingredient", needs="salt"),
     SALT,
-    least=0.5,
+    plausible_low=0.5,
 )
 def salt_left(flour: float, hydration: float, liquid: Ingredient, salt: float) -> Working:
     """Salt to add = flour × salt − the salt of the liquid; weights in grams, shares of the flour."""
@@ -414,7 +416,7 @@ def _left_to_add(
     LIQUID,
     SALT,
     Slot("butter", "share", 0.01, 0.6),
-    least=100,
+    plausible_low=100,
     cells=True,
 )
 def converted_formula(

@@ -61,16 +61,16 @@ PART = Slot("part", "share", 0.05, 0.95)
 class Quantity:
     """Something to ask for. `build` takes the slots by name and returns the working.
 
-    `least` and `most` are the ends of the plausible range, in the unit of the answer.
+    A draw whose answer is not from `plausible_low` to `plausible_high`, in calc's unit, is refused:
+    nobody weighs a 3 g swap.
     """
 
     name: str
     means: str
     slots: tuple[Slot, ...]
     build: Callable[..., Working]
-    # The ends of the plausible range, in calc's unit: nobody weighs a 3 g swap.
-    least: float = 0.0
-    most: float = 100_000.0
+    plausible_low: float = 0.0
+    plausible_high: float = 100_000.0
     # Each step is asked for, as the cells of a table are; otherwise those that `asks` names, or the last.
     cells: bool = False
     asks: tuple[str, ...] = ()
@@ -149,21 +149,23 @@ def quantity(
     name: str,
     means: str,
     *slots: Slot,
-    least: float = 0.0,
-    most: float = 100_000.0,
+    plausible_low: float = 0.0,
+    plausible_high: float = 100_000.0,
     cells: bool = False,
     asks: tuple[str, ...] = (),
 ):
     """Register a function that returns a working as something to ask for.
 
-    `means` completes "asks for"; `least` and `most` are the ends of the plausible range, in the unit
-    of the answer; `cells` asks for each step instead of the last one only, `asks` for those it names.
+    `means` completes "asks for"; answers from `plausible_low` to `plausible_high`, in calc's unit, are
+    sensible; `cells` asks for each step instead of the last one only, `asks` for those it names.
     """
 
     def enter(build: Callable[..., Working]) -> Callable[..., Working]:
         if name in REGISTRY:
             raise ValueError(f"Two calculations are called “{name}”. Give one another name.")
-        REGISTRY[name] = Quantity(name, means, slots, build, least, most, cells, asks)
+        REGISTRY[name] = Quantity(
+            name, means, slots, build, plausible_low, plausible_high, cells, asks
+        )
         return build
 
     return enter

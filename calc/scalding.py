@@ -22,8 +22,8 @@ def may_be_scalded(ingredient: Ingredient) -> bool:
     Slot("liquid", "ingredient", needs="protein"),
     LIQUID_WEIGHT,
     Slot("weight after", "mass", 20, 50_000),
-    least=0.3,
-    most=1.2,
+    plausible_low=0.3,
+    plausible_high=1.2,
 )
 def with_scalded_milk(
     flour: float, liquid: Ingredient, liquid_weight: float, weight_after: float

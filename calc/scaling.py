@@ -32,8 +32,8 @@ def _scale_step(grams: float) -> float:
     Slot("piece weight", "mass", 5, 10_000),
     Slot("bake loss", "share", 0.0, 0.40, optional=True),
     Slot("allowance", "share", 0.0, 0.20, optional=True),
-    least=20,
-    most=100_000,
+    plausible_low=20,
+    plausible_high=100_000,
 )
 def dough_for_pieces(
     pieces: float, piece_weight: float, bake_loss: float = 0.0, allowance: float = 0.0
@@ -90,8 +90,8 @@ def dough_for_pieces(
     Slot("dough weight", "mass", 50, 100_000),
     HYDRATION,
     Slot("other percentages", "share", 0.0, 2.0),
-    least=20,
-    most=1_000_000,
+    plausible_low=20,
+    plausible_high=1_000_000,
 )
 def flour_for_dough(
     dough_weight: float, hydration: float, other_percentages: float = 0.0
@@ -130,8 +130,8 @@ def flour_for_dough(
     "what to multiply every weight of a formula by",
     Slot("old weight", "mass", 20, 1_000_000),
     Slot("new weight", "mass", 20, 1_000_000),
-    least=0.01,
-    most=1000,
+    plausible_low=0.01,
+    plausible_high=1000,
 )
 def scaling_factor(old_weight: float, new_weight: float) -> Working:
     """Factor = new weight ÷ old weight, in grams (both of the dough, or both of the flour)."""
@@ -197,7 +197,7 @@ TIN_FILLS = (
     "the dough that fills a tin, from its volume and the grams for each ml",
     Slot("tin volume", "volume", 50, 20_000),
     Slot("dough for each ml", "density", 0.1, 1.2),
-    least=20,
+    plausible_low=20,
 )
 def dough_for_tin(
     tin_volume: float, dough_for_each_ml: float, range: Interval | None = None
@@ -222,7 +222,7 @@ def dough_for_tin(
     "the weight of a measured volume, through a stated density",
     Slot("volume", "volume", 1, 100_000),
     Slot("ingredient", "ingredient", needs="density"),
-    least=1,
+    plausible_low=1,
 )
 def weight_of_volume(volume: float, ingredient: Ingredient) -> Working:
     """Weight = volume × density: ml × g/ml. Raises FormulaError when no density is stated."""
@@ -254,8 +254,8 @@ def weight_of_volume(volume: float, ingredient: Ingredient) -> Working:
     "how far off a weight may be because of its scale's step, as a share of the weight",
     Slot("scale step", "mass", 0.01, 100),
     Slot("weight", "mass", 0.1, 100_000),
-    least=0.0001,
-    most=1,
+    plausible_low=0.0001,
+    plausible_high=1,
 )
 def reading_error(scale_step: float, weight: float) -> Working:
     """Error = half of the scale's step ÷ weight; both in grams, the error a share either way.

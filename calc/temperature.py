@@ -553,8 +553,8 @@ def _factors(
     ROOM_TEMPERATURE,
     FRICTION,
     PREFERMENT_TEMPERATURE,
-    least=0,
-    most=60,
+    plausible_low=0,
+    plausible_high=60,
 )
 def water_temperature(
     dough_temperature: float,
@@ -594,8 +594,8 @@ def water_temperature(
     ROOM_TEMPERATURE,
     WATER_TEMPERATURE,
     PREFERMENT_TEMPERATURE,
-    least=0,
-    most=60,
+    plausible_low=0,
+    plausible_high=60,
 )
 def friction_factor(
     dough_temperature: float,
@@ -630,7 +630,7 @@ def friction_factor(
     Slot("water weight", "mass", 50, 100_000),
     Slot("tap temperature", "temperature", 5, 45),
     WATER_TEMPERATURE,
-    least=5,
+    plausible_low=5,
 )
 def ice_needed(water_weight: float, tap_temperature: float, water_temperature: float) -> Working:
     """Ice = water × (tap − wanted) ÷ (tap + 80), in °C; in °F, tap + 112. Common practice.
@@ -722,8 +722,8 @@ def _told(
     Slot("liquid temperature", "temperature", 0, 60),
     LIQUID_CAPACITY,
     RISE,
-    least=1,
-    most=60,
+    plausible_low=1,
+    plausible_high=60,
 )
 def dough_temperature(
     flour: float,
@@ -783,8 +783,8 @@ def dough_temperature(
     LIQUID_CAPACITY,
     DOUGH_TEMPERATURE,
     RISE,
-    least=0,
-    most=60,
+    plausible_low=0,
+    plausible_high=60,
 )
 def liquid_temperature(
     flour: float,

@@ -89,10 +89,10 @@ def _absurd(drawn: Variant, values: dict[str, float]) -> str:
         if values[step.key] < 0 and step.kind in ("mass", "share"):
             shown = units.write(values[step.key], step.kind)
             return f"the {step.label} comes to {shown}, less than nothing. Choose other givens."
-    if not quantity.least <= values[answer.key] <= quantity.most:
+    if not quantity.plausible_low <= values[answer.key] <= quantity.plausible_high:
         shown, low, high = (
             units.write_exact(number, answer.kind)
-            for number in (values[answer.key], quantity.least, quantity.most)
+            for number in (values[answer.key], quantity.plausible_low, quantity.plausible_high)
         )
         return f"the answer is {shown}. Choose givens that keep it between {low} and {high}."
     return ""

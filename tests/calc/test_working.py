@@ -32,7 +32,9 @@ def workings(draw):
         working = quantity.working(values)
     except ValueError:  # refused in words, as a problem set would be
         reject()
-    assume(quantity.least <= working.values()[working.answer.key] <= quantity.most)
+    assume(
+        quantity.plausible_low <= working.values()[working.answer.key] <= quantity.plausible_high
+    )
     return working
 
 
