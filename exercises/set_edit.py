@@ -30,8 +30,12 @@ class EditError(ValueError):
     """A change that cannot be made in this text; the message says so to its writer."""
 
 
+@lru_cache(maxsize=8)
 def entries(text: str) -> Entry:
-    """What a text says, with places. Raises SetError as `setfile.parse`."""
+    """What a text says, with places; one change looks at it again and again.
+
+    Raises SetError as `setfile.parse`.
+    """
     return setfile.parse(text, _FILE, problems.KNOWN)
 
 
