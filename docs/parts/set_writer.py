@@ -22,7 +22,8 @@ from exercises.review import Review, describe, review
 from exercises.set_edit import EditError, entries, put, unique
 from exercises.setfile import LARGEST_SET, Complaint, Entry, SetError, decoded
 
-# The page looks at fewer draws than the terminal does: it answers while the teacher types.
+# The page looks at fewer draws than the terminal does: it answers while the teacher types. Of problems
+# that are not open it sees the corners of their givens, and a few draws more.
 DRAWS_IN_THE_PAGE = 60
 FILE = f"{NEW_NAME}.yml"
 MOST_EDITS = 200
@@ -164,7 +165,7 @@ def look(text: str, file: str, opened: int, student: str) -> Seen:
 @lru_cache(maxsize=8)
 def _read(text: str, file: str) -> tuple[ProblemSet | None, list[Complaint]]:
     """Opening another problem, or seeing it as another student, reads nothing again."""
-    found, complaints = look_over(entries(text), file, DRAWS_IN_THE_PAGE)
+    found, complaints = look_over(entries(text), file)
     return found, sorted(complaints, key=lambda each: (each.line, each.column))
 
 
@@ -241,7 +242,8 @@ def _whole(found: ProblemSet, student: str) -> list[Element]:
 
 def _draws(each: Problem) -> str:
     if each.quantity:
-        return f"{capital(describe(_review(each)))}."
+        seen = _review(each)
+        return " ".join((f"{capital(describe(seen))}.", *seen.absurd))
     pooled = each.show or any(box.show for box in each.questions)
     return (
         "Each student gets some of the pool."
