@@ -3,8 +3,9 @@
 For every problem of every set, with many students' draws, a student writes the last answer alone (the table's
 cell, where a table is filled in), rounded to the scale:
 
-- wrong methods: each of `tests.bench.wrong_methods`, a list made apart from the catalogue. Named: the marking
-  names what was done, alone or as one of two; another: it names something else; none: it names nothing.
+- wrong methods: each of `tests.bench.wrong_methods`, a list made apart from the catalogue (`fresh` and `third`
+  measure with two later ones). Named: the marking names what was done, alone or as one of two; another: it names
+  something else; none: it names nothing.
 - typing slips: the right answer with one digit changed, two digits swapped or one dropped. Blamed: a mistake is
   named, the decimal point not counted.
 

@@ -5,7 +5,7 @@ student gets who goes wrong in one way: the family of the slip, the number, and 
 last). It is plain arithmetic, from no working: what the catalogue knows must not decide what is asked of it.
 
 Source: common practice of the trade and of teaching it; no list was copied. It was written before anybody
-looked at the catalogue, and `FRESH` at the end after the catalogue had been mended, without another look.
+looked at the catalogue; `FRESH` and `THIRD` at the end are later.
 """
 
 from __future__ import annotations
@@ -1088,7 +1088,7 @@ def about_every_number(right: float) -> Iterator[Wrong]:
     yield Wrong("decimal point", right / 10)
 
 
-# A second list, written after the catalogue had been mended and not looked at again: what is measured with it
+# A second list, written after the catalogue had been mended: what was first measured with it
 # (`python -m tests.bench.diagnosis fresh`) was not tuned for.
 
 
@@ -1330,8 +1330,9 @@ def fresh_raised(h, most, p):
     yield "multiplied for added", h * most * p
 
 
-# A third list, written from what students do before the catalogue was widened once more: `THIRD`, measured with
-# `python -m tests.bench.diagnosis third`, is not tuned for either.
+# A third list, written from what students do before the catalogue was widened once more by the same hand, with
+# what both lists missed in view: `python -m tests.bench.diagnosis third`. So neither is fresh any longer: for a
+# measure of what nobody tuned for, write another.
 
 
 @of("water needed", into=THIRD, F="flour", h="hydration")

@@ -23,7 +23,7 @@ def test_names_wrong_methods_listed_apart_from_the_catalogue(tallies):
     assert found.share(found.other) <= 0.02
 
 
-def test_names_wrong_methods_that_it_was_not_tuned_for():
+def test_names_wrong_methods_of_a_later_list():
     """A list written from what students do before the catalogue was widened once more."""
     methods, _ = measured(DRAWS, THIRD)
     found = added_up(methods)["all"]
