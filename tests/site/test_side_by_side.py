@@ -251,7 +251,7 @@ def test_saves_csv_and_json_and_opens_the_json_again(bake, chromium, address):
     with visitor(chromium) as fresh:
         other = open_page(fresh.new_page(), address + "side-by-side/")
         other.set_input_files(
-            "side-by-side input[type=file]",
+            "side-by-side .dw-files input[type=file]",
             {"name": "bake.json", "mimeType": "application/json", "buffer": kept.encode()},
         )
         expect(other.locator("[data-outcomes] circle")).to_have_count(8)
@@ -265,12 +265,12 @@ def test_opening_a_file_asks_before_it_replaces_results(bake):
     file = {"name": "bake.json", "mimeType": "application/json", "buffer": kept.encode()}
     asked = []
     bake.once("dialog", lambda dialog: (asked.append(dialog.message), dialog.dismiss()))
-    bake.set_input_files("side-by-side input[type=file]", file)
+    bake.set_input_files("side-by-side .dw-files input[type=file]", file)
     expect(bake.locator(".dw-files .dw-did")).to_contain_text("stay as they were")
     assert "Put those of the file in their place?" in asked[0]
     assert box(bake, "kefir", 1, "height").input_value().startswith("104")
     bake.once("dialog", lambda dialog: dialog.accept())
-    bake.set_input_files("side-by-side input[type=file]", file)
+    bake.set_input_files("side-by-side .dw-files input[type=file]", file)
     expect(box(bake, "kefir", 1, "height")).to_have_value("111 mm")
 
 
@@ -307,7 +307,7 @@ def test_a_hostile_file_is_refused_with_the_reason(text, says):
 def test_a_refused_file_is_told_and_changes_nothing(bake):
     type_heights(bake)
     bake.set_input_files(
-        "side-by-side input[type=file]",
+        "side-by-side .dw-files input[type=file]",
         {"name": "x.json", "mimeType": "application/json", "buffer": b"<script>alert(1)</script>"},
     )
     expect(bake.locator('.dw-complaint[data-for="file"]')).to_contain_text("it is not JSON")
