@@ -55,7 +55,7 @@ def test_the_skills_map_fits_a_phone_and_its_print_is_whole(phone, address):
 
 def test_a_box_that_scrolls_shows_it_at_its_edge(phone, address):
     phone.goto(address + "scale/")
-    box = phone.locator(".dw-table").first
+    box = phone.locator(".dw-sheet").first
     assert box.evaluate("(e) => e.scrollWidth > e.clientWidth")
     style = box.evaluate("(e) => [getComputedStyle(e).backgroundImage, getComputedStyle(e).backgroundAttachment]")  # fmt: skip
     assert style[0].count("linear-gradient") == 4
@@ -82,7 +82,7 @@ def test_a_copied_link_is_told_in_sight(page, address, name, width):
 def test_on_a_phone_the_answer_stays_in_sight_while_typing(phone, address, name):
     phone.goto(address + name)
     part = phone.locator(FORM_TOOLS[name]).first
-    part.locator("input").first.scroll_into_view_if_needed()
+    part.locator("form input:visible").first.scroll_into_view_if_needed()
     expect(part.locator("> .dw-status")).to_be_in_viewport(ratio=1)
 
 
