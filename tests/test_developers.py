@@ -96,17 +96,9 @@ TESTED_ELSEWHERE = {
     "exercises/publish/page": "exercises/publish/test_report",
     "exercises/publish/qti_rules": "exercises/publish/test_qti",
     "exercises/publish/qti_steps": "exercises/publish/test_qti",
-    "docs/build/accessibility": "site/test_everyone",
     "docs/build/demo_pages": "site/test_hosting",
     "docs/build/error": "docs/build/test_elements",
-    "docs/build/fill": "site/test_build",
-    "docs/build/from_disk": "site/test_hosting",
-    "docs/build/icons": "site/test_offline",
-    "docs/build/nav": "site/test_author_trouble",
-    "docs/build/policy": "site/test_safe_page",
     "docs/build/scripts": "docs/build/test_elements",
-    "docs/build/search": "site/test_search",
-    "docs/build/serve": "site/test_hosting",
     "docs/build/site": "site/test_build",
 }
 MIRRORED = {

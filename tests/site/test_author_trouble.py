@@ -1,8 +1,4 @@
-"""What an author does wrong, and what a reader breaks off, end in a message or in nothing: no traceback."""
-
-import socket
-import struct
-import threading
+"""What an author does wrong ends in a message, not in a traceback."""
 
 import pytest
 
@@ -10,7 +6,6 @@ from calc import composition
 from calc.data_file import DataFileError
 from docs.build import site
 from docs.build.error import BuildError
-from docs.build.serve import Handler, bound
 
 
 def test_a_menu_line_indented_wrongly_is_told(tmp_path, monkeypatch):
@@ -31,27 +26,3 @@ def test_a_slip_in_the_table_of_ingredients_stops_the_build(tmp_path, monkeypatc
     monkeypatch.setattr(composition, "table", broken)
     with pytest.raises(BuildError, match="line 2: as it is"):
         site.build_site(tmp_path / "site")
-
-
-def test_a_download_broken_off_prints_nothing(tmp_path, capfd):
-    (tmp_path / "large.bin").write_bytes(bytes(20_000_000))
-    ended = threading.Event()
-
-    class Told(Handler):
-        def __init__(self, *arguments):
-            try:
-                super().__init__(*arguments, directory=str(tmp_path))
-            finally:
-                ended.set()
-
-    with bound(Told, port=0) as server:
-        threading.Thread(target=server.serve_forever, daemon=True).start()
-        with socket.create_connection(server.server_address) as reader:
-            reader.sendall(b"GET /large.bin HTTP/1.0\r\n\r\n")
-            reader.recv(100)
-            # Closed at once, with what is on its way refused.
-            reader.setsockopt(socket.SOL_SOCKET, socket.SO_LINGER, struct.pack("ii", 1, 0))
-        assert ended.wait(60)
-        server.shutdown()
-    # The server has waited for its threads.
-    assert capfd.readouterr().err == ""

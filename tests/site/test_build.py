@@ -15,7 +15,6 @@ from urllib.parse import unquote, urldefrag, urljoin, urlsplit
 from bs4 import BeautifulSoup
 
 from calc.mistakes import CATALOGUE
-from docs.build.fill import keep_units
 from docs.build.site import ROOT
 from docs.parts import PARTS
 from docs.parts.shared.form_part import FormPart
@@ -139,9 +138,3 @@ def test_a_number_and_its_unit_stay_on_one_line(site):
         for away in soup(["code", "pre", "textarea", "script", "style"]):
             away.decompose()
         assert re.findall(r"\d (?:g|kg|%)\b.{9}", soup.get_text()) == [], page
-
-
-def test_code_keeps_its_plain_gaps():
-    soup = BeautifulSoup('<p title="5 g">Take 5 g. <code>5 g</code></p>', "html.parser")
-    keep_units(soup)
-    assert str(soup) == '<p title="5 g">Take 5\u00a0g. <code>5 g</code></p>'

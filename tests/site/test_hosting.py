@@ -14,7 +14,7 @@ from playwright.sync_api import expect
 
 from docs.__main__ import main
 from docs.build.error import BuildError
-from docs.build.from_disk import NOTICE, to_file
+from docs.build.from_disk import NOTICE
 from docs.build.serve import HERE_ONLY, Trouble, site_server
 from docs.build.site import build_site
 from tests.site.conftest import open_page
@@ -115,23 +115,6 @@ def test_every_link_is_relative_and_leads_somewhere(site):
 def test_on_a_stick_every_link_names_a_file(stick):
     for page, link, target in local_links(stick):
         assert target.is_file(), f"{page}: {link}"
-
-
-@pytest.mark.parametrize(
-    ("link", "file"),
-    [
-        ("../swap/", "../swap/index.html"),
-        ("..", "../index.html"),
-        (".", "./index.html"),
-        ("swap/?flour=500+g#result", "swap/index.html?flour=500+g#result"),
-        ("#part", "#part"),
-        ("a.html", "a.html"),
-        ("https://example.org/", "https://example.org/"),
-        ("mailto:a@example.org", "mailto:a@example.org"),
-    ],
-)
-def test_links_to_folders_name_the_page_in_them(link, file):
-    assert to_file(link) == file
 
 
 def test_pages_read_and_print_straight_from_the_disk(stick, context):

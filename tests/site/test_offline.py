@@ -12,7 +12,6 @@ import struct
 import pytest
 from playwright.sync_api import expect
 
-from docs.build.icons import ICONS, draw
 from docs.build.policy import integrity
 from docs.build.program import PROGRAM
 from docs.offline.file_list import files_of, path_of
@@ -346,8 +345,3 @@ def test_chromium_finds_nothing_wrong_with_the_manifest(host, visit, versions, c
     }
     # A test's window is a private one, where nothing can be installed.
     assert wrong <= {"in-incognito"}
-
-
-@pytest.mark.parametrize("name", ICONS)
-def test_the_icons_are_what_the_script_draws(name):
-    assert (ICONS[name].folder / name).read_bytes() == draw(name)

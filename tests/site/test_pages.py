@@ -7,8 +7,6 @@ import yaml
 from bs4 import BeautifulSoup
 
 from docs.build.elements import ELEMENTS
-from docs.build.error import BuildError
-from docs.build.fill import fill
 from docs.build.nav import with_lessons
 from docs.build.site import ROOT, SITE
 
@@ -76,13 +74,6 @@ def test_the_known_mistakes_point_at_lessons_that_exist(site):
     for mistake in CATALOGUE:
         page = site / "lessons" / mistake.lesson / "index.html"
         assert f'id="{mistake.key}"' in page.read_text("utf-8"), mistake.key
-
-
-def test_a_lesson_with_a_slip_is_refused_with_its_place(tmp_path):
-    page = tmp_path / "lesson.html"
-    page.write_text('<p><worked-example ask="new liqid"></worked-example></p>', "utf-8")
-    with pytest.raises(BuildError, match=r"lesson\.html: <worked-example> “ask” must be one of"):
-        fill(page)
 
 
 def test_the_engine_is_in_the_site_and_nothing_more(site):

@@ -10,8 +10,6 @@ import pytest
 from bs4 import BeautifulSoup
 from playwright.sync_api import expect
 
-from docs.build.error import BuildError
-from docs.build.fill import fill
 from docs.build.policy import integrity
 from docs.parts import PARTS, respond
 from docs.parts.shared.form_part import FormPart
@@ -63,21 +61,6 @@ def test_pages_that_stand_alone_have_a_policy_of_their_own(site):
     for page in pages:
         soup = BeautifulSoup(page.read_text("utf-8"), "html.parser")
         assert policy_of(soup)["default-src"] == "'none'", page
-
-
-@pytest.mark.parametrize(
-    ("markup", "says"),
-    [
-        ("<p style='color: red'>x</p>", "inline style"),
-        ("<style>p { color: red }</style>", "inline style"),
-        ("<p onclick='x()'>x</p>", "inline script"),
-    ],
-)
-def test_an_author_is_told_what_the_policy_would_refuse(tmp_path, markup, says):
-    page = tmp_path / "lesson.html"
-    page.write_text(f"<html><head></head><body>{markup}</body></html>", "utf-8")
-    with pytest.raises(BuildError, match=rf"lesson\.html: .*{says}"):
-        fill(page)
 
 
 def test_the_browser_refuses_what_a_page_has_no_need_of(context, address):
