@@ -109,6 +109,15 @@ def _field(
     )
 
 
+def _of_the_whole(path: Path) -> Element:
+    """What is wrong with a list as a whole, which its box is described by."""
+    return element("span", class_="dw-complaint", data_for=name_of(path), id=_whole_id(path))
+
+
+def _whole_id(path: Path) -> str:
+    return f"{_id(name_of(path))}-whole"
+
+
 def _box(value: str, **more: object) -> Element:
     usual = {"type": "text", "value": value, "autocomplete": "off", "spellcheck": "true"}
     return element("input", **(usual | more))
@@ -325,7 +334,7 @@ def _given(given: Entry | None, slot: Slot, path: Path) -> Element:
         "fieldset",
         element("legend", capital(slot.name), element("small", f" {allowed(slot)}")),
         element("div", control, *_values(given, way, slot, path), class_="dw-given"),
-        element("span", class_="dw-complaint", data_for=name_of(path)) if way != FIXED else None,
+        _of_the_whole(path) if way != FIXED else None,
         class_="dw-given-set",
     )
 
@@ -357,6 +366,7 @@ def _values(given: Entry | None, way: str, slot: Slot, path: Path) -> list[Eleme
             autocomplete="off",
             spellcheck="false",
         )
+        box.set("aria-describedby", _whole_id(path))
         made = [_field((*path, "list"), f"{label}, one a line", box, hidden_label=True)]
         return [*made, _adder((*path, "list"), slot)] if slot.kind == "ingredient" else made
     if way == RANGE:
@@ -481,10 +491,11 @@ def _order(entry: Entry, path: Path) -> list[Element]:
         autocomplete="off",
         spellcheck="false",
     )
+    box.set("aria-describedby", _whole_id((*path, "items")))
     return [
         _field((*path, "by"), "In order of", _select(text_at(entry, "by"), by)),
         _field((*path, "items", "list"), "What to put in order, one a line", box),
-        element("span", class_="dw-complaint", data_for=name_of((*path, "items"))),
+        _of_the_whole((*path, "items")),
         _adder((*path, "items", "list")),
         _shown(entry, path, "items"),
     ]  # fmt: skip
