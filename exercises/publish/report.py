@@ -98,6 +98,7 @@ class Report:
             file.write(opening(title, STYLE))
             self._write(file, *_summary(book))
             if book.students:
+                self._write(file, element("p", _key_to_table(book), class_="note"))
                 self._write_table(file, book)
             self._write(file, *_class(book, self._ids))
             self._write_list(file, "Handed in earlier, not counted", self._older)
@@ -198,15 +199,15 @@ def _summary(book: Gradebook) -> list[Element]:
     ]
 
 
+def _key_to_table(book: Gradebook) -> str:
+    titles = (f"{n}. {p.title}" for n, p in enumerate(book.problem_set.problems, 1))
+    return f"A name leads to the student’s work; a star says that marks were changed by hand. The problems: {'; '.join(titles)}."
+
+
 def _class_table(book: Gradebook) -> Element:
     titles = [problem.title for problem in book.problem_set.problems]
-    made = table(
-        "A name leads to the student’s work. *: changed by hand. The problems: "
-        + "; ".join(f"{n}. {title}" for n, title in enumerate(titles, 1)),
-        ["student", "marks", "percent", *(str(n) for n in range(1, len(titles) + 1))],
-        [],
-        "class",
-    )
+    numbers = [str(n) for n in range(1, len(titles) + 1)]
+    made = table("Marks, student by problem", ["student", "marks", "%", *numbers], [], "class")
     made.find(".//tbody").text = ROWS
     earned = [share(book.items[p.id].difficulty) for p in book.problem_set.problems]
     whole = share(book.marks / book.out_of if book.out_of else None)

@@ -5,13 +5,16 @@
 
 For each size it writes a CSV of invented answers (six in ten right, the rest known mistakes, random
 numbers and blanks), then prints in a fresh process each: answers marked a second with marks written
-to a CSV, answers a second when `csv.reader` merely reads the same file, and peak memory of both.
+to a CSV, answers a second when `csv.reader` merely reads the same file, and peak memory of both. Last
+comes a class as a teacher has it, 30 students with 12 problems each as hand-in files: marks, report and a
+page for each student, beside merely reading the same files as JSON.
 Seconds are the processor's, so that other work on the machine does not count.
 """
 
 from __future__ import annotations
 
 import csv
+import json
 import random
 import resource
 import subprocess
@@ -19,6 +22,7 @@ import sys
 import tempfile
 import time
 from collections.abc import Iterator
+from dataclasses import replace
 from functools import lru_cache
 from pathlib import Path
 
@@ -27,10 +31,12 @@ from calc.diagnosis import outcomes, rewritten
 from exercises.classroom import Wanted, mark_files
 from exercises.collect import answer_headings
 from exercises.draws import ProblemSet, Variant, draw
+from exercises.handin import write_handin
 from exercises.problems import load
 
 SET = "first-swaps"
 SIZES = (10_000, 100_000)
+STUDENTS = 30
 
 
 def written(value: float, step) -> str:
@@ -92,6 +98,43 @@ def mark(path: Path) -> None:
         pass
 
 
+def hand_ins(folder: Path) -> None:
+    """Thirty students' hand-ins, with twelve problems each."""
+    problem_set = of_twelve()
+    chance = random.Random(SET)
+    for number in range(STUDENTS):
+        name = f"student {number}"
+        answers = {p.id: invented(draw(problem_set, p, name), chance) for p in problem_set.problems}
+        (folder / f"{number}.json").write_text(write_handin(problem_set, name, answers), "utf-8")
+
+
+def of_twelve() -> ProblemSet:
+    """A set with twelve problems of our first one, some of them twice."""
+    problem_set = load(SET)
+    again = [
+        replace(p, id=f"{p.id}-{n}") for n in range(12) for p in problem_set.problems if p.quantity
+    ]
+    return replace(problem_set, problems=tuple(again[:12]))
+
+
+def mark_class_of_thirty(folder: Path) -> None:
+    out = folder.parent
+    wanted = Wanted(
+        (folder,),
+        of_twelve(),
+        marks=out / "marks.csv",
+        report=out / "report.html",
+        feedback=out / "pages",
+    )
+    for _ in mark_files(wanted)[1]:
+        pass
+
+
+def read_class_of_thirty(folder: Path) -> None:
+    for file in folder.iterdir():
+        json.loads(file.read_text("utf-8"))
+
+
 def measured(work: str, path: Path) -> tuple[float, float]:
     """Processor seconds and peak MB of one piece of work, in a process of its own."""
     command = [sys.executable, "-m", "tests.bench.marking", work, str(path)]
@@ -119,10 +162,29 @@ def report(sizes: tuple[int, ...]) -> None:
         )
 
 
+def report_class() -> None:
+    with tempfile.TemporaryDirectory() as folder:
+        inside = Path(folder, "in")
+        inside.mkdir()
+        hand_ins(inside)
+        marking, reading = measured("mark-class", inside), measured("read-class", inside)
+    print(
+        f"a class of {STUDENTS}: marked in {marking[0]:.2f} s, {marking[0] / reading[0]:,.0f} times as long as reading the files"
+    )
+
+
+WORKS = {
+    "mark": mark,
+    "read": read_only,
+    "mark-class": mark_class_of_thirty,
+    "read-class": read_class_of_thirty,
+}
+
 if __name__ == "__main__":
-    if sys.argv[1:2] in (["mark"], ["read"]):
+    if sys.argv[1:2] and sys.argv[1] in WORKS:
         begun = time.process_time()
-        (mark if sys.argv[1] == "mark" else read_only)(Path(sys.argv[2]))
+        WORKS[sys.argv[1]](Path(sys.argv[2]))
         print(time.process_time() - begun, peak())
     else:
         report(tuple(map(int, sys.argv[1:])) or SIZES)
+        report_class()
