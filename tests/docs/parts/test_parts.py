@@ -25,7 +25,7 @@ def test_nothing_of_a_readers_set_stays_for_the_next_page():
     for _ in range(2):
         answer = ask(
             "set-writer",
-            text=STARTER.replace("Monday's loaf", marker),
+            text=STARTER.replace("A loaf for the morning", marker),
             file="mine.yml",
             student="Ada",
         )
