@@ -356,7 +356,7 @@ def test_a_scale_is_named_in_its_own_unit():
     ):
         html = write(*liquid_swap.PART.respond(values | {"scale": scale})["elements"])
         assert named in html
-        assert f"Weigh <strong>{weight}</strong> of buttermilk" in html
+        assert f'Weigh <strong class="dw-number">{weight}</strong> of buttermilk' in html
         assert "0,035" not in html
 
 

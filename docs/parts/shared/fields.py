@@ -144,7 +144,13 @@ def form_with_result(form: Element, result: list[Element], headline: str) -> lis
 def answer(sentence: str, number: str = "") -> Element:
     """What a result says first; the number in it that is weighed, warmed or mixed is seen from afar."""
     start, there, end = sentence.partition(number) if number else (sentence, "", "")
-    return element("p", start, element("strong", there) if there else None, end, class_="dw-answer")
+    return element(
+        "p",
+        start,
+        element("strong", there, class_="dw-number") if there else None,
+        end,
+        class_="dw-answer",
+    )
 
 
 def style_fields(
