@@ -117,8 +117,9 @@ def write_demo(
     (folder / PAPER / "worksheet.html").write_text(worksheet(titled, sheets, paper), "utf-8")
     (folder / PAPER / "key.html").write_text(key(titled, sheets, paper), "utf-8")
     write_template(titled, sheets, folder / PAPER / ANSWERS)
-    tell("The package for a school’s system")
-    (folder / _package(problem_set)).write_bytes(package(titled, DRAWS))
+    writing = "The package for a school’s system"
+    packed = package(titled, DRAWS, heard=lambda done, whole: tell(f"{writing}: {done} of {whole}"))
+    (folder / _package(problem_set)).write_bytes(packed)
     (folder / README).write_text(readme(demo, name or problem_set.key), "utf-8")
     return demo
 
