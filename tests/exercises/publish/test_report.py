@@ -46,7 +46,9 @@ def test_the_report_tells_the_teacher_what_to_do(hand_ins, tmp_path):
     # Who handed in twice has one part; the earlier one is in a list of its own.
     assert len(page.find_all("section", class_="student")) == 4
     assert "Handed in earlier, not counted" in text
-    ben = next(s for s in page.find_all("section") if "Ben Invented" in s.h3.get_text())
+    ben = next(
+        s for s in page.find_all("section", class_="student") if "Ben Invented" in s.h2.get_text()
+    )
     assert "You swapped gram for gram." in ben.get_text()
 
 
