@@ -44,13 +44,13 @@ def _row(exercise: Exercise) -> list[Element | str]:
 
 
 def _mistakes(names: list[str]) -> Element | str:
-    """The mistakes a problem can show, folded: there are many, and few readers want them all."""
+    """The mistakes a problem can show, folded, and not printed: there are many, and few want them all."""
     if not names:
         return "its own wrong options"
     return element(
         "details",
         element("summary", counted(len(names), "mistake")),
-        "; ".join(names),
+        element("div", "; ".join(names)),
     )
 
 
