@@ -5,13 +5,18 @@ import io
 from pathlib import Path
 
 from exercises.classroom import Wanted, mark_files
-from exercises.collect import answer_headings
+from exercises.collect import Entry, answer_headings, collect
 from exercises.draws import draw
 from exercises.gradebook import Gradebook, StudentMark
 from exercises.problems import load
 
 KEY = "first-swaps"
 SET = load(KEY)
+
+
+def entries(*asked) -> list[Entry]:
+    """The students' answers that `collect` finds; what it remarks on the way is left out."""
+    return [each for each in collect(*asked) if isinstance(each, Entry)]
 
 
 def right(student: str) -> dict[str, dict[str, str]]:

@@ -7,12 +7,13 @@ import pytest
 from docs.parts import problem_set as page
 from exercises import handin, problems
 from exercises.cli import main
-from exercises.collect import Columns, collect
+from exercises.collect import Columns
 from exercises.draws import draw
 from exercises.marking import Verdict, mark
 from exercises.paper import write_template
 from exercises.publish.worksheet import named
 from exercises.table import TableWriter
+from tests.exercises.invented_class import entries
 from tests.written import WAYS
 
 # A set and a problem whose answer is of the kind.
@@ -82,7 +83,7 @@ def test_read_from_a_table_as_it_was_written(kind, tmp_path):
             writer = TableWriter(file)
             writer.write("student", f"{drawn.problem.id}/{step.key}")
             writer.write(student, text)
-        (entry,) = collect([path], problem_set, Columns())
+        (entry,) = entries([path], problem_set, Columns())
         one = mark(drawn, entry.answers[drawn.problem.id]).steps[-1]
         assert one.verdict is Verdict.RIGHT, text
 
@@ -97,7 +98,7 @@ def test_read_from_the_table_for_paper(kind, tmp_path):
         cells = row.split(",")
         cells[head.split(",").index(f"{drawn.problem.id}/{step.key}")] = text
         path.write_text("\n".join((head, ",".join(cells))), "utf-8")
-        (entry,) = collect([path], problem_set)
+        (entry,) = entries([path], problem_set)
         assert mark(drawn, entry.answers[drawn.problem.id]).steps[-1].verdict is Verdict.RIGHT
 
 

@@ -14,7 +14,6 @@ from calc.quantities import REGISTRY
 from docs.parts import problem_set as page
 from exercises.classroom import Wanted, mark_files
 from exercises.cli import main
-from exercises.collect import collect
 from exercises.draws import Choice, Problem, draw, variant
 from exercises.free_working import LONGEST_WORKING, MOST_LINES, WORKING, lines, match
 from exercises.handin import new_handin, pack, read_handin, write_handin
@@ -23,6 +22,7 @@ from exercises.paper import write_template
 from exercises.problems import load, set_keys
 from exercises.publish.html import write
 from exercises.publish.worksheet import named, worksheet
+from tests.exercises.invented_class import entries
 from tests.hostile import EVERY
 
 SEVERAL = [
@@ -277,7 +277,7 @@ def test_a_sheet_has_lines_to_write_on_and_its_table_a_cell_for_them(tmp_path):
     columns, cells = head.split(","), row.split(",")
     cells[columns.index(f"{FREE[1]}/{WORKING}")] = text.replace("\n", "; ")
     path.write_text("\n".join((head, ",".join(cells))), "utf-8")
-    (entry,) = collect([path], problem_set)
+    (entry,) = entries([path], problem_set)
     assert mark(drawn, entry.answers[FREE[1]]).marks == 3
 
 
@@ -288,5 +288,5 @@ def test_steps_in_columns_of_their_own_are_read_as_before(tmp_path):
     path = tmp_path / "answers.csv"
     head = ",".join(["student", *(f"{FREE[1]}/{key}" for key in answers)])
     path.write_text(f"{head}\nAda Invented,{','.join(answers.values())}\n", "utf-8")
-    (entry,) = collect([path], problem_set)
+    (entry,) = entries([path], problem_set)
     assert mark(drawn, entry.answers[FREE[1]]).all_right
