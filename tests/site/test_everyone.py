@@ -51,13 +51,14 @@ AS_BEFORE = """() => {
     document.adoptedStyleSheets = [];
 }"""
 # Text that its box cuts off. The page's title in the header, shortened, is below as the heading;
-# what is typed moves in its box; what is one pixel large is for screen readers.
+# what is typed moves in its box; the bar of a phone repeats what the part says in full; what is one pixel
+# large is for screen readers.
 LOST = """() => {
     const width = document.documentElement.clientWidth;
     const lost = [];
     if (document.documentElement.scrollWidth > width) lost.push("the page scrolls sideways");
     for (const each of document.querySelectorAll("body *:not(input, select, textarea, svg *)")) {
-        if (!each.textContent.trim() || each.closest(".md-header__topic")) continue;
+        if (!each.textContent.trim() || each.closest(".md-header__topic, .dw-status")) continue;
         if (!each.checkVisibility({visibilityProperty: true, opacityProperty: true})) continue;
         const style = getComputedStyle(each);
         const cuts = (overflow) => ["hidden", "clip"].includes(overflow);
