@@ -60,7 +60,8 @@ BOOSTS = (
 SOURCES = 0.1
 
 # In a part, what is to be filled in, pressed or run, or drawn.
-_NOT_READ = "button, textarea, script, svg, [hidden], .dw-python"
+# The skills map names the same mistakes in each of its rows; a lesson has a heading for each.
+_NOT_READ = "button, textarea, script, svg, [hidden], .dw-python, skills-map details > div"
 
 
 def improve(site: Path, words: Iterable[tuple[str, str]]) -> None:

@@ -35,6 +35,11 @@ def build(attributes: Mapping[str, str]) -> list[Element]:
             ),
             class_="dw-form",
         ),
+        element(
+            "p",
+            "It is made on this device, in about half a minute: hand-ins, worksheets with a key, marks, a report.",
+            class_="dw-note",
+        ),
         element("div", class_="dw-output", data_output=True, hidden=True),
         element("p", class_="dw-status", role="status"),
     ]

@@ -86,7 +86,8 @@ def test_names_what_a_meaning_does_not_count():
     assert found("all-water", "total", "329 g") == {"counted-too-much"}
     assert found("liquid", "total", "375 g") == {"counted-too-much"}
     assert found("liquid", "total", "252 g") == {"counted-only-water"}
-    assert found("all-water", "total", "252 g") == {"left-one-out"}
+    # The butter's 16 % given to nothing, or all of its 12 g left out: of two, the likelier is among those told.
+    assert "left-one-out" in found("all-water", "total", "252 g")
 
 
 weights = st.floats(20, 5000)

@@ -214,7 +214,8 @@ def test_the_library_holds_what_our_own_code_imports(site):
 
 def test_the_engine_is_small(site):
     plain, whole = engine_bytes(site)
-    assert 1_000_000 < plain <= 5_500_000
+    # The desk's modules, which only its pages ask for, are a twentieth of a megabyte in it.
+    assert 1_000_000 < plain <= 5_600_000
     # The table, the sets and the marking grow with the course; a megabyte and a half is for them.
     assert plain < whole <= 10_500_000
 

@@ -139,7 +139,7 @@ def test_right_answers_stand_where_the_others_stand(page, address):
     for line in (said.locator(".dw-marks"), said.locator("li").first):
         expect(line).to_have_css("text-align", "start")
     page.goto(address + "teachers/mark/")
-    expect(page.locator("table td").nth(1)).to_have_css("text-align", "center")
+    expect(page.locator("td.dw-cell-center").first).to_have_css("text-align", "center")
 
 
 def test_a_ranking_speaks_of_order_and_its_solution_gives_the_figures(page, address):

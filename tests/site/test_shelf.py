@@ -160,7 +160,7 @@ def test_the_printed_sheet_says_where_it_is_opened_again(page, address):
     open_ready(page, address + "swap/?flour=740+g")
     page.emulate_media(media="print")
     page.evaluate("dispatchEvent(new Event('beforeprint'))")
-    line = page.locator(".dw-link-on-paper")
+    line = page.locator("liquid-swap .dw-link-on-paper")
     expect(line).to_be_visible()
     expect(line).to_contain_text(page.url)
     # What opens on the screen is open on paper.
