@@ -13,10 +13,11 @@ import io
 from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass, replace
 
+from exercises.cells import unharmed
 from exercises.draws import plain_name
 from exercises.gradebook import StudentMark
 from exercises.marking import ByHand, ProblemMark, StepMark
-from exercises.table import TableWriter, delimiter_of, unharmed
+from exercises.table import TableWriter, delimiter_of
 
 HEADINGS = ("student", "problem", "step", "marks", "reason")
 MOST_CHANGES = 10_000

@@ -17,6 +17,7 @@ from datetime import datetime
 from pathlib import Path
 from types import MappingProxyType
 
+from exercises.cells import unharmed
 from exercises.codes import code_of, same_code, sheet_of
 from exercises.draws import Problem, ProblemSet, Variant, draw, plain_name
 from exercises.free_working import LONGEST_WORKING, WORKING
@@ -41,7 +42,7 @@ from exercises.sources import (
     sources,
 )
 from exercises.sources import files_of as files_of
-from exercises.table import Row, SheetTable, Table, TableError, open_table, open_workbook, unharmed
+from exercises.table import Row, SheetTable, Table, TableError, open_table, open_workbook
 from exercises.workbook import WorkbookError, text_of_document
 
 STUDENT_HEADINGS = ("student", "name", "student name", "full name")

@@ -15,6 +15,7 @@ from dataclasses import dataclass, replace
 from pathlib import Path
 
 from calc.mistakes import BY_KEY
+from exercises.cells import harmless
 from exercises.classroom import Wanted, mark_files
 from exercises.codes import code_of
 from exercises.collect import CODE_HEADING, STUDENT_HEADINGS, answer_headings
@@ -41,7 +42,7 @@ from exercises.paper import ANSWERS, write_template
 from exercises.publish.qti import package
 from exercises.publish.worksheet import key, named, worksheet
 from exercises.roster import Roster
-from exercises.table import TableWriter, harmless
+from exercises.table import TableWriter
 
 INVENTED = "invented"
 HAND_INS = f"{INVENTED}-hand-ins"

@@ -15,6 +15,7 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from exercises import letters
+from exercises.cells import harmless
 from exercises.sources import Source
 from exercises.workbook import Sheet, first_sheet
 
@@ -27,11 +28,6 @@ _SIGNS = {",": "commas", ";": "semicolons", "\t": "tabs", "|": "strokes"}
 _DECIMAL = re.compile(r"\d([.,])\d{1,2}(?!\d)")
 # What `surrogateescape` makes of bytes that are no text.
 _NO_LETTER = re.compile("[\ud800-\udfff]")
-# A spreadsheet takes a cell that starts so for a formula (CWE-1236). One that parts cells at another
-# mark than we do takes what follows that mark for a cell of its own.
-_STARTS = r"(?:^|(?<=[,;\t\r\n|]))"
-_FORMULA = re.compile(_STARTS + r"(?='*[=+\-@\t\r\n＝＋－＠])")
-_SPARED = re.compile(_STARTS + r"'(?='*[=+\-@\t\r\n＝＋－＠])")
 
 
 class TableError(ValueError):
@@ -184,16 +180,6 @@ def _decimal(text: str, delimiter: str) -> str:
         # Semicolons part the cells where commas are in numbers.
         return "," if delimiter == ";" else "."
     return "," if found[","] > found["."] else "."
-
-
-def harmless(text: str) -> str:
-    """A cell that no spreadsheet runs: what looks like a formula gets an apostrophe before it."""
-    return _FORMULA.sub("'", text)
-
-
-def unharmed(text: str) -> str:
-    """The text that `harmless` was given."""
-    return _SPARED.sub("", text)
 
 
 class TableWriter:

@@ -60,8 +60,9 @@ BOOSTS = (
 SOURCES = 0.1
 
 # In a part, what is to be filled in, pressed or run, or drawn.
-# The skills map names the same mistakes in each of its rows; a lesson has a heading for each.
-_NOT_READ = "button, textarea, script, svg, [hidden], .dw-python, skills-map details > div"
+# The skills map names the same mistakes in each of its rows; a lesson has a heading for each. Of the Python
+# reference a search wants names and words, not code.
+_NOT_READ = "button, textarea, script, svg, [hidden], .dw-python, skills-map details > div, python-reference pre"
 
 
 def improve(site: Path, words: Iterable[tuple[str, str]]) -> None:

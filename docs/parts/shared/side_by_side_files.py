@@ -28,7 +28,7 @@ from docs.parts.shared.fields import FieldErrors
 from docs.parts.shared.side_by_side_results import Results
 from docs.parts.shared.side_by_side_sheets import Plan
 from exercises import untrusted
-from exercises.table import harmless
+from exercises.cells import harmless
 
 KIND, VERSION = "side-by-side bake", 1
 LARGEST_FILE = 500_000
