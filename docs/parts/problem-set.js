@@ -34,6 +34,11 @@ class ProblemSet extends LivePart {
     this.who.addEventListener('change', () => this.#changeStudent());
     this.querySelector('[data-action="hand-in"]')?.addEventListener('click', () => this.#handIn());
     this.querySelector('[data-action="copy"]')?.addEventListener('click', () => this.#copy());
+    if (this.who.value) {
+      // It was typed before this script came.
+      this.#changeStudent();
+      return;
+    }
     this.who.value = recall('student', '');
     this.#restore();
     if (this.who.value || Object.keys(this.marked).length) this.#draw();
