@@ -41,7 +41,7 @@ def test_all_submissions_in_one_zip_are_marked(tmp_path):
     path.write_bytes(
         zipped(
             {
-                "Ada Sample_17/work/ada.json": write_handin(SET, "Ada Sample", right("Ada Sample")),
+                "Ada Sample_17/files/ada.json": write_handin(SET, "Ada Sample", right("Ada Sample")),
                 "Ben Sample_18/text.html": online,
                 "Cy Sample_19/work.docx": document,
                 "table.csv": table,
