@@ -58,7 +58,8 @@ Tell = Callable[[int], None]
 # How close a heading must come to one of ours to be offered it.
 LIKE = 0.75
 _HEAD = 4_096
-# What reading a damaged or locked zip raises.
+# What reading a damaged or locked zip raises; for a way of packing that it does not know, the standard
+# library's zipfile raises NotImplementedError.
 UNREADABLE = (zlib.error, zipfile.BadZipFile, EOFError, RuntimeError, NotImplementedError)
 # The name that a folder's name begins with.
 _NAME = re.compile(r"[^\W\d_]{2,}(?:[ '’.,-]+[^\W\d_]+)*")
