@@ -1,12 +1,17 @@
-"""For every test. Hypothesis's deadlines are off: a busy machine is not a failure."""
+"""For every test. Hypothesis's deadlines are off: a busy machine is not a failure.
+
+Its cases are the same in every run, so that a commit passes or fails by what is in it and not by luck.
+To look for cases that no run has had, before a larger change lands: ``--hypothesis-profile explore``.
+"""
 
 from hypothesis import settings
 
 # What builds the site or starts a browser.
 SITE_FIXTURES = {"site", "playwright", "browsers"}
 
-settings.register_profile("no clock", deadline=None)
-settings.load_profile("no clock")
+settings.register_profile("same cases", deadline=None, derandomize=True)
+settings.register_profile("explore", deadline=None, max_examples=500)
+settings.load_profile("same cases")
 
 
 def pytest_collection_modifyitems(items):

@@ -31,6 +31,8 @@ WIDEST = 64.0
 LINE = 13.0
 LETTER = 6.6
 SMALL_LETTER = 6.0
+# A thinner layer would be a hair, not a colour.
+THINNEST = 0.3
 MOST_IN_ROW = 4
 # Of what rides along, the two that weigh most are told beside the picture.
 MOST_TOLD = 2
@@ -121,7 +123,7 @@ def _filled(each: Vessel, middle: float, top: float, width: float, scale: float)
     for part, grams in each.layers().items():
         high = grams * scale
         level -= high
-        if high >= 0.3:
+        if high >= THINNEST:
             marks.append(bar(left, level, width, part, high))
     rim = top - 8
     outline = line(
