@@ -253,7 +253,8 @@ COARSE = 0.1
 # Which share of the numbers near one may be what such a mistake, or a commoner one, gives: what is more is chance.
 MOST_BY_CHANCE = {COMMON: math.inf, USUAL: 0.4, RARE: 0.3}
 # The same for a number with one digit other than in the right one, and for one with its digits out of place.
-MOST_WHERE_MISTYPED = {COMMON: math.inf, USUAL: 0.03, RARE: 0.0}
+MOST_WHERE_MISTYPED = {COMMON: 0.35, USUAL: 0.03, RARE: 0.0}
+MOST_WHERE_OUT_OF_PLACE = {COMMON: 0.02}
 # How near to a number the outcomes are counted that might hit it by chance, as a factor.
 _NEAR = 1.5
 MOST_FINDINGS = 2
@@ -283,7 +284,11 @@ def diagnose(working: Working, key: str, reading: Reading, own: Mapping[str, Rea
     slip = mistyped(working, key, reading)
     coarse = reading.half_unit > COARSE * abs(reading.value)
     if fitting:
-        most = {0: MOST_BY_CHANCE, ANOTHER_DIGIT: MOST_WHERE_MISTYPED, OUT_OF_PLACE: {}}[slip]
+        most = {
+            0: MOST_BY_CHANCE,
+            ANOTHER_DIGIT: MOST_WHERE_MISTYPED,
+            OUT_OF_PLACE: MOST_WHERE_OUT_OF_PLACE,
+        }[slip]
         enough = {
             rank
             for rank in {one.rank for one in fitting}
@@ -383,6 +388,8 @@ def mistyped(working: Working, key: str, reading: Reading) -> int:
     right = working.values()[key]
     unit = reading.unit
     shown = (reading.value - unit.offset) / unit.factor
+    if shown < 0 < right:
+        return 0  # Nobody presses a minus for a digit.
     decimals = max(0, -math.floor(math.log10(2 * reading.half_unit / unit.factor * 1.001)))
     scale = max(0, -math.floor(math.log10(step.to / unit.factor * 1.001)))
     text = f"{shown:.{decimals}f}"

@@ -109,7 +109,7 @@ UNITS = (
     ),
     Unit("°C", "temperature", 1.0, 1.0, _CELSIUS),
     Unit("°F", "temperature", 5 / 9, 1.0, _FAHRENHEIT, -160 / 9),
-    Unit("°C", "temperature difference", 1.0, 1.0, _CELSIUS),
+    Unit("°C", "temperature difference", 1.0, 1.0, (*_CELSIUS, "k", "kelvin", "kelvins")),
     Unit("°F", "temperature difference", 5 / 9, 1.0, _FAHRENHEIT),
     Unit(
         "ml", "volume", 1.0, 1.0,

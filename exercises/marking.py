@@ -20,7 +20,7 @@ from calc.routes import routes
 from calc.size_check import size_check
 from calc.units import PLAIN, Reading, ReadingError, Style
 from calc.words import capital
-from calc.working import PART_OF_A_WHOLE, Step, Working, margin, with_article
+from calc.working import PART_OF_A_WHOLE, Step, Working, margin, rounded_to, with_article
 from exercises.draws import Box, Option, Variant
 from exercises.free_working import (
     NO_LINES,
@@ -340,7 +340,11 @@ def _judge(
     for key, reading in readings.items():
         one = marks[key]
         reach = margin(one.step, reading, variant.rounding(one.step))
-        own = _followed(working, key, reading, earlier, reach)
+        own = (
+            _followed(working, key, reading, earlier, reach)
+            if _is_shown(one.step, reading)
+            else set()
+        )
         if reading.value in right[key].widened(reach) or _all_right(own, marks):
             one.verdict = Verdict.RIGHT
             one.says = f"{working.sentence(key, style)}."
@@ -352,13 +356,25 @@ def _judge(
         elif own:
             one.verdict = Verdict.FOLLOWS
             one.says = "Your method is right; only an earlier figure is not."
+        elif _is_too_coarse(working.values()[key], reading, reach):
+            one.verdict = Verdict.WRONG
+            one.says = f"As far as it goes, that is right. Give it {rounded_to(one.step, style)}."
         else:
             one.verdict = Verdict.WRONG
             _diagnose(variant, one, marks, earlier)
             one.says = _explain(one, marks) or _go_on(variant, one, earlier, style)
-        # Nothing can be followed through from a figure that no scale can show.
-        if reading.value >= one.step.to:
+        if _is_shown(one.step, reading) or reading.value == 0:
             earlier[key] = reading
+
+
+def _is_shown(step: Step, reading: Reading) -> bool:
+    """Whether a scale can show the figure: what rounds to nothing follows from anything, and anything from it."""
+    return abs(reading.value) >= step.to
+
+
+def _is_too_coarse(right: float, reading: Reading, reach: float) -> bool:
+    """Whether a figure is the right one, rounded further than the question asks for."""
+    return reach < reading.half_unit and abs(right - reading.value) < reading.half_unit * (1 - 1e-9)
 
 
 def _all_right(own: set[str], marks: Mapping[str, StepMark]) -> bool:

@@ -26,7 +26,7 @@ from calc.working import Step, Working
 @in_a_part(
     "left-one-out",
     "left out {part|one part}",
-    "It counts too, whether it is added or taken away. Tick off each number of the story as you use it.",
+    "Each number of the story counts, whether it is added or taken away: tick it off as you use it.",
     "finding-the-water",
     COMMON,
 )

@@ -205,3 +205,22 @@ def test_the_pack_is_judged_to_its_own_figures():
     )  # fmt: skip
     assert mark(drawn, {"water": "87.0 %"}).all_right
     assert mark(drawn, {"water": "87.6 %"}).steps[-1].verdict is Verdict.WRONG
+
+
+def test_a_right_figure_that_is_too_coarse_is_told_so_and_blamed_on_nothing():
+    # A share to the whole per cent, where the story asks for a tenth.
+    two_flours = next(one for one in load("bakers-percentage").problems if one.id == "two-flours")
+    for number in range(20):
+        drawn = draw(load("bakers-percentage"), two_flours, f"student {number}")
+        right = drawn.working.values()["percentage"]
+        if abs(right * 100 - round(right * 100)) < 0.06:
+            continue
+        one = mark(drawn, {"percentage": f"{right * 100:.0f} %"}).steps[-1]
+        assert (one.verdict, one.findings) == (Verdict.WRONG, [])
+        assert "As far as it goes, that is right. Give it to 0.1 %" in one.says
+
+
+def test_nought_is_followed_through_in_a_sum_and_in_nothing_else():
+    drawn = loaf()
+    everything = dict.fromkeys(drawn.working.steps, "0")
+    assert not any(one.verdict.earns for one in mark(drawn, everything).steps)
