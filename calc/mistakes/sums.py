@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from functools import reduce
+from operator import add
 
 from calc.expression import Expression, Name, Number, Operation, names
 from calc.mistakes.rule import (
@@ -92,6 +94,11 @@ def _added_for_taken_away(working: Working, part: Expression) -> Iterator[Change
     match part:
         case Operation("−", left, right):
             yield Changed(left + right, right)
+            # What is added inside brackets that are taken away is itself taken away.
+            inside = terms(right)
+            for one in inside if len(inside) > 1 else ():
+                others = reduce(add, (each for each in inside if each is not one))
+                yield Changed(left - others + one, one)
 
 
 @in_a_part(

@@ -4,7 +4,10 @@ import re
 
 import pytest
 
+from calc import units
+from calc.diagnosis import diagnose
 from calc.mistakes import BY_KEY, CATALOGUE
+from calc.quantities import REGISTRY
 from tests.bench.diagnosis import SAYS, added_up, measured
 from tests.bench.wrong_methods import THIRD
 
@@ -55,3 +58,18 @@ def test_each_known_mistake_says_what_was_done_and_what_to_do():
         assert re.match(r"You [a-z]", mistake.says)
         assert mistake.advice[0].isupper()
         assert mistake.advice.endswith(".")
+
+
+@pytest.mark.parametrize(("name", "wrong"), [("flour", 51), ("room", 55)])
+def test_what_is_added_inside_brackets_that_are_taken_away_is_told_as_taken_away(name, wrong):
+    """By hand: 3 × 26 − (19 + 21 + 25) = 13. With 19 added it is 78 − 46 + 19 = 51; with 21, 55."""
+    quantity = REGISTRY["friction factor"]
+    temperatures = zip((slot.name for slot in quantity.slots), (26, 19, 21, 25), strict=False)
+    found = diagnose(
+        quantity.working(dict(temperatures)),
+        "friction",
+        units.read(f"{wrong} °C", "temperature difference"),
+        {},
+    )
+    told = [one.name for one in found.findings]
+    assert told == [f"added the {name} temperature where it is taken away"]
