@@ -76,11 +76,14 @@ def main() -> int:
     parser.add_argument(
         "--for-files", action="store_true", help="links also work from a disk or stick"
     )
+    parser.add_argument(
+        "--anew", action="store_true", help="make every page again, also those that did not change"
+    )
     options = parser.parse_args()
     # What MkDocs warns of names the page to mend.
     logging.basicConfig(format="%(levelname)s: %(message)s", level=logging.WARNING)
     try:
-        build_site(options.out, options.address, options.for_files)
+        build_site(options.out, options.address, options.for_files, options.anew)
         if options.command == "build":
             print(f"The site is in {options.out}. Copy the whole folder to its place.")
         if options.command == "serve":

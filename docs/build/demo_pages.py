@@ -9,6 +9,7 @@ from xml.etree.ElementTree import Element
 
 from bs4 import BeautifulSoup
 
+from docs.build.kept import Kept
 from exercises.demo import DEMO_SET, REPORT, Demo, Grid, account, as_demo, hand_in_and_mark
 from exercises.invented import STUDENTS
 from exercises.problems import load
@@ -22,22 +23,27 @@ SHEETS = 2
 STYLE = ".way-back { margin: 0; } @media print { .way-back { display: none; } }"
 
 
-def write_demo_pages(site: Path) -> None:
+def write_demo_pages(site: Path, kept: Kept) -> None:
     """Write report, worksheet, key and the account of both into the site. They stand alone."""
     folder = site / FOLDER
     folder.mkdir(exist_ok=True)
+    for name, text in kept.get(["demo"], _pages).items():
+        (folder / f"{name}.html").write_text(text, "utf-8")
+
+
+def _pages() -> dict[str, str]:
     with tempfile.TemporaryDirectory() as made:
         demo = hand_in_and_mark(load(DEMO_SET), Path(made))
         report = Path(made, REPORT).read_text("utf-8")
     shown = as_demo(load(DEMO_SET))
     sheets = named(shown, [student.name for student in STUDENTS[:SHEETS]])
-    for name, text in {
+    made = {
         "report": report,
         "worksheet": worksheet(shown, sheets),
         "key": key(shown, sheets),
         "put-in-and-found": page("Demo class: put in and found", _account(demo)),
-    }.items():
-        (folder / f"{name}.html").write_text(_with_way_back(text), "utf-8")
+    }
+    return {name: _with_way_back(text) for name, text in made.items()}
 
 
 def _account(demo: Demo) -> Iterator[Element]:

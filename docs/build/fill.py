@@ -18,14 +18,14 @@ VERBATIM = ["code", "pre", "textarea", "script", "style"]
 
 
 def fill(page: Path, root: str = "", source: Path | None = None) -> BeautifulSoup:
-    """Fill a page's interactive parts with what they show before any script runs; give it its policy.
+    """A page with its interactive parts filled with what they show before any script runs, and its policy.
 
     `root` leads from the page to the site's start: a part's links name pages from there. `source` is the
     Markdown that the page was made from, for complaints. Raises BuildError.
     """
     soup = BeautifulSoup(page.read_text("utf-8"), "html.parser")
     fill_elements(soup, page, source)
-    for link in soup.select("a[data-site]"):
+    for link in soup.find_all("a", attrs={"data-site": True}):
         link["href"] = root + link["data-site"]
     keep_units(soup)
     repair(soup)
@@ -36,7 +36,6 @@ def fill(page: Path, root: str = "", source: Path | None = None) -> BeautifulSou
         secure(soup)
     except ValueError as error:
         raise BuildError(f"{page}: {error}") from error
-    page.write_text(str(soup), "utf-8")
     return soup
 
 

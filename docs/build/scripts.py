@@ -68,6 +68,11 @@ def order_scripts(soup: BeautifulSoup, root: str) -> None:
         soup.head.append(soup.new_tag("link", rel="modulepreload", href=root + path))
 
 
+def import_lists() -> str:
+    """All that pages take from the scripts: which there are, and what each imports."""
+    return json.dumps({name: imported(name) for name in (COMMON, *element_modules().values())})
+
+
 @cache
 def imported(name: str) -> tuple[str, ...]:
     """A module and all that it imports, by their addresses from the site's start."""

@@ -7,6 +7,7 @@ Everything of ours is outside the theme and its plugins, so that the generator c
 from __future__ import annotations
 
 import shutil
+from functools import partial
 from pathlib import Path
 from urllib.parse import urlsplit
 
@@ -22,9 +23,10 @@ from docs.build.elements import ELEMENTS
 from docs.build.error import BuildError
 from docs.build.fill import fill
 from docs.build.from_disk import SERVER, name_files
+from docs.build.kept import Kept
 from docs.build.nav import with_lessons
 from docs.build.program import write_program
-from docs.build.scripts import copy_scripts
+from docs.build.scripts import copy_scripts, import_lists
 from docs.build.search import improve, more_words, write_liquids
 from docs.engine.files import copy_engine
 from docs.offline.file_list import write_worker
@@ -44,11 +46,14 @@ UNUSED = (
 )
 
 
-def build_site(site: Path = SITE, address: str = "", for_files: bool = False) -> Path:
+def build_site(
+    site: Path = SITE, address: str = "", for_files: bool = False, anew: bool = False
+) -> Path:
     """Build the whole site into a folder and return it. Raises BuildError.
 
     `address` is where it will be; only the page for wrong addresses needs it, and only where that
-    is not a host's own start. With `for_files` its links also work from a disk.
+    is not a host's own start. With `for_files` its links also work from a disk. What earlier
+    builds made of the same is taken from ``.cache``, unless all is to be made `anew`.
     """
     if site.is_dir() and any(site.iterdir()) and not (site / "assets" / "javascripts").is_dir():
         # MkDocs empties the folder that it writes into.
@@ -66,25 +71,41 @@ def build_site(site: Path = SITE, address: str = "", for_files: bool = False) ->
         build_pages(config)
     except Abort as error:
         raise BuildError(f"MkDocs: {error}. Its warnings above name the pages.") from None
-    words: list[tuple[str, str]] = []
-    for page in sorted(site.rglob("*.html")):
-        root = root_from(page, site, urlsplit(address).path)
-        soup = fill(page, root, source_of(page.relative_to(site)))
-        words += more_words(soup, ELEMENTS, page.relative_to(site))
-    improve(site, words)
+    kept = Kept(anew)
+    improve(site, fill_pages(site, urlsplit(address).path, kept))
     write_liquids(site)
     drop_unused(site)
     copy_scripts(site)
     copy_engine(site / "engine")
     # They have a policy of their own, stricter than a page's.
-    write_demo_pages(site)
+    write_demo_pages(site, kept)
     shutil.copyfile(Path(serve.__file__), site / SERVER)
     write_program(site)
     if for_files:
         name_files(site)
     # Last, because it lists every file.
     write_worker(site)
+    kept.keep()
     return site
+
+
+def fill_pages(site: Path, start: str, kept: Kept) -> list[tuple[str, str]]:
+    """Fill every page, and return words for the search. What has not changed is not filled again."""
+    scripts = import_lists()
+    words: list[tuple[str, str]] = []
+    for page in sorted(site.rglob("*.html")):
+        place, root = page.relative_to(site), root_from(page, site, start)
+        made_of = ("page", scripts, place.as_posix(), root, page.read_text("utf-8"))
+        filled, more = kept.get(made_of, partial(filled_page, page, place, root))
+        page.write_text(filled, "utf-8")
+        words += map(tuple, more)
+    return words
+
+
+def filled_page(page: Path, place: Path, root: str) -> tuple[str, list[tuple[str, str]]]:
+    """A page that MkDocs wrote, filled, and its words for the search. Raises BuildError."""
+    soup = fill(page, root, source_of(place))
+    return str(soup), list(more_words(soup, ELEMENTS, place))
 
 
 def root_from(page: Path, site: Path, start: str = "") -> str:

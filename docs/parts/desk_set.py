@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
+from functools import cache
 from xml.etree.ElementTree import Element
 
 from exercises import problems
@@ -62,4 +63,9 @@ def _ours() -> list[Element]:
 
 
 def _option(key: str) -> Element:
-    return element("option", problems.load(key).title, value=key)
+    return element("option", _title(key), value=key)
+
+
+@cache
+def _title(key: str) -> str:
+    return problems.load(key).title

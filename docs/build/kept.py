@@ -1,0 +1,60 @@
+"""What a build made is kept in ``.cache``, under the hash of all that it was made of, and not made again."""
+
+from __future__ import annotations
+
+import hashlib
+import json
+import os
+import tempfile
+from collections.abc import Callable, Iterable
+from pathlib import Path
+from typing import TypeVar
+
+from docs.build.stamp import AT_START, ROOT, stamp
+
+CACHE = ROOT / ".cache" / "made"
+MOST_KEPT = 600
+
+Made = TypeVar("Made")
+
+
+class Kept:
+    """What earlier builds made, and what this one adds."""
+
+    def __init__(self, anew: bool = False) -> None:
+        """With `anew` nothing earlier is taken."""
+        self._anew = anew
+        self._added: list[tuple[Path, str]] = []
+
+    def get(self, made_of: Iterable[str], make: Callable[[], Made]) -> Made:
+        """What `make` gives (plain data): now, or when the code and all of `made_of` were the same."""
+        name = hashlib.sha256(json.dumps([AT_START, *made_of]).encode()).hexdigest()
+        file = CACHE / name
+        try:
+            made = None if self._anew else json.loads(file.read_text("utf-8"))
+        except (OSError, ValueError):
+            made = None
+        if made is None:
+            made = make()
+            self._added.append((file, json.dumps(made)))
+        else:
+            os.utime(file)
+        return made
+
+    def keep(self) -> None:
+        """Write what was made, unless somebody edited what it was made of meanwhile; the oldest goes."""
+        if not self._added or stamp() != AT_START:
+            return
+        CACHE.mkdir(parents=True, exist_ok=True)
+        for file, text in self._added:
+            _write(file, text)
+        files = sorted(CACHE.glob("*"), key=lambda each: each.stat().st_mtime)
+        for file in files[:-MOST_KEPT]:
+            file.unlink(missing_ok=True)
+
+
+def _write(file: Path, text: str) -> None:
+    """Whole or not at all: another build may read it at the same time."""
+    with tempfile.NamedTemporaryFile("w", encoding="utf-8", dir=CACHE, delete=False) as making:
+        making.write(text)
+    Path(making.name).replace(file)
