@@ -20,6 +20,7 @@ DIRECTIVES = {
     "default-src": "'none'",
     "script-src": "'self'",
     "style-src": "'self'",
+    "font-src": "'self'",
     # The theme's icons are data: pictures in its style sheet.
     "img-src": "'self' data:",
     "connect-src": "'self'",

@@ -1,6 +1,6 @@
 // In the head of each page, before the theme's script: that one fetches the search index, the site's
 // largest text, as soon as a page opens. Here this one request waits until the reader goes to the
-// search, or the page has nothing better to do.
+// search, or came with a question in the address.
 
 (() => {
   const INDEX = /\/search\/search_index\.json$/;
@@ -17,12 +17,13 @@
     else send.apply(this, given);
   };
 
-  async function wanted() {
-    const asked = new Promise((resolve) => {
-      addEventListener('focusin', ({target}) => /** @type {Element} */ (target).closest('.md-search') && resolve(true));
+  const inSearch = (/** @type {Element | null} */ element) => Boolean(element?.closest('.md-search'));
+
+  /** @returns {Promise<void>} */
+  function wanted() {
+    return new Promise((resolve) => {
+      addEventListener('focusin', ({target}) => inSearch(/** @type {Element} */ (target)) && resolve());
+      if (inSearch(document.activeElement) || new URLSearchParams(location.search).has('q')) resolve();
     });
-    const quiet = import('./quiet-moment.js').then(({quietMoment}) => quietMoment());
-    // Where that module cannot be had, search still can.
-    await Promise.race([asked, quiet]).catch(() => {});
   }
 })();

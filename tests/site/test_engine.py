@@ -291,17 +291,11 @@ def test_a_page_loads_the_modules_of_its_own_parts_only(page, address):
     assert parts - late == {link.removeprefix(address) for link in named if "/parts/" in link}
 
 
-# The search asked for this module, and then for an idle moment, first: so it has had both.
-QUIET = """() => import(new URL('../page/quiet-moment.js', document.baseURI))
-  .then(() => new Promise((idle) => requestIdleCallback(() => idle())))"""
-
-
-def test_the_search_index_waits_for_the_first_answer_or_for_its_reader(context, address):
-    context.route("**/engine/worker.js", lambda route: None)  # Python never comes
-    page = context.new_page()
+def test_the_search_index_waits_for_its_reader(page, address):
     paths = fetched(page, address)
-    page.goto(f"{address}swap/?flour=1234+g", wait_until="load")
-    page.evaluate(QUIET)
+    page.goto(f"{address}swap/", wait_until="load")
+    started(page, "snapshot")
+    page.evaluate("() => new Promise((idle) => requestIdleCallback(() => idle()))")
     assert "search/search_index.json" not in paths
     page.get_by_placeholder("Search").click()
     page.keyboard.type("poolish")
