@@ -9,6 +9,7 @@ from bs4 import BeautifulSoup, NavigableString
 from docs.build.accessibility import repair
 from docs.build.elements import fill_elements
 from docs.build.error import BuildError
+from docs.build.illustrate import illustrate
 from docs.build.policy import secure
 from docs.build.scripts import order_scripts
 from docs.offline.file_list import make_installable
@@ -25,6 +26,7 @@ def fill(page: Path, root: str = "", source: Path | None = None) -> BeautifulSou
     """
     soup = BeautifulSoup(page.read_text("utf-8"), "html.parser")
     fill_elements(soup, page, source)
+    illustrate(soup, source)
     for link in soup.find_all("a", attrs={"data-site": True}):
         link["href"] = root + link["data-site"]
     keep_units(soup)

@@ -13,6 +13,7 @@ BUILD_ONLY: dict[str, Part] = parts_of(
     "formula-list",
     "host-headers",
     "ingredient-table",
+    "kitchen-picture",
     "lesson-figure",
     "lesson-list",
     "python-reference",

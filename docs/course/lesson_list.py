@@ -6,6 +6,7 @@ from collections.abc import Mapping
 from xml.etree.ElementTree import Element
 
 from docs.course.heads import head_of
+from docs.course.kitchen_picture import picture
 from exercises import problems
 from exercises.lessons import LESSONS
 from exercises.publish.html import element
@@ -19,8 +20,10 @@ def build(attributes: Mapping[str, str]) -> list[Element]:
 def _line(key: str) -> Element:
     count = len(problems.load(key).problems)
     practice = element("a", f"{count} problems", href="#", data_site=f"practice/{key}/")
+    about = head_of(f"lessons/{key}.md")["description"]
     return element(
         "li",
+        picture(key, "entry"),
         element("a", LESSONS[key], href="#", data_site=f"lessons/{key}/"),
-        element("span", f"{head_of(f'lessons/{key}.md')['description']} Then ", practice, "."),
+        element("span", f"{about} Then ", practice, "."),
     )

@@ -6,6 +6,8 @@ from collections import Counter
 from collections.abc import Mapping
 from xml.etree.ElementTree import Element
 
+from docs.course.kitchen_picture import picture
+from docs.course.pictures.scenes import SCENES
 from exercises import problems
 from exercises.draws import ProblemSet
 from exercises.lessons import LESSONS
@@ -25,7 +27,9 @@ def build(attributes: Mapping[str, str]) -> list[Element]:
 
 def _line(problem_set: ProblemSet) -> Element:
     link = element("a", problem_set.title, href="#", data_site=f"practice/{problem_set.key}/")
-    return element("li", link, element("span", f"{count(problem_set)}. {problem_set.about}"))
+    shown = problem_set.key if problem_set.key in SCENES else "loaf"
+    about = element("span", f"{count(problem_set)}. {problem_set.about}")
+    return element("li", picture(shown, "entry"), link, about)
 
 
 def count(problem_set: ProblemSet) -> str:
