@@ -16,6 +16,7 @@ BUILD_ONLY: dict[str, Part] = parts_of(
     "kitchen-picture",
     "lesson-figure",
     "lesson-list",
+    "look-gallery",
     "python-reference",
     "set-list",
     "skills-map",

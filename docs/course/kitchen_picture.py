@@ -19,11 +19,11 @@ def build(attributes: Mapping[str, str]) -> list[Element]:
         return [framed(hands_in_dough(), 420, 180, "wide")]
     if name not in SCENES:
         raise ValueError(f"“of” names no picture. {nearest(name, [*SCENES, WIDE])}")
-    return [picture(name, "entry")]
+    return [picture(name, "small")]
 
 
 def picture(name: str, place: str) -> Element:
-    """A small picture, for a `place`: ``head`` of a page or ``entry`` of a list."""
+    """A small picture, for a `place`: ``head`` of a page or ``small`` in a list."""
     return framed(SCENES[name](), SIZE, 110, place)
 
 

@@ -23,7 +23,7 @@ def _line(key: str) -> Element:
     about = head_of(f"lessons/{key}.md")["description"]
     return element(
         "li",
-        picture(key, "entry"),
+        picture(key, "small"),
         element("a", LESSONS[key], href="#", data_site=f"lessons/{key}/"),
         element("span", f"{about} Then ", practice, "."),
     )

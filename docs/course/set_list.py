@@ -29,7 +29,7 @@ def _line(problem_set: ProblemSet) -> Element:
     link = element("a", problem_set.title, href="#", data_site=f"practice/{problem_set.key}/")
     shown = problem_set.key if problem_set.key in SCENES else "loaf"
     about = element("span", f"{count(problem_set)}. {problem_set.about}")
-    return element("li", picture(shown, "entry"), link, about)
+    return element("li", picture(shown, "small"), link, about)
 
 
 def count(problem_set: ProblemSet) -> str:
