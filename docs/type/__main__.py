@@ -12,6 +12,7 @@ import shutil
 from io import BytesIO
 from pathlib import Path
 
+import uharfbuzz as hb
 from fontTools.pens.ttGlyphPen import TTGlyphPen
 from fontTools.subset import Options, Subsetter
 from fontTools.ttLib import TTFont
@@ -37,20 +38,23 @@ CROSS = (
     (560, 500), (395, 335), (560, 170), (490, 100), (325, 265), (160, 100),
 )  # fmt: skip
 DRAWN = {"✓": TICK, "✗": CROSS}
-# The device's own: what a face falls back to, its names on devices, and a file of the same metrics.
+# The device's own that a face falls back to: for which weights, measured at which, its names on devices, and a
+# file of the same metrics.
 FALLBACKS = {
     "Asap": (
-        ("Arial", ("Arial", "Helvetica Neue", "Helvetica", "Liberation Sans"), ("@fontsource/arimo", "files/arimo-latin-400-normal.woff2")),
-        ("Roboto", ("Roboto", "Roboto Regular"), ("@fontsource/roboto", "files/roboto-latin-400-normal.woff2")),
-        ("DejaVu", ("DejaVu Sans", "Verdana"), ("dejavu-fonts-ttf", "ttf/DejaVuSans.ttf")),
+        ("Arial", "400", 400, ("Arial", "Helvetica Neue", "Helvetica", "Liberation Sans"), ("@fontsource/arimo", "files/arimo-latin-400-normal.woff2")),
+        ("Roboto", "400", 400, ("Roboto", "Roboto Regular"), ("@fontsource/roboto", "files/roboto-latin-400-normal.woff2")),
+        ("DejaVu", "400", 400, ("DejaVu Sans", "Verdana"), ("dejavu-fonts-ttf", "ttf/DejaVuSans.ttf")),
     ),
     "Vollkorn": (
-        ("Georgia", ("Georgia Bold", "Gelasio Bold"), ("@fontsource/gelasio", "files/gelasio-latin-700-normal.woff2")),
-        ("Times", ("Times New Roman Bold", "Liberation Serif Bold", "Noto Serif Bold"), ("@fontsource/tinos", "files/tinos-latin-700-normal.woff2")),
-        ("DejaVu Serif", ("DejaVu Serif Bold",), ("dejavu-fonts-ttf", "ttf/DejaVuSerif-Bold.ttf")),
+        ("Georgia", "500 600", 500, ("Georgia", "Gelasio"), ("@fontsource/gelasio", "files/gelasio-latin-400-normal.woff2")),
+        ("Georgia", "700 800", 700, ("Georgia Bold", "Gelasio Bold"), ("@fontsource/gelasio", "files/gelasio-latin-700-normal.woff2")),
+        ("Times", "500 600", 500, ("Times New Roman", "Liberation Serif", "Noto Serif"), ("@fontsource/tinos", "files/tinos-latin-400-normal.woff2")),
+        ("Times", "700 800", 700, ("Times New Roman Bold", "Liberation Serif Bold", "Noto Serif Bold"), ("@fontsource/tinos", "files/tinos-latin-700-normal.woff2")),
+        ("DejaVu Serif", "500 600", 500, ("DejaVu Serif",), ("dejavu-fonts-ttf", "ttf/DejaVuSerif.ttf")),
+        ("DejaVu Serif", "700 800", 700, ("DejaVu Serif Bold",), ("dejavu-fonts-ttf", "ttf/DejaVuSerif-Bold.ttf")),
     ),
 }  # fmt: skip
-WEIGHT = {"Asap": 400, "Vollkorn": 700}
 
 
 def main() -> None:
@@ -159,14 +163,11 @@ def take(font: TTFont, sign: str, glyph: object, width: int) -> None:
             cmap.cmap[ord(sign)] = name
 
 
-def like(name: str, package: str, device: str, local: tuple[str, ...], file: tuple[str, str]) -> str:  # fmt: skip
+def like(name: str, package: str, device: str, weights: str, at: float, local: tuple[str, ...], file: tuple[str, str]) -> str:  # fmt: skip
     """The rule that gives a device's typeface the width and height of ours."""
-    ours = opened(package, "latin", WEIGHT[name])
+    ours = opened(package, "latin", at)
     lining(ours)
-    theirs = TTFont(installed(HOME, file[0]) / file[1])
-    scale = width(ours) / width(theirs)
-    # A bold face on the device is one already, and is not thickened again.
-    weights = "400" if WEIGHT[name] == 400 else "500 800"
+    scale = width(ours) / width(TTFont(installed(HOME, file[0]) / file[1]))
     em, lines = ours["head"].unitsPerEm, ours["hhea"]
     sources = ", ".join(f'local("{one}")' for one in local)
     return (
@@ -177,11 +178,15 @@ def like(name: str, package: str, device: str, local: tuple[str, ...], file: tup
 
 
 def width(font: TTFont) -> float:
-    """How long the project's own prose is, in ems."""
-    prose = (HOME.parent / "pages" / "lessons.md").read_text("utf-8")
-    cmap, widths = font.getBestCmap(), font["hmtx"]
-    letters = [widths[cmap[ord(one)]][0] for one in prose if ord(one) in cmap]
-    return sum(letters) / font["head"].unitsPerEm
+    """How long the project's own prose is, in ems, with its kerning."""
+    font.flavor = None
+    written = BytesIO()
+    font.save(written)
+    prose = hb.Buffer()
+    prose.add_str(" ".join((HOME.parent / "pages" / "lessons.md").read_text("utf-8").split()))
+    prose.guess_segment_properties()
+    hb.shape(hb.Font(hb.Face(written.getvalue())), prose)
+    return sum(letter.x_advance for letter in prose.glyph_positions) / font["head"].unitsPerEm
 
 
 main()
