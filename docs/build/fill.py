@@ -9,7 +9,7 @@ from bs4 import BeautifulSoup, NavigableString
 from docs.build.accessibility import repair
 from docs.build.elements import fill_elements
 from docs.build.error import BuildError
-from docs.build.illustrate import illustrate
+from docs.build.illustrate import illustrate, show_ways_on
 from docs.build.policy import secure
 from docs.build.scripts import order_scripts
 from docs.offline.file_list import make_installable
@@ -27,6 +27,8 @@ def fill(page: Path, root: str = "", source: Path | None = None) -> BeautifulSou
     soup = BeautifulSoup(page.read_text("utf-8"), "html.parser")
     fill_elements(soup, page, source)
     illustrate(soup, source)
+    if page.name == "404.html":
+        show_ways_on(soup, root)
     for link in soup.find_all("a", attrs={"data-site": True}):
         link["href"] = root + link["data-site"]
     keep_units(soup)

@@ -132,6 +132,11 @@ def own_jar() -> Marks:
     return [bench(), moved(k.bottle(56), 36, BENCH, 0.9), moved(k.flour_heap(34, 26), 84, BENCH)]
 
 
+@scene("nothing-here")
+def empty_bowl() -> Marks:
+    return [bench(), moved(k.bowl(), 52, BENCH, 0.84), moved(k.flour_heap(12, 7), 106, BENCH)]
+
+
 @scene("loaf")
 def whole_loaf() -> Marks:
     return [bench(), moved(k.loaf(), 60, BENCH, 0.84)]
