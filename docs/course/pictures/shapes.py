@@ -106,9 +106,9 @@ def _turned(x: float, y: float, wide: float, high: float, degrees: float) -> str
 def _dense(points: Sequence[Point]) -> list[Point]:
     """The outline's points and some between them."""
     return [
-        (a[0] + (b[0] - a[0]) * part / 4, a[1] + (b[1] - a[1]) * part / 4)
+        (a[0] + (b[0] - a[0]) * part / 12, a[1] + (b[1] - a[1]) * part / 12)
         for a, b in zip(points, [*points[1:], points[0]], strict=True)
-        for part in range(4)
+        for part in range(12)
     ]
 
 

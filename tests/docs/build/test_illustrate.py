@@ -1,0 +1,39 @@
+"""The picture at the head of a page, and the page for an address that is nowhere."""
+
+from pathlib import Path
+
+import pytest
+from bs4 import BeautifulSoup
+
+from docs.build.illustrate import NOWHERE, illustrate, show_ways_on
+from docs.build.site import PAGES
+
+
+def page(title="A title"):
+    return BeautifulSoup(f"<article><h1>{title}</h1><p>Words.</p></article>", "html.parser")
+
+
+@pytest.mark.parametrize("folder", ["lessons", "practice"])
+def test_a_lesson_and_its_set_have_the_lessons_picture_before_the_title(folder):
+    soup = page()
+    illustrate(soup, PAGES / folder / "preferments.md")
+    assert soup.h1.find_previous_sibling("span")["class"] == ["dw-picture", "dw-head"]
+    assert soup.article.get_text() == "A titleWords."
+
+
+@pytest.mark.parametrize("source", [None, PAGES / "swap.md", PAGES / "lessons" / "no-such.md"])
+def test_other_pages_stay_as_they_are(source):
+    soup = page()
+    illustrate(soup, source and Path(source))
+    assert soup.find("svg") is None
+
+
+def test_an_address_that_is_nowhere_leads_on():
+    soup = page("404 - Not found")
+    show_ways_on(soup, "/dough/")
+    assert soup.h1.string == NOWHERE
+    links = [link["href"] for link in soup.find_all("a")]
+    assert links == ["/dough/", "/dough/swap/", "/dough/lessons/", "/dough/practice/"]
+    for link in links:
+        place = link.removeprefix("/dough/").rstrip("/") or "index"
+        assert (PAGES / f"{place}.md").is_file()
