@@ -7,7 +7,7 @@ To look for cases that no run has had, before a larger change lands: ``--hypothe
 from hypothesis import settings
 
 # What builds the site or starts a browser.
-SITE_FIXTURES = {"site", "playwright", "browsers"}
+SITE_FIXTURES = {"site", "playwright", "context"}
 
 settings.register_profile("same cases", deadline=None, derandomize=True)
 settings.register_profile("explore", deadline=None, max_examples=500)

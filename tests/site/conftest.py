@@ -77,14 +77,16 @@ def chromium(playwright):
         yield running
 
 
-# What a shared worker logs and asks for reaches no page, so most tests have Python in a worker of the
-# page's own, as in a browser that shares none. `test_shared_engine` tries the other.
+# What a shared worker logs and asks for reaches no page.
 UNSHARED = "delete self.SharedWorker"
+DESK = {"width": 1280, "height": 900}
+# What a test leaves on the device, and the next one must not find.
+KEPT = "cookies,local_storage,indexeddb,cache_storage,service_workers"
 
 
 @contextmanager
 def visitor(chromium, shared=False, **options):
-    """A fresh visitor, with a store of their own."""
+    """A fresh visitor, with a store of their own; unless `shared`, each page's Python is in a worker of its own."""
     with chromium.new_context(**options) as fresh:
         fresh.set_default_timeout(PATIENCE)
         if not shared:
@@ -93,10 +95,51 @@ def visitor(chromium, shared=False, **options):
 
 
 @pytest.fixture
-def context(chromium):
-    """A fresh visitor at a desk."""
-    with visitor(chromium, viewport={"width": 1280, "height": 900}) as fresh:
+def newcomer(chromium):
+    """A fresh visitor at a desk. A test that names this one has its `context` and `page` from them."""
+    with visitor(chromium, viewport=DESK) as fresh:
         yield fresh
+
+
+@pytest.fixture(scope="session")
+def regular(chromium, address):
+    """The visitor whom the tests share, one after the other, and what empties the visitor's store.
+
+    Python is in a worker that the visitor's pages share, so it starts once and not in each test.
+    """
+    with visitor(chromium, shared=True, viewport=DESK) as kept:
+        for changed, name in LASTING:
+            setattr(changed(kept), name, _refused)
+        device = kept.new_cdp_session(kept.new_page())
+        origin = {"origin": address.rstrip("/"), "storageTypes": KEPT}
+        yield kept, lambda: device.send("Storage.clearDataForOrigin", origin)
+
+
+# What would stay with the visitor after its test.
+LASTING = [
+    *((lambda kept: kept, name) for name in ("add_init_script", "route", "set_offline")),
+    (lambda kept: kept.clock, "install"),
+]
+
+
+def _refused(*_, **__):
+    raise AssertionError(
+        "This would stay for the tests that follow: ask the page, or be a `newcomer`."
+    )
+
+
+@pytest.fixture
+def context(request):
+    """A visitor at a desk, whose store is empty: the tests' own one, or where a test asks for it a newcomer."""
+    if "newcomer" in request.fixturenames:
+        yield request.getfixturevalue("newcomer")
+        return
+    kept, empty = request.getfixturevalue("regular")
+    empty()
+    yield kept
+    for opened in kept.pages[1:]:
+        opened.close()
+    kept.clear_permissions()
 
 
 @pytest.fixture

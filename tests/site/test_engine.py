@@ -21,6 +21,9 @@ from exercises.draws import draw
 from tests.bench.first_answer import engine_bytes, page_bytes
 from tests.site.conftest import visitor
 
+# What is asked for and logged is watched here, so Python is in the page's own worker.
+pytestmark = pytest.mark.usefixtures("newcomer")
+
 
 def test_another_pyodide_is_not_changed_unseen(tmp_path):
     (tmp_path / "pyodide.asm.mjs").write_text("export default () => {};", "utf-8")

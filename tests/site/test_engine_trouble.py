@@ -96,6 +96,7 @@ class Cell:
         expect(self.cell.locator(".dw-printed")).to_have_text("42\n")
 
 
+@pytest.mark.usefixtures("newcomer")
 def test_a_worker_that_dies_is_replaced_and_the_answer_comes(swap):
     # The theme's search has a worker too.
     worker = next(each for each in swap.workers if each.url.endswith("engine/worker.js"))
@@ -179,8 +180,8 @@ SILENT = "onmessage = () => {};"
 SILENT_HEADERS = {"Content-Type": "text/javascript", "Cache-Control": "no-store"}
 
 
-def test_a_worker_that_never_answers_is_given_up_and_the_next_one_works(page, context, address):
-    context.route("**/worker.js", lambda route: route.fulfill(body=SILENT, headers=SILENT_HEADERS))
+def test_a_worker_that_never_answers_is_given_up_and_the_next_one_works(page, newcomer, address):
+    newcomer.route("**/worker.js", lambda route: route.fulfill(body=SILENT, headers=SILENT_HEADERS))
     page.goto(address + "swap/")
     limit(page, start=700)
     kept = page.locator("liquid-swap .dw-answer").first.inner_text()
@@ -188,22 +189,22 @@ def test_a_worker_that_never_answers_is_given_up_and_the_next_one_works(page, co
     expect(status(page)).to_contain_text("What you typed is still here.")
     assert flour(page).input_value() == "777 g"
     assert page.locator("liquid-swap .dw-answer").first.inner_text() == kept
-    context.unroute("**/worker.js")
+    newcomer.unroute("**/worker.js")
     limit(page, start=120_000)
     flour(page).fill("778 g")
     answered(page, "778")
 
 
-def test_an_engine_that_is_not_there_is_told(loose, context, address):
-    context.route("**/engine/pyodide/**", lambda route: route.fulfill(status=404))
+def test_an_engine_that_is_not_there_is_told(loose, newcomer, address):
+    newcomer.route("**/engine/pyodide/**", lambda route: route.fulfill(status=404))
     loose.goto(address + "swap/?flour=777+g")
     expect(status(loose)).to_contain_text("could not start")
     expect(flour(loose)).to_have_value("777 g")
 
 
 @pytest.mark.parametrize("missing", ["WebAssembly", "Worker", "DecompressionStream"])
-def test_a_browser_without_what_python_needs_says_so(page, context, address, missing):
-    context.add_init_script(f"delete window.{missing}")
+def test_a_browser_without_what_python_needs_says_so(page, address, missing):
+    page.add_init_script(f"delete window.{missing}")
     page.goto(address + "swap/?flour=777+g")
     expect(status(page)).to_contain_text("This browser is too old to compute here")
     expect(flour(page)).to_have_value("777 g")
@@ -213,8 +214,8 @@ def test_a_browser_without_what_python_needs_says_so(page, context, address, mis
 NOTE = """(property) => getComputedStyle(document.querySelector('liquid-swap .dw-beside > form'), '::before')[property]"""
 
 
-def test_a_browser_without_modules_says_so(loose, context, address):
-    context.route("**/every-page.js", lambda route: route.abort())
+def test_a_browser_without_modules_says_so(loose, address):
+    loose.route("**/every-page.js", lambda route: route.abort())
     loose.goto(address + "swap/")
     assert "do not run in this browser" in loose.evaluate(NOTE, "content")
     loose.wait_for_function(f"() => ({NOTE})('visibility') === 'visible'")
@@ -222,9 +223,9 @@ def test_a_browser_without_modules_says_so(loose, context, address):
 
 
 @pytest.mark.parametrize("junk", JUNK)
-def test_junk_in_the_store_stops_nothing(page, context, address, junk):
+def test_junk_in_the_store_stops_nothing(page, address, junk):
     kept = {f"doughwater/{shelf}": junk for shelf in SHELVES}
-    context.add_init_script(
+    page.add_init_script(
         f"for (const [key, text] of Object.entries({json.dumps(kept)})) localStorage.setItem(key, text)"
     )
     for name in KEEPERS:
@@ -243,8 +244,8 @@ def marked(page):
 @pytest.mark.parametrize("broken", [DENIED, FULL])
 def test_a_store_that_takes_nothing_stops_nothing(context, address, broken):
     # The theme itself complains of a denied store, so this page is not watched for errors.
-    context.add_init_script(broken)
     page = context.new_page()
+    page.add_init_script(broken)
     for name in KEEPERS:
         open_ready(page, address + name)
     marked(page)

@@ -66,14 +66,14 @@ def finds(page):
 
 
 @pytest.mark.parametrize("deep", ["some/path"])
-def test_the_site_works_in_a_sub_folder_of_a_plain_host(site, context, tmp_path, deep):
+def test_the_site_works_in_a_sub_folder_of_a_plain_host(site, newcomer, tmp_path, deep):
     (tmp_path / "some").mkdir()
     (tmp_path / deep).symlink_to(site)
     host = partial(SimpleHTTPRequestHandler, directory=str(tmp_path))
     host.func.log_message = lambda *arguments: None
     with running(ThreadingHTTPServer((HERE_ONLY, 0), host)) as server:
         start = f"http://{HERE_ONLY}:{server.server_port}/{deep}/"
-        page, asked = context.new_page(), []
+        page, asked = newcomer.new_page(), []
         page.on("request", lambda request: asked.append(request.url))
         page.on("response", lambda got: asked.append("missing") if got.status >= 400 else None)
         open_page(page, start)
@@ -83,7 +83,7 @@ def test_the_site_works_in_a_sub_folder_of_a_plain_host(site, context, tmp_path,
         expect(page.locator("worked-example").first).to_contain_text("138.6")
         assert "missing" not in asked
         assert all(url.startswith((start, "data:", "blob:")) for url in asked)
-        context.close()
+        newcomer.close()
         server.shutdown()
 
 
@@ -117,8 +117,8 @@ def test_on_a_stick_every_link_names_a_file(stick):
         assert target.is_file(), f"{page}: {link}"
 
 
-def test_pages_read_and_print_straight_from_the_disk(stick, context):
-    page = context.new_page()
+def test_pages_read_and_print_straight_from_the_disk(stick, newcomer):
+    page = newcomer.new_page()
     page.goto((stick / "index.html").as_uri())
     # The notice is there, because nothing computes; the numbers of the build are, too.
     expect(page.locator(".dw-as-files")).to_have_text(NOTICE)
@@ -131,8 +131,8 @@ def test_pages_read_and_print_straight_from_the_disk(stick, context):
     expect(page.locator("liquid-swap .dw-answer")).to_be_visible()
 
 
-def test_with_its_server_the_same_stick_computes_and_searches(plugged, context):
-    page = context.new_page()
+def test_with_its_server_the_same_stick_computes_and_searches(plugged, newcomer):
+    page = newcomer.new_page()
     open_page(page, plugged)
     computes(page)
     assert page.locator(".dw-as-files").count() == 0

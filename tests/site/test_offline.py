@@ -19,6 +19,8 @@ from tests.site.conftest import watch
 from tests.site.sites import Host, version
 from tests.site.test_pages import PAGES
 
+pytestmark = pytest.mark.usefixtures("newcomer")
+
 READY = re.compile("Ready for offline use")
 NEW = re.compile("A new version of this site is ready")
 

@@ -211,10 +211,10 @@ def test_a_name_is_only_text(page, address):
 
 
 def test_a_store_that_is_denied_does_not_stop_the_marking(context, address):
-    context.add_init_script(
+    page = context.new_page()
+    page.add_init_script(
         "Object.defineProperty(window, 'localStorage', {get() { throw new Error('denied'); }})"
     )
-    page = context.new_page()
     open_page(page, address + "practice/first-swaps/")
     form = page.locator('form[data-problem="water-for-rolls"]')
     form.locator("input").fill("1 g")

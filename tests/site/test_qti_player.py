@@ -119,11 +119,11 @@ class Attempt:
 
 
 @pytest.fixture
-def attempt(context, shelf):
+def attempt(newcomer, shelf):
     opened: list[Attempt] = []
 
     def start(name: str) -> Attempt:
-        opened.append(Attempt(context.new_page(), shelf[1], name))
+        opened.append(Attempt(newcomer.new_page(), shelf[1], name))
         return opened[-1]
 
     yield start

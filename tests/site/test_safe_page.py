@@ -114,6 +114,7 @@ def test_search_and_the_theme_work_under_the_policy(page, address):
     expect(page.locator("body")).to_have_attribute("data-md-color-scheme", "slate")
 
 
+@pytest.mark.usefixtures("newcomer")
 def test_python_in_the_page_reaches_no_other_origin_and_no_eval(page, address):
     """The worker obeys the headers it came with; ours are those a host may add."""
     header = page.request.get(address + "engine/worker.js").headers["content-security-policy"]
@@ -244,7 +245,7 @@ def test_10_mb_of_digits_are_refused_beside_their_field(page, address):
     assert len(page.url) < 2_000
 
 
-def test_a_hostile_class_stays_text_on_paper_and_in_the_report(context, tmp_path):
+def test_a_hostile_class_stays_text_on_paper_and_in_the_report(newcomer, tmp_path):
     """The report and the sheets, opened as a teacher opens them: from the disk."""
     first = load("first-swaps").problems[0].id
     for number, text in enumerate(SCRIPTS):
@@ -269,7 +270,7 @@ def test_a_hostile_class_stays_text_on_paper_and_in_the_report(context, tmp_path
         == 0
     )
     for file in (report, tmp_path / "paper" / "worksheet.html", tmp_path / "paper" / "key.html"):
-        page = context.new_page()
+        page = newcomer.new_page()
         asked = []
         page.on("request", lambda request, asked=asked: asked.append(request.url))
         page.goto(file.as_uri())

@@ -97,7 +97,7 @@ def test_a_slip_of_the_keyboard_is_forgiven(page, address):
     expect(offer).to_be_hidden()
 
 
-def test_search_needs_no_network_once_the_page_is_there(page, context, address):
+def test_search_needs_no_network_once_the_page_is_there(page, newcomer, address):
     # Nothing else may want the network later: not the service worker, and not Python.
     page.add_init_script("delete Navigator.prototype.serviceWorker")
     open_search(page, address)
@@ -105,9 +105,9 @@ def test_search_needs_no_network_once_the_page_is_there(page, context, address):
     expect(page.locator("html")).to_have_attribute("data-engine", "ready")
     # The page still fetches small scripts of its own, at its leisure.
     page.wait_for_load_state("networkidle")
-    context.set_offline(True)
+    newcomer.set_offline(True)
     assert "lessons/dough-temperature/" in first_hits(page, "ice water")
-    context.set_offline(False)
+    newcomer.set_offline(False)
 
 
 def test_the_index_is_the_same_at_every_build(site):

@@ -91,9 +91,9 @@ def attempt(key, skill, when, right=False, mistakes=()):
     }  # fmt: skip
 
 
-def keep(context, text):
+def keep(page, text):
     """Have a log on the device before the page opens, once."""
-    context.add_init_script(
+    page.add_init_script(
         f"if (!sessionStorage.once) {{ sessionStorage.once = 1; localStorage.setItem('{LOG}', {json.dumps(text)}); }}"
     )
 
@@ -160,11 +160,11 @@ def test_two_answers_in_one_second_keep_their_order(key):
     assert "Right in the last 24 hours" in answer["plan"]
 
 
-def test_it_says_how_long_ago_and_what(page, context, address):
+def test_it_says_how_long_ago_and_what(page, address):
     old = attempt(
         "salt-check", "percentages", int(time.time()) - 3 * study.DAY - 60, False, ["whole-dough"]
     )
-    keep(context, json.dumps([old]))
+    keep(page, json.dumps([old]))
     expect(plan(opened(page, address)).locator(".dw-next")).to_contain_text(
         "last wrong 3 days ago: you counted on more than the flour"
     )
@@ -182,9 +182,9 @@ def test_the_practice_page_counts_too(page, address):
     expect(next_one).to_contain_text("Find how wet a dough is")
 
 
-def test_save_empty_undo_and_read_again(page, context, address, tmp_path):
+def test_save_empty_undo_and_read_again(page, address, tmp_path):
     keep(
-        context,
+        page,
         json.dumps([attempt("yogurt-loaf", "swap", 5), attempt("salt-check", "percentages", 9)]),
     )
     row = plan(opened(page, address)).locator(".dw-skills li", has_text="Swap one liquid")
@@ -246,11 +246,9 @@ def test_a_bad_file_is_told_beside_its_box_and_adds_nothing(page, address, text,
         ('[7, {"id": "<b>", "when": null}]', "2 attempts in the practice log cannot be read."),
     ],
 )
-def test_a_corrupted_log_is_told_in_a_line_and_practice_goes_on(page, context, address, text, says):
-    keep(context, text)
-    context.add_init_script(
-        "localStorage.setItem('doughwater/study/problem', '{\"answers\": [[]]}')"
-    )
+def test_a_corrupted_log_is_told_in_a_line_and_practice_goes_on(page, address, text, says):
+    keep(page, text)
+    page.add_init_script("localStorage.setItem('doughwater/study/problem', '{\"answers\": [[]]}')")
     opened(page, address)
     expect(status(page)).to_contain_text(says)
     plan(page).get_by_role("button", name="Practise: swap one liquid").click()
@@ -265,8 +263,8 @@ def test_a_corrupted_log_is_told_in_a_line_and_practice_goes_on(page, context, a
 @pytest.mark.parametrize("broken", [DENIED, FULL], ids=["denied", "full"])
 def test_a_store_that_takes_nothing_loses_no_answer(context, address, broken):
     # The theme itself complains of a denied store, so this page is not watched for errors.
-    context.add_init_script(broken)
     page = context.new_page()
+    page.add_init_script(broken)
     form = give(opened(page, address))
     answer = gram_for_gram(form)
     expect(status(page)).to_contain_text("cannot keep your log now")
@@ -278,8 +276,8 @@ def test_a_store_that_takes_nothing_loses_no_answer(context, address, broken):
     assert [each.mistakes for each in saved] == [("gram-for-gram",)]
 
 
-def test_a_store_that_is_full_at_last_is_told_on_the_practice_page(page, context, address):
-    context.add_init_script(FULL)
+def test_a_store_that_is_full_at_last_is_told_on_the_practice_page(page, address):
+    page.add_init_script(FULL)
     open_page(page, address + "practice/first-swaps/")
     form = page.locator('form[data-problem="water-for-rolls"]')
     form.locator("input").last.fill("1 g")
