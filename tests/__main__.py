@@ -28,6 +28,7 @@ def main() -> int:
     """Run ruff, then the tests."""
     asked = sys.argv[1:]
     quick = asked == ["--quick"]
+    keep_bytecode()
     if quick:
         lint()
         return pytest.main([*QUICK, f"--rootdir={ROOT}"])
@@ -40,6 +41,12 @@ def main() -> int:
             made_files(pyodide)
         browsers.result()
     return pytest.main([*(asked or [*WORKERS, str(ROOT / "tests")]), f"--rootdir={ROOT}"])
+
+
+def keep_bytecode() -> None:
+    """Let what Python compiles, and pytest rewrites, serve the other workers and the next run, whatever this shell says."""
+    os.environ.pop("PYTHONDONTWRITEBYTECODE", None)
+    sys.dont_write_bytecode = False
 
 
 def lint() -> None:

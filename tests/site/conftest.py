@@ -24,18 +24,22 @@ AWAKE = """() => ![...document.querySelectorAll(':not(:defined)')].some(({localN
   document.querySelector(`link[rel=modulepreload][href$='/${localName}.js']`))"""
 
 
+def made_once(tmp_path_factory, name, make):
+    """A folder that one worker makes and all read, so no test may change it. `make` writes it where it is told."""
+    if "PYTEST_XDIST_WORKER" not in os.environ:
+        return make(tmp_path_factory.mktemp(name))
+    made = tmp_path_factory.getbasetemp().parent / name
+    with FileLock(f"{made}.lock"):
+        if not made.exists():
+            # What was left half done is not the folder.
+            make(made.with_name(f"{name}-in-work")).rename(made)
+    return made
+
+
 @pytest.fixture(scope="session")
 def site(tmp_path_factory):
-    """The folder of the built site: one for all workers, so no test may change it."""
-    shared = tmp_path_factory.getbasetemp().parent if "PYTEST_XDIST_WORKER" in os.environ else None
-    if shared is None:
-        return build_site(tmp_path_factory.mktemp("site"))
-    built = shared / "site"
-    with FileLock(shared / "site.lock"):
-        if not built.exists():
-            # What a build left half done is not the site.
-            build_site(shared / "site-in-work").rename(built)
-    return built
+    """The folder of the built site."""
+    return made_once(tmp_path_factory, "site", build_site)
 
 
 @pytest.fixture(scope="session")

@@ -17,7 +17,7 @@ from docs.build.error import BuildError
 from docs.build.from_disk import NOTICE
 from docs.build.serve import HERE_ONLY, Trouble, site_server
 from docs.build.site import build_site
-from tests.site.conftest import open_page
+from tests.site.conftest import made_once, open_page
 
 # What browsers insist on: MIME types of the WHATWG MIME Sniffing and WebAssembly Web API standards.
 TYPES = {
@@ -33,8 +33,9 @@ TYPES = {
 
 @pytest.fixture(scope="module")
 def stick(tmp_path_factory):
-    """A site built for a stick."""
-    return build_site(tmp_path_factory.mktemp("stick") / "site", for_files=True)
+    """A site built for a stick, and for an address: of this only the page for wrong addresses hears."""
+    build = partial(build_site, address="https://school.example/dough/", for_files=True)
+    return made_once(tmp_path_factory, "stick", build)
 
 
 def running(server):
@@ -210,9 +211,8 @@ def test_a_folder_with_other_files_is_spared(tmp_path, monkeypatch, capsys):
     assert (tmp_path / "thesis.txt").read_text("utf-8") == "mine"
 
 
-def test_the_page_for_wrong_addresses_knows_its_sub_folder(tmp_path):
-    site = build_site(tmp_path / "site", "https://school.example/dough/")
-    soup = BeautifulSoup((site / "404.html").read_text("utf-8"), "html.parser")
+def test_the_page_for_wrong_addresses_knows_its_sub_folder(stick):
+    soup = BeautifulSoup((stick / "404.html").read_text("utf-8"), "html.parser")
     links = [tag["href"] for tag in soup.select("link[rel=stylesheet]")]
     assert links
     assert all(urlsplit(link).path.startswith("/dough/") for link in links)
