@@ -116,10 +116,11 @@ def still(chromium):
 
 def violations(page, axe, rules=IN_FULL):
     """What axe finds, a line for each place."""
-    options = rules | {"resultTypes": ["violations"], "preload": False}
+    if page.evaluate("!window.axe"):
+        page.evaluate(f"() => {{ {axe} }}")
+    options = rules | {"resultTypes": ["violations"], "preload": False, "selectors": False}
     found = page.evaluate(
-        f"async (options) => {{ if (!window.axe) {{ {axe} }}; return (await axe.run(document, options)).violations; }}",
-        options,
+        "async (options) => (await axe.run(document, options)).violations", options
     )
     return [
         f"{rule['id']}: {place['html'][:120]} {place.get('failureSummary', '')}"
