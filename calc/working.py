@@ -76,6 +76,7 @@ class Working:
         self.title = title
         self.givens: dict[str, Given] = {}
         self.steps: dict[str, Step] = {}
+        self._figures_found: dict[tuple, dict[str, int]] = {}
 
     def given(
         self,
@@ -237,8 +238,17 @@ class Working:
             return units.write_exact(part.value, part.kind, style)
         return _middle(values[name], part, style, more)
 
-    def _figures(self, style: Style) -> dict[str, int]:
-        """How many figures more than usual each step must show for the printed sums to come out."""
+    def _figures(self, style: Style) -> Mapping[str, int]:
+        """How many figures more than usual each step must show for the printed sums to come out.
+
+        Found once for all that is there: whoever marks asks for many sentences of one working.
+        """
+        whole = (style, len(self.givens), len(self.steps))
+        if whole not in self._figures_found:
+            self._figures_found[whole] = self._find_figures(style)
+        return self._figures_found[whole]
+
+    def _find_figures(self, style: Style) -> dict[str, int]:
         values = self.values()
         more = dict.fromkeys(self.steps, 0)
 
