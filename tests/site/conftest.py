@@ -197,3 +197,22 @@ def settled(page, query):
     """Wait until what was typed last is in the address, and Python has answered to it."""
     expect(page).to_have_url(re.compile(re.escape(query)))
     expect(page.locator("[aria-busy]")).to_have_count(0)
+
+
+def tells_bad_input(part, field, cases):
+    """Type what cannot be, case by case in one page: the label of a field, what is typed, and what it is told.
+
+    What was typed stays, and so does the answer; with a good value again the field is well.
+    """
+    answer = part.locator(".dw-answer").first
+    kept = answer.inner_text()
+    for label, typed, says in cases:
+        box = field(part.page, label).first
+        good = box.input_value()
+        box.fill(typed)
+        expect(box).to_have_attribute("aria-invalid", "true")
+        expect(part.locator(".dw-complaint", has_text=says)).to_be_visible()
+        assert box.input_value() == typed
+        assert answer.inner_text() == kept
+        box.fill(good)
+        expect(box).not_to_have_attribute("aria-invalid", "true")
