@@ -4,7 +4,12 @@ Its cases are the same in every run, so that a commit passes or fails by what is
 To look for cases that no run has had, before a larger change lands: ``--hypothesis-profile explore``.
 """
 
+import gc
+
 from hypothesis import settings
+
+# Ten thousand tests are made, and none of them is garbage.
+gc.disable()
 
 # What builds the site or starts a browser.
 SITE_FIXTURES = {"site", "playwright", "context"}
@@ -21,3 +26,9 @@ def pytest_collection_modifyitems(items):
             item.add_marker("site")
     # What takes longest begins first: begun last, it would run alone when all others are done.
     items.sort(key=lambda item: item.path.name != "test_recipes.py")
+
+
+def pytest_collection_finish():
+    """What is there now stays to the end: no search for garbage goes through all those tests again."""
+    gc.enable()
+    gc.freeze()

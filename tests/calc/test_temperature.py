@@ -91,7 +91,7 @@ def test_unknown_solids_widen_the_range_and_known_ones_do_not():
 
 def heat_content(ingredient, celsius):
     """Heat above 0 °C in J/g, by small steps of the heat capacity: an integral, not our mean."""
-    steps = 400
+    steps = 100
     width = celsius / steps
     return sum(heat_capacity(ingredient, (n + 0.5) * width) * width for n in range(steps))
 
@@ -104,18 +104,17 @@ def mix_by_bisection(parts, ice=0.0, ice_celsius=0.0):
     frozen_at = COMPONENTS["ice"][0] + COMPONENTS["ice"][1] * ice_celsius / 2
     below, above = -5.0, 140.0
 
-    def gained(celsius):
-        total = ice * (
-            heat_content(parts[0].ingredient, celsius) + HEAT_OF_MELTING - frozen_at * ice_celsius
-        )
-        for number, part in enumerate(parts):
-            weight = part.grams - (0 if number else ice)
-            total += weight * (
-                heat_content(part.ingredient, celsius) - heat_content(part.ingredient, part.celsius)
-            )
-        return total
+    weights = [part.grams - (0 if number else ice) for number, part in enumerate(parts)]
+    before = [heat_content(part.ingredient, part.celsius) for part in parts]
 
-    for _ in range(60):
+    def gained(celsius):
+        now = [heat_content(part.ingredient, celsius) for part in parts]
+        melted = ice * (now[0] + HEAT_OF_MELTING - frozen_at * ice_celsius)
+        return melted + sum(
+            weight * (end - start) for weight, end, start in zip(weights, now, before, strict=True)
+        )
+
+    for _ in range(30):
         middle = (below + above) / 2
         below, above = (middle, above) if gained(middle) < 0 else (below, middle)
     return (below + above) / 2
