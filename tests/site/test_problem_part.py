@@ -274,6 +274,7 @@ def test_an_answer_sent_while_the_numbers_come_is_marked_where_it_is_seen(page, 
     expect(box).to_have_value("5 g")
 
 
+@pytest.mark.usefixtures("newcomer")
 def test_both_ways_to_hand_in_tell_when_it_was_saved(page, address, tmp_path):
     page.add_init_script("navigator.clipboard.writeText = () => Promise.reject(new Error('no'))")
     page.clock.install(time=1_790_000_000)
