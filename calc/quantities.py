@@ -339,8 +339,8 @@ def salt_left(flour: float, hydration: float, liquid: Ingredient, salt: float) -
     return _left_to_add(flour, hydration, liquid, "salt", salt)
 
 
-# A little salt counts: it is weighed to 0.1 g.
-_FINE = {"salt": 0.1}
+# A little salt or yeast counts: it is weighed to 0.1 g.
+_FINE = {"salt": 0.1, "yeast": 0.1}
 
 
 def _brought(working: Working, liquid: Ingredient, part: str) -> Name:
@@ -415,21 +415,29 @@ def _left_to_add(
     HYDRATION,
     LIQUID,
     SALT,
+    Slot("yeast", "share", 0.002, 0.1),
+    Slot("sugar", "share", 0.005, 0.5),
     Slot("butter", "share", 0.01, 0.6),
     plausible_low=100,
     cells=True,
 )
 def converted_formula(
-    flour: float, hydration: float, liquid: Ingredient, salt: float, butter: float
+    flour: float,
+    hydration: float,
+    liquid: Ingredient,
+    salt: float,
+    yeast: float,
+    sugar: float,
+    butter: float,
 ) -> Working:
     """The weigh-up of a formula made with another liquid, and the weight of its dough.
 
-    Weights in grams; hydration, salt and butter are shares of the flour.
+    Weights in grams; hydration, salt, yeast, sugar and butter are shares of the flour.
     """
     working = new_liquid(flour, hydration, liquid)
     working.title = f"A formula with {liquid.name}"
     weights = [Name("flour"), Name("liquid")]
-    for key, share in (("salt", salt), ("butter", butter)):
+    for key, share in (("salt", salt), ("yeast", yeast), ("sugar", sugar), ("butter", butter)):
         percentage = working.given(
             f"{key} percentage", f"{key} percentage", share, "share", role="baker's percentage"
         )
@@ -439,6 +447,7 @@ def converted_formula(
                 f"weight of {key}",
                 Name("flour") * percentage,
                 "mass",
+                to=_FINE.get(key),
                 why="A baker's percentage counts on the flour, so multiply the flour by it.",
             )
         )

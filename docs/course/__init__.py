@@ -8,6 +8,7 @@ from docs.parts.shared.part import Part, parts_of
 
 BUILD_ONLY: dict[str, Part] = parts_of(
     __name__,
+    "bake-card",
     "bench-sheet",
     "dough-limits",
     "formula-list",

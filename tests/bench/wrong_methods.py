@@ -214,11 +214,12 @@ def left_to_add(F, h, w, f, p):
 
 @of(
     "converted formula",
-    F="flour", h="hydration", w="water content", s="salt percentage", b="butter percentage",
+    F="flour", h="hydration", w="water content", s="salt percentage", y="yeast percentage",
+    u="sugar percentage", b="butter percentage",
 )  # fmt: skip
-def converted_formula(F, h, w, s, b):
+def converted_formula(F, h, w, s, y, u, b):
     liquid, salt, butter = F * h / w, F * s, F * b
-    dough = F + liquid + salt + butter
+    dough = F + liquid + salt + F * y + F * u + butter
     yield "gram for gram", F * h, "liquid"
     yield "multiplied for divided", F * h * w, "liquid"
     yield "added the missing share", F * h * (2 - w), "liquid"
@@ -231,14 +232,14 @@ def converted_formula(F, h, w, s, b):
     yield "another percentage", F * s, "butter"
     yield "percentage of flour and liquid", (F + liquid) * b, "butter"
     yield "percentage of the liquid", liquid * b, "butter"
-    yield "gram for gram", F + F * h + salt + butter
+    yield "gram for gram", dough - liquid + F * h
     yield "both liquids counted", dough + F * h
     yield "left one out", dough - salt
     yield "left one out", dough - butter
     yield "left one out", dough - F
     yield "left one out", dough - liquid
-    yield "multiplied for divided", F + F * h * w + salt + butter
-    yield "added the butter's percentage to the salt's flour only", F + liquid + 2 * salt + butter
+    yield "multiplied for divided", dough - liquid + F * h * w
+    yield "added the salt twice, no butter", dough + salt - butter
 
 
 # Baker's percentages.

@@ -46,13 +46,15 @@ problems:
   - id: table
     title: The whole formula
     ask: converted formula
-    story: "{flour} of flour, {hydration}, {liquid}, salt {salt}, butter {butter}."
+    story: "{flour} of flour, {hydration}, {liquid}, salt {salt}, {yeast} yeast, {sugar} sugar, butter {butter}."
     hint cost: [0, 0.5, 1]
     givens:
       flour: 500 g
       hydration: 65 %
       liquid: "a drink, 80 % water"
       salt: 2 %
+      yeast: 1 %
+      sugar: 5 %
       butter: 10 %
 """
 EVERY = read_set(EVERY_KIND, "every.yml")
