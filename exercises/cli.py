@@ -9,7 +9,8 @@ import json
 import os
 import sys
 from collections import Counter
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
+from contextlib import contextmanager
 from dataclasses import replace
 from pathlib import Path
 
@@ -47,7 +48,7 @@ from exercises.review import MOST_DRAWS, describe, review
 from exercises.roster import NamesError, Roster, names_alone, open_roster
 from exercises.schema import schema
 from exercises.school_scale import Scale, ScaleError, read_scale
-from exercises.setfile import SetError
+from exercises.setfile import SetError, decoded
 from exercises.term import mark_term, named_for
 
 # Larger than any file of ours, and small enough for any memory.
@@ -256,10 +257,8 @@ def _add_level(command: argparse.ArgumentParser, verb: str) -> None:
 
 
 def _text(path: Path) -> str:
-    try:
-        return _raw(path).decode("utf-8")
-    except UnicodeDecodeError:
-        raise Trouble(f"{path}: this is not UTF-8 text. Save it again as UTF-8.") from None
+    """The text of a set file, in any usual encoding. Raises SetError for what is no text."""
+    return decoded(_raw(path), str(path))[0]
 
 
 def _raw(path: Path) -> bytes:
@@ -279,10 +278,14 @@ def _raw(path: Path) -> bytes:
 
 def _set(path: Path, most_draws: int = problems.A_FEW) -> ProblemSet:
     try:
-        return read_set(_text(path), str(path), most_draws)
+        text, encoding = decoded(_raw(path), str(path))
+        found = read_set(text, str(path), most_draws)
     except SetError as error:
         count = len(error.complaints)
         raise Trouble(f"{error}\n{counted(count, 'thing')} to put right.") from None
+    if not encoding.startswith("UTF"):
+        print(f"Note: {path} was read as {encoding}: look at its accents.", file=sys.stderr)
+    return found
 
 
 def _mark(options: argparse.Namespace) -> int:
@@ -398,31 +401,29 @@ def _mark_term(options: argparse.Namespace, wanted: Wanted, keys: Counter[str]) 
 
 
 def _names(path: Path) -> list[str]:
-    try:
-        return names_alone(_open_roster(path))
-    except NamesError as error:
-        raise Trouble(f"{path}: {error}") from None
+    with _told_of(path):
+        return names_alone(open_roster(path))
 
 
 def _roster(path: Path) -> Roster:
-    try:
-        return _open_roster(path)
-    except NamesError as error:
-        raise Trouble(f"{path}: {error}") from None
-
-
-def _open_roster(path: Path) -> Roster:
-    try:
+    with _told_of(path):
         return open_roster(path)
-    except OSError as error:
-        raise Trouble(f"{path}: it cannot be read ({error.strerror}).") from None
 
 
 def _changes(path: Path) -> Changes:
-    try:
+    with _told_of(path):
         return read_changes(decode(_raw(path)))
-    except ChangesError as error:
+
+
+@contextmanager
+def _told_of(path: Path) -> Iterator[None]:
+    """What is wrong with a file, told with its name."""
+    try:
+        yield
+    except (NamesError, ChangesError) as error:
         raise Trouble(f"{path}: {error}") from None
+    except OSError as error:
+        raise Trouble(f"{path}: it cannot be read ({error.strerror}).") from None
 
 
 def _scale(text: str) -> Scale:

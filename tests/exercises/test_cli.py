@@ -178,6 +178,27 @@ def test_a_class_that_nobody_reads_on_is_no_error(handin):
         assert run.wait() == 0
 
 
+@pytest.mark.parametrize(("encoding", "note"), [("utf-16", ""), ("utf-8-sig", ""), ("cp1252", "read as Windows-1252")])  # fmt: skip
+def test_checks_a_set_in_any_usual_encoding(encoding, note, tmp_path, capsys):
+    path = tmp_path / "own.yml"
+    text = (
+        "title: Müllers Übung\nversion: 1\nproblems:\n  - {id: a, title: é, story: ü, ask: order, "
+        "by: water content, items: [water, egg, sour-cream]}\n"
+    )
+    path.write_bytes(text.encode(encoding))
+    assert main(["check", str(path)]) == 0
+    assert note in capsys.readouterr().err
+    assert main(["show", str(path)]) == 0
+    assert "Müllers Übung" in capsys.readouterr().out
+
+
+def test_a_picture_is_no_set(tmp_path, capsys):
+    path = tmp_path / "own.yml"
+    path.write_bytes(b"\x89PNG\r\n\x1a\n\0\0\0")
+    assert main(["check", str(path)]) == 1
+    assert "plain text" in capsys.readouterr().err
+
+
 def test_checks_every_file_though_the_first_is_bad(tmp_path, capsys):
     bad, good = tmp_path / "bad.yml", tmp_path / "good.yml"
     bad.write_text("title: x\n", "utf-8")
