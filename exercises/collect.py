@@ -8,8 +8,6 @@ from __future__ import annotations
 
 import difflib
 import re
-import zipfile
-import zlib
 from collections import Counter
 from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field, replace
@@ -33,6 +31,7 @@ from exercises.letters import decode
 from exercises.sources import (
     DOCUMENTS,
     TABLES,
+    UNREADABLE,
     WORKBOOKS,
     Refusal,
     Source,
@@ -58,9 +57,6 @@ Tell = Callable[[int], None]
 # How close a heading must come to one of ours to be offered it.
 LIKE = 0.75
 _HEAD = 4_096
-# What reading a damaged or locked zip raises; for a way of packing that it does not know, the standard
-# library's zipfile raises NotImplementedError.
-UNREADABLE = (zlib.error, zipfile.BadZipFile, EOFError, RuntimeError, NotImplementedError)
 # The name that a folder's name begins with.
 _NAME = re.compile(r"[^\W\d_]{2,}(?:[ '’.,-]+[^\W\d_]+)*")
 _SLASH = re.compile(r"\s*/\s*")

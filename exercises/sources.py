@@ -26,6 +26,9 @@ LARGEST_INSIDE = 64_000_000
 LARGEST_WHOLE = 1_000_000_000
 DEEPEST = 2
 _HEAD = 4_096
+# What reading a damaged or locked zip raises. For a way of packing that it does not know, the standard library's
+# zipfile raises NotImplementedError, which is a RuntimeError.
+UNREADABLE = (zipfile.BadZipFile, zlib.error, EOFError, RuntimeError)
 
 LINK = "This is a link to another place, not a file. If it is meant, name the file it leads to."
 BAD_ZIP = "This zip cannot be read: it is damaged or cut short. Download it again, or unzip it and mark the folder."
@@ -61,7 +64,7 @@ class Source:
         """The bytes of the file, from its start. Raises OSError."""
         try:
             return self.opener()
-        except (RuntimeError, NotImplementedError, zipfile.BadZipFile, zlib.error) as error:
+        except UNREADABLE as error:
             raise OSError(str(error)) from None
 
     @property
@@ -126,7 +129,7 @@ def _in_zip(place: str, file: Path | BinaryIO, done: int, depth: int) -> Iterato
             return
         with zipfile.ZipFile(file) as bundle:
             yield from _of_bundle(place, bundle, done, depth)
-    except (zipfile.BadZipFile, NotImplementedError, ValueError, OSError, EOFError):
+    except (*UNREADABLE, ValueError, OSError):
         yield Refusal(place, BAD_ZIP)
 
 
@@ -183,7 +186,7 @@ def _member(
     else:
         try:
             inner = io.BytesIO(bundle.read(info))
-        except (zipfile.BadZipFile, NotImplementedError, RuntimeError, EOFError, zlib.error):
+        except UNREADABLE:
             yield Refusal(place, BAD_ZIP)
             return
         yield from _in_zip(place, inner, done, depth + 1)

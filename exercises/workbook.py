@@ -10,11 +10,12 @@ from __future__ import annotations
 import io
 import re
 import zipfile
-import zlib
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass
 from typing import BinaryIO
 from xml.parsers import expat
+
+from exercises.sources import UNREADABLE
 
 LARGEST = 64_000_000
 # Unpacked, of one part of the zip.
@@ -62,7 +63,7 @@ def opened(file: BinaryIO) -> zipfile.ZipFile:
         raise WorkbookError(TOO_LARGE)
     try:
         return zipfile.ZipFile(io.BytesIO(raw))
-    except (zipfile.BadZipFile, NotImplementedError, ValueError, OSError):
+    except (*UNREADABLE, ValueError, OSError):
         raise WorkbookError(NOT_READ) from None
 
 
@@ -97,7 +98,7 @@ def parse(book: zipfile.ZipFile, part: str, start: Start, end: End, text: Callab
                 yield
             parser.Parse(b"", True)
             yield
-    except (expat.ExpatError, KeyError, RuntimeError, NotImplementedError, EOFError, OSError, zlib.error, zipfile.BadZipFile):  # fmt: skip
+    except (expat.ExpatError, KeyError, OSError, *UNREADABLE):
         raise WorkbookError(NOT_READ) from None
 
 
