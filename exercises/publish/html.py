@@ -32,7 +32,7 @@ def element(tag: str, *children: Child, **attributes: object) -> Element:
 
 
 # A number and its unit stay on one line.
-UNIT_GAP = re.compile(r"(?<=\d) (?=(?:g|kg|oz|lb|%)(?!\w))")
+UNIT_GAP = re.compile(r"(?<=\d) (?=(?:g|kg|oz|lb|%|°C|°F)(?!\w))")
 
 
 def add(parent: Element, *children: Child) -> None:
