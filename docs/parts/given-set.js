@@ -5,9 +5,10 @@ import {LIMITS} from '../page/limits.js';
 import {choose, takeDrops} from './shared/chosen-files.js';
 import {button} from './shared/form-part.js';
 import {LivePart, fill} from './shared/live-part.js';
-import {recall, remember, shelves} from './shared/store.js';
+import {forget, recall, remember, shelves} from './shared/store.js';
 
 /** A set that was opened on this device. @typedef {{title: string, packed: string, opened: number}} Opened */
+/** The same with the name that it is kept under. @typedef {[string, Opened]} Listed */
 
 const START = '#set=';
 const SHELF = 'given-set/';
@@ -79,26 +80,53 @@ class GivenSet extends LivePart {
     const place = /** @type {HTMLElement} */ (this.querySelector('[data-opened]'));
     const none = {title: '', packed: '', opened: 0};
     const opened = shelves(SHELF)
-      .map((name) => /** @type {Opened} */ (recall(name, none)))
-      .filter(({title, packed}) => typeof title === 'string' && typeof packed === 'string' && packed)
-      .sort((one, other) => other.opened - one.opened)
+      .map((name) => /** @type {Listed} */ ([name, recall(name, none)]))
+      .filter(([, {title, packed}]) => typeof title === 'string' && typeof packed === 'string' && packed)
+      .sort(([, one], [, other]) => other.opened - one.opened)
       .slice(0, MOST_LISTED);
-    place.replaceChildren(...(opened.length ? [listOf(opened)] : []));
+    const isOpen = Boolean(place.querySelector('details')?.open);
+    place.replaceChildren(...(opened.length ? [listOf(opened, isOpen, (one) => this.#remove(one))] : []));
+  }
+
+  /**
+   * Take a set off the list, with a button that puts it back. What was answered to it stays.
+   * @param {Listed} one
+   */
+  #remove([name, set]) {
+    forget(name);
+    this.#list();
+    this.say(`“${set.title}” is off the list. Your answers to it are kept: its link or file opens it again. `);
+    const back = button('Undo', () => {
+      remember(name, set);
+      this.#list();
+      this.say(`“${set.title}” is on the list again.`);
+      /** @type {HTMLElement | null} */ (this.querySelector('[data-opened] summary'))?.focus();
+    });
+    this.status?.append(back);
+    back.focus();
   }
 }
 
-/** @param {Opened[]} sets */
-function listOf(sets) {
+/**
+ * @param {Listed[]} sets
+ * @param {boolean} isOpen
+ * @param {(one: Listed) => void} remove
+ */
+function listOf(sets, isOpen, remove) {
   const whole = document.createElement('details');
+  whole.open = isOpen;
   const summary = document.createElement('summary');
   summary.textContent = 'Sets that were opened on this device';
   const list = document.createElement('ul');
-  for (const {title, packed} of sets) {
+  for (const one of sets) {
+    const [, {title, packed}] = one;
     const link = document.createElement('a');
     link.href = START + packed;
     link.textContent = title;
     const item = document.createElement('li');
-    item.append(link);
+    const off = button('Remove', () => remove(one));
+    off.setAttribute('aria-label', `Remove: ${title}`);
+    item.append(link, ' ', off);
     list.append(item);
   }
   whole.append(summary, list);

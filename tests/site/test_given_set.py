@@ -61,6 +61,10 @@ def test_from_the_desk_to_the_hand_in(page, address):
     # Later, in the same browser: what was written is still there, and the set is listed.
     open_page(page, address + "practice/given/")
     page.get_by_text("Sets that were opened on this device").click()
+    page.get_by_role("button", name="Remove: ").click()
+    expect(page.get_by_text("Sets that were opened on this device")).to_have_count(0)
+    page.get_by_role("button", name="Undo").click()
+    page.get_by_text("Sets that were opened on this device").click()
     page.get_by_role("link", name=json.loads(HOSTILE)).click()
     expect(why.get_by_role("radio").first).to_be_checked()
     with page.expect_download() as waiting:
