@@ -2,7 +2,7 @@
 
 import {LIMITS} from '../page/limits.js';
 import {engine} from '../engine/engine.js';
-import {freeName, inHand, keepOwnSet, onSet, ownSets, takeInHand} from './shared/desk.js';
+import {freeName, inHand, keepOwnSet, onSet, ownSets, takeInHand, titleOf} from './shared/desk.js';
 import {button} from './shared/form-part.js';
 
 // Before a set's file name in the list, so that no key of ours is like it.
@@ -38,7 +38,8 @@ class DeskSet extends HTMLElement {
 
   #show() {
     const own = ownSets();
-    this.own.replaceChildren(...own.map(({file}) => new Option(file, OWN + file)));
+    const titles = own.map(({file, text}) => titleOf(text) || file);
+    this.own.replaceChildren(...own.map(({file}, n) => new Option(shared(titles, n) ? `${titles[n]} (${file})` : titles[n], OWN + file)));
     if (own.length) this.list.prepend(this.own);
     else this.own.remove();
     const hand = inHand();
@@ -89,6 +90,15 @@ class DeskSet extends HTMLElement {
     this.said.textContent = text;
     this.said.classList.toggle('dw-trouble', trouble);
   }
+}
+
+/**
+ * Whether two sets have one title, so that the file must tell them apart.
+ * @param {string[]} titles
+ * @param {number} n
+ */
+function shared(titles, n) {
+  return titles.some((title, other) => other !== n && title === titles[n]);
 }
 
 customElements.define('desk-set', DeskSet);

@@ -2,7 +2,7 @@
 
 import {LIMITS} from '../page/limits.js';
 import {choose} from './shared/chosen-files.js';
-import {forgetDesk, forgetOwnSet, keepOwnSet, keptOnDesk, onSet, ownSets, settings, takeInHand, takeSettings} from './shared/desk.js';
+import {forgetDesk, forgetOwnSet, keepOwnSet, keptOnDesk, onSet, ownSets, settings, takeInHand, takeSettings, titleOf} from './shared/desk.js';
 import {download} from './shared/download.js';
 import {button} from './shared/form-part.js';
 import {LivePart} from './shared/live-part.js';
@@ -206,11 +206,6 @@ function freeName(name, taken) {
   let free = name;
   for (let n = 2; taken.includes(free); n++) free = name.replace(/(\.ya?ml)?$/i, ` (${n})$1`);
   return free;
-}
-
-/** @param {string} text */
-function titleOf(text) {
-  return /^title:[ \t]*(['"]?)(.*)\1[ \t]*$/m.exec(text)?.[2] ?? '';
 }
 
 /** @param {string[]} names */

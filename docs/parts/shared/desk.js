@@ -25,6 +25,15 @@ export function ownSets() {
 }
 
 /**
+ * The title in a set's text, read without Python: plain, or in quotes. Empty where it is written in another way.
+ * @param {string} text
+ */
+export function titleOf(text) {
+  const written = /^title:[ \t]+(?:"([^"\\\n]+)"|'([^'\n]+)'|([^\s"'|>{[][^\n]*?))[ \t]*(?:[ \t]#[^\n]*)?\r?$/m.exec(text);
+  return written ? written[1] ?? written[2] ?? written[3] : '';
+}
+
+/**
  * @param {OwnSet} set
  * @returns {boolean} whether this device keeps it
  */
