@@ -21,7 +21,7 @@ class SetWriter extends LivePart {
     this.typing = /** @type {HTMLFormElement} */ (this.querySelector('[data-text]'));
     this.area = /** @type {HTMLTextAreaElement} */ (this.typing.elements.namedItem('text'));
     this.student = /** @type {HTMLInputElement} */ (this.querySelector('[name="student"]'));
-    this.text = this.area.value;
+    this.text = this.area.defaultValue;
     /** @type {string} */
     this.file = 'my-set.yml';
     this.name = 'my-set';
@@ -39,7 +39,7 @@ class SetWriter extends LivePart {
     /** @type {string} */
     this.ours = 'set' in hand ? hand.set : '';
     this.#offerCopy(true);
-    if ('text' in hand) this.#adopt(hand);
+    if (!this.#takeEarly() && 'text' in hand) this.#adopt(hand);
     onSet(() => this.#otherSet(), this.gone.signal);
   }
 
@@ -427,6 +427,21 @@ class SetWriter extends LivePart {
     await this.#settle();
     download(this.text ?? '', this.file ?? '', 'application/yaml');
     this.say(`The set is saved as ${this.file}.`);
+  }
+
+  /**
+   * What was typed before this script came is a set by itself, so that it takes no other's place.
+   * @returns {boolean} whether anything was
+   */
+  #takeEarly() {
+    const fields = /** @type {NodeListOf<HTMLInputElement>} */ (this.view?.querySelectorAll('input[name]:not([type="checkbox"]), textarea[name]'));
+    this.edits = [...fields].filter(({value, defaultValue}) => value !== defaultValue).map(({name, value}) => [name, value]);
+    const isText = this.area?.value !== this.text;
+    if (!isText && !this.edits.length) return false;
+    this.file = freeName(this.file ?? '', this.text ?? '');
+    if (isText) this.#textTyped();
+    this.#flush();
+    return true;
   }
 
   /** What an earlier version of this page kept is the teacher's own set too. */
