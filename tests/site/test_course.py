@@ -97,6 +97,9 @@ def test_a_teaching_page_has_all_its_parts(site, key):
     assert soup.find("table")
     for job in ("give", "print", "mark"):
         assert soup.find("a", href=re.compile(rf"desk/{job}/\?set={key}$"))
+    # A teacher plans by this page: it names each problem of the set.
+    told = " ".join(soup.get_text().split())
+    assert not [each.title for each in problems.load(key).problems if each.title not in told]
 
 
 @pytest.mark.parametrize("key", [*LESSONS, *MIXED])
