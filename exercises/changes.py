@@ -44,6 +44,17 @@ class Change:
         """What it is about, in short."""
         return f"{self.student}: {'/'.join(filter(None, (self.problem, self.step)))}"
 
+    @property
+    def told(self) -> str:
+        """The whole change in a line."""
+        return f"{self.about}: {self.marks:g}. {self.reason}"
+
+    @property
+    def as_row(self) -> dict[str, str]:
+        """The change by the headings of a file of changes."""
+        cells = (self.student, self.problem, self.step, f"{self.marks:g}", self.reason)
+        return dict(zip(HEADINGS, cells, strict=True))
+
 
 class Changes:
     """The changes of a class, by student. ``unused`` says which fitted nothing that was marked."""
@@ -147,5 +158,5 @@ def write_changes(changes: Iterable[Change]) -> str:
     writer = TableWriter(file)
     writer.write(*HEADINGS)
     for one in changes:
-        writer.write(one.student, one.problem, one.step, f"{one.marks:g}", one.reason)
+        writer.write(*one.as_row.values())
     return file.getvalue()

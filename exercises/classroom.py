@@ -22,6 +22,7 @@ from exercises.collect import (
     Columns,
     Entry,
     Found,
+    OtherSet,
     Refusal,
     Remark,
     collect,
@@ -166,7 +167,7 @@ class Came:
     """What came from a class, before anything is marked.
 
     `students` are those who handed in, `twice` those who did so again; `number` and `refused` count them all, of whom
-    names and reasons are kept as far as a reader can use them.
+    names and reasons are kept as far as a reader can use them. `elsewhere` counts the hand-ins for other sets, by key.
     """
 
     roster: Roster
@@ -174,6 +175,7 @@ class Came:
     twice: list[str] = field(default_factory=list)
     refusals: list[Refusal] = field(default_factory=list)
     remarks: list[Remark] = field(default_factory=list)
+    elsewhere: Counter[str] = field(default_factory=Counter)
     number: int = 0
     refused: int = 0
 
@@ -181,7 +183,9 @@ class Came:
         self._seen: Counter[str] = Counter()
 
     def add(self, one: Found) -> None:
-        if isinstance(one, Refusal):
+        if isinstance(one, OtherSet):
+            self.elsewhere[one.key] += 1
+        elif isinstance(one, Refusal):
             self.refused += 1
             self.refusals += [one] if self.refused <= MOST_REFUSALS else []
         elif isinstance(one, Remark):

@@ -96,6 +96,13 @@ class Remark:
     says: str
 
 
+@dataclass(frozen=True)
+class OtherSet(Refusal):
+    """A good hand-in, made for another set than the one that is marked: the set's `key`."""
+
+    key: str = ""
+
+
 Found = Entry | Refusal | Remark
 
 
@@ -238,7 +245,7 @@ def other_set(handin: Handin, problem_set: ProblemSet) -> str:
 def _entry(handin: Handin, source: Source, problem_set: ProblemSet) -> Entry | Refusal:
     other = other_set(handin, problem_set)
     if other:
-        return Refusal(source.place, f"{other} Mark it by itself.")
+        return OtherSet(source.place, f"{other} Mark it by itself.", handin.set_key)
     name = " ".join(handin.student.split())
     notes = tuple(doubts(handin, problem_set))
     if not name and source.in_zip and (letters := _NAME.match(source.folder)):

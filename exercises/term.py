@@ -18,6 +18,12 @@ from exercises.marks_table import listed_cells, older_path
 from exercises.roster import Roster
 from exercises.table import TableWriter
 
+Show = Callable[[ProblemSet, StudentMark], None]
+
+
+def show_nobody(problem_set: ProblemSet, student: StudentMark) -> None:
+    pass
+
 
 @dataclass(frozen=True)
 class Earned:
@@ -75,14 +81,19 @@ def named_for(path: Path | None, key: str) -> Path | None:
     return path and path.with_name(f"{path.stem}-{key}{path.suffix}")
 
 
-def mark_term(wanted: Wanted, sets: Sequence[ProblemSet], tell: Tell = tell_nobody) -> Term:
-    """Mark several sets from the same files; `wanted` says the rest, its own set aside. Raises OSError."""
+def mark_term(wanted: Wanted, sets: Sequence[ProblemSet], tell: Tell = tell_nobody, show: Show = show_nobody) -> Term:  # fmt: skip
+    """Mark several sets from the same files; `wanted` says the rest, its own set aside. Raises OSError.
+
+    `show` is called with each student's marks that count, set by set.
+    """
     term = Term(tuple(sets), wanted.roster)
     parts = [_part(wanted, each, sets) for each in sets]
     for number, part in enumerate(parts):
         book, students = mark_files(part, _share(tell, number, len(parts)))
         for student in students:
             term.add(part.problem_set, student)
+            if student.counts:
+                show(part.problem_set, student)
         term.keep(part.problem_set, book)
     if wanted.marks:
         _write(term, wanted, wanted.marks)

@@ -11,10 +11,12 @@ import {forget, pairs, recall, remember} from './shared/store.js';
 import {WorkDialog} from './shared/work-dialog.js';
 
 /** @typedef {import('../engine/engine.js').Given} Given */
-/** Marks given by hand for a problem. @typedef {{student: string, problem: string, marks: string, reason: string}} Change */
+/** Marks given by hand for a problem. @typedef {{student: string, problem: string, step?: string, marks: string, reason: string}} Change */
 
 const HAND_INS = 'hand-ins/';
 const SETTINGS = 'desk/marking';
+// The marks that a teacher changed, as an earlier marking saved them; a second download has a number in its name.
+const CHANGES_FILE = /changes[^/]*\.csv$/i;
 const KEPT_SETTINGS = ['decimal', 'scale'];
 // A pasted hand-in ends so; several may be pasted one after the other.
 const PASTED_END = /(?<=>>DW1)/;
@@ -48,7 +50,7 @@ class ClassMarker extends LivePart {
       this.#mark();
     });
     this.form.addEventListener('input', (event) => this.#changed(/** @type {HTMLElement} */ (event.target)));
-    this.came.addEventListener('click', ({target}) => this.#sayWho(/** @type {HTMLElement} */ (target).dataset));
+    this.came.addEventListener('click', ({target}) => this.#answer(/** @type {HTMLElement} */ (target).dataset));
     this.output.addEventListener('click', ({target}) => this.#open(/** @type {HTMLElement} */ (target).closest('.dw-open')));
     onSet(() => this.#otherSet(), this.gone.signal);
     this.#recall();
@@ -80,9 +82,30 @@ class ClassMarker extends LivePart {
   // What came.
 
   /** @param {Given[]} files */
-  #take(files) {
-    this.files.push(...files.map(({path, content}) => ({path: HAND_INS + path, content})));
+  async #take(files) {
+    const changed = files.filter(({path}) => CHANGES_FILE.test(path));
+    for (const file of changed) if (!(await this.#takeChanges(file))) return;
+    const handIns = files.filter((file) => !changed.includes(file));
+    this.files.push(...handIns.map(({path, content}) => ({path: HAND_INS + path, content})));
     this.#look();
+  }
+
+  /**
+   * @param {Given} file
+   * @returns {Promise<boolean>} whether it could be read; the last word on a problem counts
+   */
+  async #takeChanges(file) {
+    const answer = await this.ask({action: 'changes'}, {files: [file]});
+    if (!answer) return false;
+    for (const change of /** @type {Change[]} */ (answer.changes)) this.#put(change);
+    this.#keep();
+    return true;
+  }
+
+  /** @param {Change} change in place of an earlier one about the same */
+  #put({step = '', ...change}) {
+    this.changes = this.changes.filter((one) => one.student !== change.student || one.problem !== change.problem || (one.step ?? '') !== step);
+    if (change.reason) this.changes.push({...change, step});
   }
 
   #clear() {
@@ -110,7 +133,7 @@ class ClassMarker extends LivePart {
   get #asked() {
     const form = new FormData(this.form);
     const typed = Object.fromEntries(['level', 'list', 'decimal', 'scale'].map((name) => [name, String(form.get(name) ?? '')]));
-    const own = typed.level === 'term' ? Object.fromEntries(ownSets().map(({file, text}) => [file, text])) : {};
+    const own = Object.fromEntries(ownSets().map(({file, text}) => [file, text]));
     const told = {only: form.getAll('only'), same: this.same, changes: this.changes, own_sets: own};
     return {...setFields(), ...typed, ...Object.fromEntries(Object.entries(told).map(([name, value]) => [name, JSON.stringify(value)]))};
   }
@@ -134,7 +157,8 @@ class ClassMarker extends LivePart {
   }
 
   async #otherSet() {
-    this.changes = this.#keptChanges();
+    // The set in hand may only have been written in another tab.
+    if (this.changesOf !== this.#changesShelf) this.changes = this.#keptChanges();
     await this.#tickProblems();
     this.#look();
   }
@@ -162,9 +186,20 @@ class ClassMarker extends LivePart {
     if (answer && asked === this.lookedAt) fill(this.came, answer.html);
   }
 
-  /** @param {DOMStringMap} pressed a name, and whom it means */
-  #sayWho({name, other}) {
-    if (!name) return;
+  /** @param {DOMStringMap} pressed what to do about what came: take another set in hand, mark every set, or who a name means */
+  #answer({set, file, level, name, other}) {
+    if (set) takeInHand({set});
+    else if (file) takeInHand({file});
+    else if (level) this.#control('level').value = level;
+    if (level) this.#changed(this.#control('level'));
+    if (name) this.#sayWho(name, other);
+  }
+
+  /**
+   * @param {string} name
+   * @param {string} [other] whom it means
+   */
+  #sayWho(name, other) {
     if (other) this.same[name] = other;
     else delete this.same[name];
     this.#look();
@@ -220,8 +255,7 @@ class ClassMarker extends LivePart {
 
   /** @param {Change} change with a reason; without one, what was changed before is undone */
   async #change(change) {
-    this.changes = this.changes.filter(({student, problem}) => student !== change.student || problem !== change.problem);
-    if (change.reason) this.changes.push(change);
+    this.#put(change);
     this.#keep();
     await this.#mark();
   }
@@ -267,7 +301,8 @@ class ClassMarker extends LivePart {
 
   /** @returns {Change[]} */
   #keptChanges() {
-    const kept = recall(this.#changesShelf, /** @type {any} */ ([]));
+    this.changesOf = this.#changesShelf;
+    const kept = recall(this.changesOf, /** @type {any} */ ([]));
     return Array.isArray(kept) ? kept.filter((each) => Object.keys(pairs(each, 'string')).length >= 4) : [];
   }
 

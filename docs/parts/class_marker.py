@@ -15,10 +15,17 @@ from docs.parts.shared.desk_files import given, made, pack, tell
 from docs.parts.shared.desk_set import set_of
 from docs.parts.shared.fields import FieldErrors, check_box, choice_field, text_field
 from exercises import demo, problems, untrusted
-from exercises.changes import LONGEST_REASON, Changes, ChangesError, write_changes
-from exercises.classroom import Wanted, look, mark_files
+from exercises.changes import (
+    LONGEST_REASON,
+    Changes,
+    ChangesError,
+    read_changes,
+    write_changes,
+)
+from exercises.classroom import Came, Wanted, look, mark_files
 from exercises.collect import files_of, sets_of
 from exercises.draws import ProblemSet
+from exercises.letters import decode
 from exercises.problems import read_set
 from exercises.publish import page, report
 from exercises.publish.html import element
@@ -33,6 +40,7 @@ HAND_INS = "hand-ins"
 MARKS, REPORT, CHANGES, PAGES = "marks.csv", "report.html", "changes.csv", "pages"
 DECIMALS = (".", ",")
 TERM = "term"
+MOST_ELSEWHERE = 20
 # Of the invented class, as an example.
 A_FEW = 4
 
@@ -117,13 +125,15 @@ def _what_came() -> Element:
             "div",
             element(
                 "p",
-                "Drop files here: hand-ins, a folder of them, the zip from your school’s system, or a table of answers.",
+                "Drop files here: hand-ins, a folder of them, the zip from your school’s system, or a table of answers. "
+                f"Bring {CHANGES} along, and the marks that you changed are as you left them.",
             ),
             element("div", class_="dw-buttons", data_pickers=True),
             class_="dw-drop",
             data_drop="hand-ins",
         ),
         _text_box("pasted", "Or paste texts of hand-ins, one after the other", 3, ""),
+        element("span", class_="dw-complaint", data_for="changes"),
         element("div", data_came=True, aria_live="polite"),
     )  # fmt: skip
 
@@ -194,12 +204,12 @@ def _buttons() -> Element:
 
 
 def respond(fields: Mapping[str, str]) -> dict[str, object]:
-    """Answer the page. ``action`` is ``problems``, ``look``, ``mark``, ``pages``, ``print``, ``list`` or ``demo``.
+    """Answer the page. ``action`` is ``problems``, ``changes``, ``look``, ``mark``, ``pages``, ``print``, ``list`` or ``demo``.
 
     Beside the files, a question bears the class ``list``, what to mark (``level``, ``only``), ``decimal`` and ``scale``
     of the marks, and as JSON which names are the ``same`` and the ``changes`` made by hand.
     """
-    actions = {"problems": _problems, "look": _look, "mark": _mark, "pages": _pages, "print": _print, "list": _list, "demo": _demo}  # fmt: skip
+    actions = {"problems": _problems, "changes": _changes, "look": _look, "mark": _mark, "pages": _pages, "print": _print, "list": _list, "demo": _demo}  # fmt: skip
     return actions[fields["action"]](fields)
 
 
@@ -273,9 +283,27 @@ def _look(fields: Mapping[str, str]) -> dict[str, object]:
     wanted = _wanted(fields)
     came = look(wanted, tell)
     return {
-        "elements": marked_class.what_came(came, wanted.same),
+        "elements": [
+            *marked_class.what_came(came, wanted.same, list(_elsewhere(came, fields))),
+            *marked_class.told("Marks that you changed by hand", [("", one.told) for one in wanted.changes]),
+        ],
         "says": f"{counted(came.number, 'student')} in {counted(len(wanted.files), 'file')}.",
-    }
+    }  # fmt: skip
+
+
+def _elsewhere(came: Came, fields: Mapping[str, str]) -> Iterator[marked_class.Elsewhere]:
+    """The hand-ins for other sets, the most first, each with how to take its set in hand."""
+    ours = problems.set_keys()
+    own = {} if set(came.elsewhere) <= set(ours) else _own_sets(fields)
+    for key, number in came.elsewhere.most_common(MOST_ELSEWHERE):
+        title, taken = key, {}
+        if key in ours:
+            title, taken = problems.load(key).title, {"set": key}
+        elif key in own:
+            title, taken = own[key][1].title, {"file": own[key][0]}
+        # Over the term it is marked with the others.
+        if not taken or fields.get("level") != TERM:
+            yield marked_class.Elsewhere(number, title, taken)
 
 
 def _mark(fields: Mapping[str, str]) -> dict[str, object]:
@@ -300,26 +328,37 @@ def _mark(fields: Mapping[str, str]) -> dict[str, object]:
 
 def _mark_term(wanted: Wanted, fields: Mapping[str, str]) -> dict[str, object]:
     """Every set that there are hand-ins for, and a table over the term."""
-    known = {each.key: each for each in _own_sets(fields)} | {
-        wanted.problem_set.key: wanted.problem_set
-    }
+    own = {key: each for key, (_, each) in _own_sets(fields).items()}
+    known = own | {wanted.problem_set.key: wanted.problem_set}
     keys = sets_of(wanted.files)
     ours = {key: problems.load(key) for key in problems.set_keys() if key in keys}
     sets = [each for key, each in sorted((ours | known).items()) if key in keys]
-    term = mark_term(wanted, sets or [wanted.problem_set], tell)
+    shown = marked_class.MarkedTerm()
+    term = mark_term(wanted, sets or [wanted.problem_set], tell, shown.add)
     return {
-        "elements": marked_class.term(term),
-        "says": f"{counted(len(term.books), 'set')} marked. To open a student’s work, mark one set.",
+        "elements": shown.table(term),
+        "says": f"{counted(len(term.books), 'set')} marked. To change a mark, mark its set alone.",
         "made": sorted(path.name for path in made(fields).iterdir()),
-        **marked_class.NO_WORK,
-    }  # fmt: skip
+        **shown.work(term),
+    }
 
 
-def _own_sets(fields: Mapping[str, str]) -> Iterator[ProblemSet]:
-    """The teacher's own sets on the device, those that can be read."""
+def _own_sets(fields: Mapping[str, str]) -> dict[str, tuple[str, ProblemSet]]:
+    """The teacher's own sets on the device that can be read, by key, each with its file's name."""
+    found = {}
     for file, text in untrusted.strings(fields.get("own_sets", "")).items():
         with suppress(SetError):
-            yield read_set(text, file)
+            problem_set = read_set(text, file)
+            found[problem_set.key] = (file, problem_set)
+    return found
+
+
+def _changes(fields: Mapping[str, str]) -> dict[str, object]:
+    """The changed marks in a file that an earlier marking wrote."""
+    path = next(path for path in given(fields).rglob("*") if path.is_file())
+    with _beside("changes", ChangesError):
+        changes = read_changes(decode(path.read_bytes()))
+    return {"changes": [one.as_row for one in changes]}
 
 
 def _pages(fields: Mapping[str, str]) -> dict[str, object]:

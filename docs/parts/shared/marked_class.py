@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping, Sequence
+from dataclasses import dataclass
 from xml.etree.ElementTree import Element
 
 from calc.words import counted
@@ -21,6 +22,8 @@ from exercises.term import Earned, Term
 # A table of more students than this is no table to read; the files hold them all.
 MOST_SHOWN = 300
 MOST_NAMED = 40
+# Of hand-ins that a table over the term opens into: each weighs about 20 kB.
+MOST_OPENED = 1_000
 
 # How the marks of a problem look in the table: a class for the colour, a sign, and words for it.
 ALL = ("dw-all", "✓", "all right")
@@ -34,18 +37,59 @@ OPEN = "Open a cell to see the work; open a name for all of it"
 # Before marking.
 
 
-def what_came(came: Came, same: Mapping[str, str]) -> list[Element]:
+@dataclass(frozen=True)
+class Elsewhere:
+    """Hand-ins for another set than the one in hand: how many, the set's title, and how the page takes it in hand.
+
+    Nothing is `taken` where the set is neither ours nor on the device; the title is then its key.
+    """
+
+    number: int
+    title: str
+    taken: Mapping[str, str]
+
+
+def what_came(
+    came: Came, same: Mapping[str, str], elsewhere: Sequence[Elsewhere] = ()
+) -> list[Element]:
     """Who came, who twice, who is missing, whose name is nearly another's, and what cannot be read or used."""
     return [
         *listed("Came", came.students, came.number),
         *listed("Came more than once; the one saved last counts", came.twice),
         *listed("Missing", came.missing),
         *listed("Not on the class list", came.unlisted),
+        *_for_others(elsewhere),
         *_near(came.near, same),
         *told("How the class list was read", [("", says) for says in came.roster.remarks]),
         *told("How the files were read", [(one.place, one.says) for one in came.remarks]),
         *told("Cannot be marked", [(one.place, one.reason) for one in came.refusals], came.refused),
     ]
+
+
+def _for_others(elsewhere: Sequence[Elsewhere]) -> list[Element]:
+    """Hand-ins for other sets, with buttons that go over to one, or that mark each set by itself."""
+    if not elsewhere:
+        return []
+    lines = (element("span", f"{_counted_for(one)} ", _press("Mark that set instead", one.title, **one.taken) if one.taken else None) for one in elsewhere)  # fmt: skip
+    each = _press("Mark every set, each by itself", "", level="term")
+    return [
+        element("h2", "Hand-ins for other sets"),
+        items("ul", lines),
+        *([element("p", each)] if any(one.taken for one in elsewhere) else []),
+    ]
+
+
+def _counted_for(one: Elsewhere) -> str:
+    said = f"{counted(one.number, 'hand-in')} for “{printable(one.title)}”"
+    unknown = ", a set that is neither ours nor kept on this device. Open its file above, at “The set in hand”."
+    return f"{said}{'.' if one.taken else unknown}"
+
+
+def _press(says: str, about: str, **told: str) -> Element:
+    """A button that tells the page what is wanted."""
+    label = f"{says}: {printable(about)}" if about else None
+    data = {f"data_{name}": text for name, text in told.items()}
+    return element("button", says, type="button", class_="dw-open", aria_label=label, **data)
 
 
 def _near(near: Sequence[Near], same: Mapping[str, str]) -> list[Element]:
@@ -58,16 +102,7 @@ def _near(near: Sequence[Near], same: Mapping[str, str]) -> list[Element]:
 
 
 def _pair(says: str, press: str, name: str, other: str) -> Element:
-    button = element(
-        "button",
-        press,
-        type="button",
-        class_="dw-open",
-        data_name=name,
-        data_other=other,
-        aria_label=f"{press}: {printable(name)}",
-    )
-    return element("span", f"{printable(says)} ", button)
+    return element("span", f"{printable(says)} ", _press(press, name, name=name, other=other))
 
 
 def listed(heading: str, names: Sequence[str], number: int = 0) -> list[Element]:
@@ -167,17 +202,17 @@ class MarkedClass:
 
     def _rows(self, problems: int, opener: str) -> Iterator[Element]:
         """A line for everybody on the list, blank for those missing; then the others."""
-        of = {plain_name(one.entry.student): n for n, one in enumerate(self._ordered())}
-        ordered, seen = self._ordered(), set()
-        for name in self._roster.names if len(self._roster.names) <= MOST_SHOWN else ():
-            row = of.get(plain_name(name))
-            seen.add(row)
-            if row is None:
-                yield _missing(name, problems)
+        ordered = self._ordered()
+        places = [self._roster.place(one.entry.student) for one in ordered]
+        listed = self._roster.names if len(self._roster.names) <= MOST_SHOWN else ()
+        row_of = {place: row for row, place in enumerate(places) if place is not None and listed}
+        for place, name in enumerate(listed):
+            if place in row_of:
+                yield self._row(row_of[place], ordered[row_of[place]], opener)
             else:
-                yield self._row(row, ordered[row], opener)
+                yield _missing(name, problems)
         for row, one in enumerate(ordered):
-            if row not in seen:
+            if places[row] not in row_of:
                 yield self._row(row, one, opener)
 
     def _row(self, row: int, student: StudentMark, opener: str) -> Element:
@@ -215,33 +250,66 @@ def _opener(tag: str, class_: str, *shown: Child, **place: int) -> Element:
     return element(tag, *shown, class_=f"dw-open {class_}".strip(), **(opens if tag == "button" else {}))  # fmt: skip
 
 
-# What a table over the term opens into.
-NO_WORK: dict[str, object] = {"students": [], "problems": [], "work": []}
+class MarkedTerm:
+    """Collects the work of several sets while they are marked, so that a table over the term opens into it."""
+
+    def __init__(self) -> None:
+        # By the plain name and the set's key.
+        self._work: dict[tuple[str, str], dict[str, object]] = {}
+
+    def add(self, problem_set: ProblemSet, student: StudentMark) -> None:
+        key = plain_name(student.entry.student), problem_set.key
+        if key in self._work or len(self._work) < MOST_OPENED:
+            self._work[key] = _work_of_set(problem_set, student)
+
+    def work(self, term: Term) -> dict[str, object]:
+        """What the table opens into: of each student each set's work. A mark is changed where one set is marked."""
+        return {
+            "students": [printable(name) for name in term.students()[:MOST_SHOWN]],
+            "problems": [{"id": "", "title": each.title} for each in term.sets],
+            "work": [
+                [self._work.get((plain_name(name), each.key), _NO_WORK) for each in term.sets]
+                for name in term.students()[:MOST_SHOWN]
+            ],
+        }
+
+    def table(self, term: Term) -> list[Element]:
+        """A table over the term, student by set, and what to know of each set's hand-ins."""
+        rows = [self._row(n, name, term) for n, name in enumerate(term.students()[:MOST_SHOWN])]
+        heads = ["Student", "Marks", *(each.title for each in term.sets)]
+        says = f"Marks over the term; a set that was not handed in counts neither way. {OPEN}"
+        refusals = [(one.place, one.reason) for book in term.books.values() for one in book.refusals]  # fmt: skip
+        return [table(says, heads, rows, "dw-class-table"), *told("Not marked", refusals)]
+
+    def _row(self, row: int, name: str, term: Term) -> list[Child]:
+        earned = term.earned(name)
+        if not earned:
+            return [printable(name), "missing", *("–" for _ in term.sets)]
+        marks, out_of = (sum(of) for of in zip(*((one.marks, one.out_of) for one in earned.values()), strict=True))  # fmt: skip
+        opens = any((plain_name(name), each.key) in self._work for each in term.sets)
+        head = _opener("button", "", printable(name), student=row) if opens else printable(name)
+        cells = (
+            self._cell(row, n, name, each, earned.get(each.key)) for n, each in enumerate(term.sets)
+        )
+        return [head, f"{marks:g} / {out_of}", *cells]
+
+    def _cell(self, row: int, column: int, name: str, problem_set: ProblemSet, one: Earned | None) -> Child:  # fmt: skip
+        if one is None:
+            return "–"
+        shown = f"{one.marks:g} / {one.out_of}"
+        if (plain_name(name), problem_set.key) not in self._work:
+            return shown
+        told = element("span", f": {printable(name)}, {problem_set.title}", class_="dw-hidden")
+        return _opener("button", "", shown, told, student=row, problem=column)
 
 
-def term(term: Term) -> list[Element]:
-    """A table over the term, student by set, and what to know of each set's hand-ins."""
-    rows = [
-        [printable(name), *_by_set(term, term.earned(name))]
-        for name in term.students()[:MOST_SHOWN]
-    ]
-    heads = ["Student", "Marks", *(each.title for each in term.sets)]
-    grid = table(
-        "Marks over the term; a set that was not handed in counts neither way",
-        heads,
-        rows,
-        "dw-class-table",
-    )
-    refusals = [(one.place, one.reason) for book in term.books.values() for one in book.refusals]
-    return [grid, *told("Not marked", refusals)]
+_NO_WORK: dict[str, object] = {"html": "", "marks": 0, "out_of": 0, "reason": ""}
 
 
-def _by_set(term: Term, earned: Mapping[str, Earned]) -> list[Child]:
-    if not earned:
-        return ["missing", *("–" for _ in term.sets)]
-    total = f"{sum(one.marks for one in earned.values()):g} / {sum(one.out_of for one in earned.values())}"
-    each = (earned.get(problem_set.key) for problem_set in term.sets)
-    return [total, *(f"{one.marks:g} / {one.out_of}" if one else "–" for one in each)]
+def _work_of_set(problem_set: ProblemSet, student: StudentMark) -> dict[str, object]:
+    parts = (part for problem in student.problems for part in feedback(student, problem, "h4"))
+    shown = write(element("h3", problem_set.title), *parts)
+    return {"html": shown, "marks": student.marks, "out_of": student.out_of, "reason": ""}
 
 
 def _work(student: StudentMark, problem: ProblemMark) -> dict[str, object]:

@@ -70,8 +70,10 @@ export class WorkDialog {
     this.body.scrollTop = 0;
     this.before.disabled = student === 0;
     this.after.disabled = student === students.length - 1;
-    this.form.hidden = this.#problem === null;
-    if (this.#problem !== null) this.#showMarks(work[student][this.#problem]);
+    // A mark of a whole set cannot be changed, nor all at once.
+    const isProblem = this.#problem !== null && Boolean(this.#work.problems[this.#problem].id);
+    this.form.hidden = !isProblem;
+    if (isProblem) this.#showMarks(pieces[0]);
   }
 
   /** @param {string} name */

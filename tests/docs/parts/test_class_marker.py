@@ -13,7 +13,7 @@ from docs.parts.shared.fields import FieldErrors
 from exercises.cli import main
 from exercises.demo import DEMO_SET
 from exercises.handin import write_handin
-from exercises.problems import read_set
+from exercises.problems import load, read_set
 from exercises.publish.html import write
 
 
@@ -177,5 +177,61 @@ def test_several_sets_give_a_table_over_the_term(desk, tmp_path):
     assert {"marks.csv", "marks-first-swaps.csv", f"report-{own.key}.html"} <= set(answer["made"])
     said = write(*answer["elements"])
     assert own.title in said
-    row = said.split("Amina Breadpan")[1].split("</tr>")[0]
+    row = next(row for row in said.split("</tr>") if "Amina Breadpan" in row)
     assert row.count(" / ") == 3
+    student = answer["students"].index("Amina Breadpan")
+    shown = dict(
+        zip([each["title"] for each in answer["problems"]], answer["work"][student], strict=True)
+    )
+    assert own.problems[0].title in shown[own.title]["html"]
+    assert row.count(f'data-student="{student}"') == 3
+    assert 'data-problem="1"' in row
+
+
+def test_hand_ins_for_another_set_are_counted_and_the_page_can_go_over_to_it(desk, tmp_path):
+    folder = tmp_path / "desk" / "in" / HAND_INS
+    for key, made_for in {
+        "own": read_set(STARTER, "mine.yml"),
+        "ours": load("preferments"),
+        "lost": read_set(STARTER.replace("name:", "name: lost-set #"), "x.yml"),
+    }.items():
+        (folder / f"{key}.json").write_text(write_handin(made_for, "Amina Breadpan", {}), "utf-8")
+    own = {"own_sets": json.dumps({"mine.yml": STARTER})}
+    said = write(*respond({"action": "look", **desk, **own})["elements"])
+    assert 'data-file="mine.yml"' in said
+    assert 'data-set="preferments"' in said
+    assert "“lost-set”, a set that is neither ours nor kept on this device" in said
+    assert 'data-level="term"' in said
+    assert "own.json" not in said
+    term = write(*respond({"action": "look", **desk, **own, "level": "term"})["elements"])
+    assert "lost-set" in term
+    assert "data-file" not in term
+
+
+def test_a_file_of_changes_is_read_back_as_it_was_saved(desk, tmp_path):
+    kept = [
+        {
+            "student": "Amina Breadpan",
+            "problem": "yogurt-loaf",
+            "step": "",
+            "marks": "1.5",
+            "reason": "Another right way",
+        }
+    ]
+    assert "changes.csv" in respond({"action": "mark", **desk, "changes": json.dumps(kept)})["made"]
+    again = tmp_path / "again"
+    (again / "in").mkdir(parents=True)
+    shutil.copy(tmp_path / "desk" / "out" / "changes.csv", again / "in" / "changes (1).csv")
+    assert respond({"action": "changes", "folder": str(again)})["changes"] == kept
+    (again / "in" / "changes (1).csv").write_text("student,liquid\nAda,7\n")
+    with pytest.raises(FieldErrors, match="problem"):
+        respond({"action": "changes", "folder": str(again)})
+
+
+def test_two_of_one_name_have_a_line_each_as_in_the_marks(desk):
+    listed = "No;Name\n1;Amina Breadpan\n2;Amina Breadpan\n3;Aiko Ovenglove\n"
+    said = write(*respond({"action": "mark", **desk, "list": listed})["elements"])
+    first, second = said.split("<tbody>")[1].split("</tr>")[:2]
+    assert "data-student" in first
+    assert "missing" in second
+    assert "Amina Breadpan" in second
