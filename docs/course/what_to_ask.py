@@ -7,7 +7,7 @@ from xml.etree.ElementTree import Element
 
 from calc.quantities import RANKINGS, REGISTRY
 from calc.registry import Slot
-from docs.parts.shared.set_form import allowed
+from docs.parts.shared.set_givens import allowed
 from exercises.publish.html import element, table
 
 

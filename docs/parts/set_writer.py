@@ -12,7 +12,8 @@ from docs.parts.shared import problem, set_bank
 from docs.parts.shared.desk_files import given
 from docs.parts.shared.fields import style_of
 from docs.parts.shared.set_change import NEW_NAME, filled, pressed
-from docs.parts.shared.set_form import beside, draw_form, ingredient_list, text_at
+from docs.parts.shared.set_fields import text_at
+from docs.parts.shared.set_form import beside, draw_form, ingredient_list
 from exercises import problems, untrusted
 from exercises.draws import Problem, ProblemSet, draw
 from exercises.marking import mark, solution

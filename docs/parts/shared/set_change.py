@@ -7,7 +7,9 @@ from calc.quantities import RANKINGS, REGISTRY
 from calc.registry import Slot
 from calc.units import ReadingError
 from docs.parts.shared.set_bank import example_of, written_as
-from docs.parts.shared.set_form import CHOICE, FIXED, LIST, ORDER, OUT, path_of, text_at
+from docs.parts.shared.set_fields import path_of, text_at
+from docs.parts.shared.set_form import CHOICE, ORDER
+from docs.parts.shared.set_givens import FIXED, LIST, OUT
 from exercises import problems, set_edit
 from exercises.set_edit import entries, insert, put, remove, slug, unique
 from exercises.setfile import Entry, Path
