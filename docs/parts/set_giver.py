@@ -5,16 +5,15 @@ from __future__ import annotations
 from collections.abc import Mapping
 from xml.etree.ElementTree import Element
 
-from calc.words import capital, counted
+from calc.words import counted
 from docs.parts.shared.desk_files import made, tell
-from docs.parts.shared.desk_set import asked_part, level_field, set_of
+from docs.parts.shared.desk_set import asked_part, level_field, names_field, names_in, set_of
 from docs.parts.shared.fields import FieldErrors, check_box, text_field
 from exercises import due, set_link
 from exercises.draws import ProblemSet
 from exercises.publish import qr
 from exercises.publish.html import element
 from exercises.publish.qti import MOST_DRAWS, can_write, package
-from exercises.roster import NamesError, read_names
 from exercises.set_edit import put, remove
 from exercises.setfile import SetError
 
@@ -57,13 +56,7 @@ def build(attributes: Mapping[str, str]) -> list[Element]:
                 text_field("give", "draws", "Draws of each problem", DRAWS, f"A draw is a problem with its own numbers: 1 to {MOST_DRAWS}."),
                 class_="dw-row",
             ),
-            element(
-                "div",
-                element("label", "Or a test for each of these names, one a line", for_="give-names"),
-                element("textarea", id="give-names", name="names", rows=3, autocomplete="off", spellcheck="false"),
-                element("span", class_="dw-complaint", data_for="names"),
-                class_="dw-field",
-            ),
+            names_field("give", "Or a test for each of these names, one a line"),
             check_box("give", "answer_only", "Ask for the last step alone", False),
             element(
                 "div",
@@ -240,16 +233,14 @@ def _due(values: Mapping[str, str]) -> dict[str, object]:
 
 def _package(values: Mapping[str, str]) -> dict[str, object]:
     problem_set = asked_part(values)
-    name = f"{problem_set.key}.zip"
+    name, students = f"{problem_set.key}.zip", names_in(values) or _draws(values)
     try:
         made_zip = package(
             problem_set,
-            _students(values),
+            students,
             bool(values.get("answer_only")),
             lambda done, whole: tell(done, whole, "Writing"),
         )
-    except NamesError as error:
-        raise FieldErrors({"names": capital(str(error))}) from None
     except ValueError as error:
         raise FieldErrors({"draws": str(error)}) from None
     (made(values) / name).write_bytes(made_zip)
@@ -258,10 +249,8 @@ def _package(values: Mapping[str, str]) -> dict[str, object]:
     return {"made": [name], "says": f"{name} is saved: {len(made_zip):,} bytes.{without}"}
 
 
-def _students(values: Mapping[str, str]) -> int | list[str]:
-    """The names to write a test for, else how many draws. Raises FieldErrors, NamesError."""
-    if names := values.get("names", "").strip():
-        return read_names(names)
+def _draws(values: Mapping[str, str]) -> int:
+    """How many draws are wanted. Raises FieldErrors."""
     draws = values.get("draws", "").strip()
     if not (draws.isascii() and draws.isdigit() and len(draws) < 6):
         raise FieldErrors({"draws": f"Write a whole number from 1 to {MOST_DRAWS}, or names."})

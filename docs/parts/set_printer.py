@@ -5,9 +5,9 @@ from __future__ import annotations
 from collections.abc import Mapping
 from xml.etree.ElementTree import Element
 
-from calc.words import capital, counted
+from calc.words import counted
 from docs.parts.shared.desk_files import made
-from docs.parts.shared.desk_set import asked_part, level_field
+from docs.parts.shared.desk_set import asked_part, level_field, names_field, names_in
 from docs.parts.shared.fields import FieldErrors, choice_field
 from exercises.codes import MOST_SHEETS
 from exercises.draws import ProblemSet
@@ -15,7 +15,6 @@ from exercises.paper import ANSWERS, write_template
 from exercises.publish import page, worksheet
 from exercises.publish.html import element
 from exercises.publish.worksheet import Sheet, named, numbered
-from exercises.roster import NamesError, read_names
 
 card = True
 A_CLASS = "24"
@@ -26,26 +25,10 @@ def build(attributes: Mapping[str, str]) -> list[Element]:
     return [
         element(
             "form",
-            element(
-                "div",
-                element("label", "Names, one a line", for_="print-names"),
-                element(
-                    "textarea",
-                    id="print-names",
-                    name="names",
-                    rows=4,
-                    autocomplete="off",
-                    spellcheck="false",
-                    aria_describedby="print-names-note",
-                ),
-                element(
-                    "p",
-                    "Each name picks its own numbers, the same as on a screen. Names stay in this page and are forgotten with it.",
-                    id="print-names-note",
-                    class_="dw-note",
-                ),
-                element("span", class_="dw-complaint", data_for="names"),
-                class_="dw-field",
+            names_field(
+                "print",
+                "Names, one a line",
+                "Each name picks its own numbers, the same as on a screen. Names stay in this page and are forgotten with it.",
             ),
             element(
                 "div",
@@ -101,11 +84,8 @@ def respond(values: Mapping[str, str]) -> dict[str, object]:
 
 
 def _sheets(problem_set: ProblemSet, values: Mapping[str, str]) -> list[Sheet]:
-    if values.get("names", "").strip():
-        try:
-            return named(problem_set, read_names(values["names"]))
-        except NamesError as error:
-            raise FieldErrors({"names": capital(str(error))}) from None
+    if names := names_in(values):
+        return named(problem_set, names)
     count = values.get("count", "").strip()
     if not (count.isascii() and count.isdigit() and 1 <= int(count[:6]) <= MOST_SHEETS):
         raise FieldErrors({"count": f"Write a whole number from 1 to {MOST_SHEETS}, or names."})

@@ -6,10 +6,13 @@ from collections.abc import Mapping
 from functools import lru_cache
 from xml.etree.ElementTree import Element
 
+from calc.words import capital
 from docs.parts.shared.fields import FieldErrors, choice_field
 from exercises import problems
 from exercises.draws import ProblemSet
 from exercises.problems import read_set
+from exercises.publish.html import element
+from exercises.roster import NamesError, read_names
 
 LONGEST_FILE_NAME = 100
 
@@ -30,6 +33,31 @@ def level_field(prefix: str) -> Element:
     """The whole set, or the problems of one level."""
     levels = [(str(level), f"level {level}", "") for level in problems.LEVELS]
     return choice_field(prefix, "level", "Problems", "", [("", "the whole set", ""), *levels])
+
+
+def names_field(prefix: str, label: str, note: str = "") -> Element:
+    """A box for names, one a line; `names_in` reads it."""
+    name = f"{prefix}-names"
+    return element(
+        "div",
+        element("label", label, for_=name),
+        element(
+            "textarea", id=name, name="names", rows=4, autocomplete="off", spellcheck="false",
+            aria_describedby=f"{name}-note" if note else None,
+        ),
+        element("p", note, id=f"{name}-note", class_="dw-note") if note else None,
+        element("span", class_="dw-complaint", data_for="names"),
+        class_="dw-field",
+    )  # fmt: skip
+
+
+def names_in(fields: Mapping[str, str]) -> list[str]:
+    """The names of `names_field`; none where it is empty. Raises FieldErrors."""
+    text = fields.get("names", "").strip()
+    try:
+        return read_names(text) if text else []
+    except NamesError as error:
+        raise FieldErrors({"names": capital(str(error))}) from None
 
 
 def asked_part(fields: Mapping[str, str]) -> ProblemSet:
