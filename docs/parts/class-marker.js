@@ -139,9 +139,10 @@ class ClassMarker extends LivePart {
   }
 
   /** @param {HTMLElement} control */
-  #changed(control) {
+  async #changed(control) {
     const {name} = /** @type {HTMLInputElement} */ (control);
-    if (name === 'level') this.#tickProblems();
+    // A slow device is not told to tick problems that are not there yet.
+    if (name === 'level') await this.#tickProblems();
     if (name === 'keep' || name === 'list') this.#keep();
     if (KEPT_SETTINGS.includes(name)) remember(SETTINGS, Object.fromEntries(KEPT_SETTINGS.map((each) => [each, this.#control(each).value])));
     clearTimeout(this.timer);
