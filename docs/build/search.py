@@ -52,7 +52,7 @@ BOOSTS = (
     ("teachers/lessons/", 0.4),
     ("teachers", 0.7),
     # The page on practice itself, against the sets under it.
-    ("practice/#", 2.0),
+    ("practice/#", 3.0),
     ("practice/", 0.5),
     ("reference/", 0.5),
 )
