@@ -12,6 +12,7 @@ BUILD_ONLY: dict[str, Part] = parts_of(
     "bench-sheet",
     "dough-limits",
     "formula-list",
+    "go-on",
     "host-headers",
     "ingredient-table",
     "kitchen-picture",

@@ -28,7 +28,8 @@ def build(attributes: Mapping[str, str]) -> list[Element]:
 def _line(problem_set: ProblemSet) -> Element:
     link = element("a", problem_set.title, href="#", data_site=f"practice/{problem_set.key}/")
     shown = problem_set.key if problem_set.key in SCENES else "loaf"
-    about = element("span", f"{count(problem_set)}. {problem_set.about}")
+    standing = element("span", class_="dw-standing", data_standing=problem_set.key)
+    about = element("span", f"{count(problem_set)}. {problem_set.about} ", standing)
     return element("li", picture(shown, "small"), link, about)
 
 

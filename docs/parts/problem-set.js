@@ -2,11 +2,17 @@
 
 import {download} from './shared/download.js';
 import {LivePart, fill} from './shared/live-part.js';
-import {ReadBack, countHint, now, putAnswers, showMarking, showVerdicts} from './shared/problem-form.js';
-import {pairs, recall, remember} from './shared/store.js';
+import {ReadBack, countHint, now, placeVerdicts, putAnswers, showMarking, showVerdicts} from './shared/problem-form.js';
+import {keepStanding} from './shared/standing.js';
+import {PREFIX, pairs, plainName, recall, remember, shelves} from './shared/store.js';
 import {addAttempts} from './shared/study-log.js';
+import {SetWay} from './shared/set-way.js';
 
 /** @typedef {Record<string, Record<string, string>>} Answers */
+/** @typedef {{answers: Answers, marked: Answers, tries: Record<string, number>, hints: Record<string, Record<string, number>>}} Work by problem */
+
+// A student who stops for so long has written the name.
+const PAUSE = 400;
 
 class ProblemSet extends LivePart {
   begin() {
@@ -31,15 +37,20 @@ class ProblemSet extends LivePart {
     this.addEventListener('submit', (event) => this.#submitted(event));
     // A toggle does not bubble: catch it on the way down.
     this.addEventListener('toggle', (event) => this.#hintOpened(event), {capture: true});
+    this.who.addEventListener('input', () => this.#nameTyped());
     this.who.addEventListener('change', () => this.#changeStudent());
-    this.querySelector('[data-action="hand-in"]')?.addEventListener('click', () => this.#handIn());
-    this.querySelector('[data-action="copy"]')?.addEventListener('click', () => this.#copy());
+    this.addEventListener('click', (event) => this.#clicked(event));
+    addEventListener('storage', ({key}) => {
+      if (key?.startsWith(`${PREFIX}${this.place}/`)) this.#otherTab();
+    }, {signal: this.gone?.signal});
+    this.way = new SetWay(this);
     if (this.who.value) {
       // It was typed before this script came.
       this.#changeStudent();
       return;
     }
     this.who.value = recall('student', '');
+    this.drawn = this.student;
     this.#restore();
     if (this.who.value || Object.keys(this.marked).length) this.#draw();
   }
@@ -49,7 +60,7 @@ class ProblemSet extends LivePart {
   }
 
   get student() {
-    return this.who.value.trim();
+    return this.who.value.trim().replace(/\s+/gu, ' ');
   }
 
   get #shelf() {
@@ -58,7 +69,7 @@ class ProblemSet extends LivePart {
 
   /** @param {string} student */
   #shelfOf(student) {
-    return `${this.place}/${student.toLowerCase()}`;
+    return `${this.place}/${plainName(student)}`;
   }
 
   /** Answers to the sample numbers are not lost when a name brings others: say so beside the name. */
@@ -72,20 +83,58 @@ class ProblemSet extends LivePart {
   }
 
   #restore() {
-    const kept = recall(this.#shelf, {answers: {}, tries: {}, hints: {}, marked: {}});
-    this.answers = pairs(kept.answers, 'object');
-    this.tries = pairs(kept.tries, 'number');
-    this.hints = pairs(kept.hints, 'object');
-    this.marked = pairs(kept.marked, 'object');
+    Object.assign(this, this.#kept());
     this.#showAnswers();
     this.#tellOfSamples();
   }
 
-  #keep() {
+  /** @returns {Work} what the device keeps of this student's work, however the name was once written */
+  #kept() {
+    const start = `${this.place}/`;
+    const plain = plainName(this.student);
+    const others = shelves(start).filter((shelf) => shelf !== this.#shelf && plainName(shelf.slice(start.length)) === plain);
+    const nothing = {answers: {}, tries: {}, hints: {}, marked: {}};
+    const found = [...others, this.#shelf].map((shelf) => recall(shelf, nothing));
+    const all = (/** @type {keyof Work} */ part, /** @type {'object' | 'number'} */ type) =>
+      Object.assign({}, ...found.map((one) => pairs(one[part], type)));
+    return {answers: all('answers', 'object'), tries: all('tries', 'number'), hints: all('hints', 'object'), marked: all('marked', 'object')};
+  }
+
+  /**
+   * Keep one problem's work. Another tab may have written the others meanwhile: they stay as they are there.
+   * @param {string} problem
+   */
+  #keep(problem) {
+    const kept = this.#kept();
+    /** @type {Record<string, Record<string, unknown>>} */
+    const work = {};
+    for (const part of /** @type {(keyof Work)[]} */ (['answers', 'tries', 'hints', 'marked'])) {
+      work[part] = {...this[part], ...kept[part]};
+      if (this[part][problem] !== undefined) work[part][problem] = this[part][problem];
+    }
     remember('student', this.who.value);
-    const {answers, tries, hints, marked} = this;
-    if (!remember(this.#shelf, {answers, tries, hints, marked})) {
+    if (!remember(this.#shelf, work)) {
       this.say('This device keeps nothing now. Save a hand-in file before you leave the page.', true);
+    }
+  }
+
+  /** What this student wrote in another tab is here too, and what was marked there. */
+  async #otherTab() {
+    const before = this.marked;
+    Object.assign(this, this.#kept());
+    this.#showAnswers();
+    const changed = Object.keys(this.marked).filter((id) => JSON.stringify(this.marked[id]) !== JSON.stringify(before[id]));
+    const answer = changed.length ? await this.#ask('draw') : null;
+    if (!answer) return;
+    const whole = document.createElement('div');
+    fill(whole, answer.html);
+    for (const id of changed) {
+      const [there, here] = [whole, this].map((place) => place.querySelector(`form[data-problem="${CSS.escape(id)}"] [data-feedback]`));
+      if (there) here?.replaceChildren(...there.childNodes);
+    }
+    this.#showWay(answer);
+    for (const form of this.#problems()) {
+      if (changed.includes(form.dataset.problem ?? '')) this.#showSaid(form, answer);
     }
   }
 
@@ -117,7 +166,7 @@ class ProblemSet extends LivePart {
     (this.answers[problem] ??= {})[box.name] = box.value;
     box.removeAttribute('data-verdict');
     this.readBack.typed(box);
-    this.#keep();
+    this.#keep(problem);
   }
 
   /** @param {Event} event */
@@ -126,24 +175,35 @@ class ProblemSet extends LivePart {
     const problem = hint.closest('form')?.dataset.problem;
     if (!hint.dataset.step || !problem) return;
     countHint(hint, (this.hints[problem] ??= {}));
-    this.#keep();
+    this.#keep(problem);
+  }
+
+  #nameTyped() {
+    clearTimeout(this.typing);
+    this.typing = setTimeout(() => this.#changeStudent(), PAUSE);
   }
 
   async #changeStudent() {
+    clearTimeout(this.typing);
+    remember('student', this.who.value);
+    if (this.drawn === this.student) return;
+    this.drawn = this.student;
     this.#restore();
-    this.#keep();
     await this.#draw();
   }
 
   async #draw() {
+    const {student} = this;
     const answer = await this.#ask('draw');
-    if (!answer) return;
+    if (!answer || student !== this.student) return;
     const focused = /** @type {HTMLInputElement | null} */ (this.output.querySelector(':focus'));
     const problem = focused?.form?.dataset.problem;
     fill(this.output, answer.html);
-    this.#showTotal(answer.total);
     this.#showAnswers();
-    for (const form of this.#problems()) showVerdicts(form, answer.verdicts[form.dataset.problem ?? ''] ?? {});
+    for (const form of this.#problems()) this.#showSaid(form, answer);
+    this.#showWay(answer);
+    this.way.show();
+    this.#tellWhose();
     // Whoever writes on while the numbers come goes on writing in the same box.
     if (focused && problem) {
       const box = this.#problem(problem)?.querySelector(`[name="${CSS.escape(focused.name)}"]`);
@@ -151,12 +211,46 @@ class ProblemSet extends LivePart {
     }
   }
 
+  #tellWhose() {
+    const place = this.querySelector('[data-whose]');
+    if (place) place.textContent = this.student ? `These are your numbers, ${this.student}.` : '';
+    this.toggleAttribute('data-named', Boolean(this.student));
+  }
+
+  /**
+   * @param {HTMLFormElement} form
+   * @param {Record<string, any>} answer
+   */
+  #showSaid(form, answer) {
+    placeVerdicts(form);
+    showVerdicts(form, answer.verdicts[form.dataset.problem ?? ''] ?? {});
+  }
+
+  /** @param {Record<string, any>} answer */
+  #showWay(answer) {
+    const place = this.querySelector('[data-total]');
+    if (place) place.textContent = answer.total;
+    this.way.take(answer);
+    if (!this.packed) keepStanding(this.name, this.student, answer.standing, this.way.number);
+  }
+
+  /** @param {Event} event */
+  #clicked(event) {
+    const button = /** @type {HTMLElement} */ (event.target).closest('button');
+    const action = button?.dataset.action;
+    if (action === 'hand-in') this.#handIn();
+    if (action === 'copy') this.#copy();
+    if (action !== 'ways' || !button) return;
+    const open = button.getAttribute('aria-expanded') !== 'true';
+    button.setAttribute('aria-expanded', String(open));
+  }
+
   /** @param {Event} event */
   async #submitted(event) {
     event.preventDefault();
     const problem = /** @type {HTMLFormElement} */ (event.target).dataset.problem;
     if (!problem) {
-      this.who.blur();
+      this.#changeStudent();
       return;
     }
     const {student} = this;
@@ -167,12 +261,12 @@ class ProblemSet extends LivePart {
     this.tries[problem] = answer.tries;
     this.marked[problem] = sent;
     if (!addAttempts(answer.attempts)) this.say('Marked. This device cannot keep your practice log now.', true);
-    this.#keep();
+    this.#keep(problem);
     // Numbers for a new name may have come meanwhile, in a form of their own.
     const form = this.#problem(problem);
     if (!form) return;
+    this.#showWay(answer);
     showMarking(form, answer);
-    this.#showTotal(answer.total);
   }
 
   async #handIn() {
@@ -214,6 +308,8 @@ class ProblemSet extends LivePart {
    * @param {Record<string, string>} [more]
    */
   #ask(action, more = {}) {
+    // Only what concerns the hand-in takes room in its bar; the rest is said aloud, and seen in its place.
+    this.status.classList.toggle('dw-shown', action === 'hand-in' || action === 'copy');
     return this.ask(this.#fields(action, more));
   }
 
@@ -226,12 +322,6 @@ class ProblemSet extends LivePart {
     const {name, packed, student} = this;
     const [answers, marked, tries, hints] = [this.answers, this.marked, this.tries, this.hints].map((kept) => JSON.stringify(kept));
     return {action, name, packed, student, answers, marked, tries, hints, ...more};
-  }
-
-  /** @param {string} total */
-  #showTotal(total) {
-    const place = this.querySelector('[data-total]');
-    if (place) place.textContent = total;
   }
 }
 

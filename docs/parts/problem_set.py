@@ -6,18 +6,18 @@ It is one of ours by its name, or one that a student was given, as the letters o
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import asdict, dataclass, field
+from dataclasses import asdict, dataclass, field, replace
 from xml.etree.ElementTree import Element
 
 from calc.units import PLAIN, Style
-from docs.parts.shared import problem
+from docs.parts.shared import problem, set_way
 from docs.parts.shared.fields import FieldErrors, style_of
 from exercises import problems, set_link, study, untrusted
 from exercises.codes import code_of
 from exercises.draws import Problem, ProblemSet, Variant, draw
 from exercises.handin import file_name, new_handin, pack, write_handin
 from exercises.marking import ProblemMark, mark, read_back
-from exercises.publish.html import element
+from exercises.publish.html import element, write
 from exercises.skills import Exercise
 
 LONGEST_NAME = 100
@@ -35,7 +35,7 @@ def body(problem_set: ProblemSet) -> list[Element]:
     """Any set with sample numbers, and the boxes for a student's name and hand-in."""
     prefix = problem_set.key
     return [
-        element("p", problem_set.about),
+        element("p", f"{problem_set.about} ", set_way.hints_cost(problem_set)),
         element("p", f"Due: {problem_set.due.words}.") if problem_set.due else element("span"),
         element(
             "form",
@@ -60,12 +60,14 @@ def body(problem_set: ProblemSet) -> list[Element]:
                     class_="dw-note",
                 ),
                 element("span", class_="dw-complaint", data_for="student"),
+                element("span", class_="dw-note dw-did", data_whose=True),
                 element("span", class_="dw-note", data_samples=True, role="status"),
                 class_="dw-field",
             ),
             class_="dw-form dw-who",
         ),
         element("h2", "Problems", class_="dw-hidden"),
+        set_way.ticks(problem_set),
         element("div", *problem_list(problem_set, Work()), class_="dw-problems", data_output=True),
         element(
             "div",
@@ -75,6 +77,14 @@ def body(problem_set: ProblemSet) -> list[Element]:
                 class_="dw-total",
                 data_total=True,
                 role="status",
+            ),
+            element(
+                "button",
+                "Hand in",
+                type="button",
+                aria_expanded="false",
+                data_action="ways",
+                class_="dw-button dw-ways",
             ),
             element(
                 "button",
@@ -171,7 +181,7 @@ def respond(values: Mapping[str, str]) -> dict[str, object]:
             return {
                 "elements": problem_list(problem_set, work, style),
                 "verdicts": _verdicts(problem_set, work),
-                "total": _total(problem_set, work),
+                **_way(problem_set, work, _results(problem_set, work)),
                 "says": "These are your numbers."
                 if work.student.strip()
                 else "These are sample numbers.",
@@ -206,13 +216,38 @@ def _marked(
     answers = work.answers.get(asked.id, {})
     last = work.marked.get(asked.id, {})
     tries = problem.tries_used(result, answers, last, work.tries.get(asked.id, 0))
+    work = replace(work, marked={**work.marked, asked.id: answers})
+    results = _results(problem_set, work)
     return {
-        "elements": _feedback(problem_set, result, tries, work, style),
-        "total": _total(problem_set, work),
+        "elements": _feedback(problem_set, result, tries, work, style, results),
+        **_way(problem_set, work, results),
+        "done": problem.is_done(result, tries),
         "tries": tries,
         "attempts": attempts(Exercise(problem_set, asked), work.student, result, values),
         "verdicts": problem.verdicts(result, answers, answers),
         "says": f"{asked.title}: {problem.earned(result)}. {_of_samples(work)}".strip(),
+    }
+
+
+def _results(problem_set: ProblemSet, work: Work) -> dict[str, ProblemMark]:
+    """Each problem as it was last marked."""
+    return {
+        each.id: work.mark(draw(problem_set, each, work.student), work.marked)
+        for each in problem_set.problems
+        if each.id in work.marked
+    }
+
+
+def _way(problem_set: ProblemSet, work: Work, results: set_way.Results) -> dict[str, object]:
+    """How far the student is: what the page shows in its ticks, its bar, its finish and the lists."""
+    earned, out_of = _earned(problem_set, work), _out_of(problem_set, work.student)
+    total = f"Marks: {earned:g} of {out_of}"
+    return {
+        "total": total,
+        "states": set_way.states(problem_set, results),
+        "ticks": set_way.tick_words(problem_set, results),
+        "finish": write(*set_way.finish(problem_set, results, total, work.student)),
+        "standing": set_way.standing(problem_set, results, earned, out_of),
     }
 
 
@@ -230,10 +265,16 @@ def _of_samples(work: Work) -> str:
 
 
 def _feedback(
-    problem_set: ProblemSet, result: ProblemMark, tries: int, work: Work, style: Style
+    problem_set: ProblemSet,
+    result: ProblemMark,
+    tries: int,
+    work: Work,
+    style: Style,
+    results: set_way.Results,
 ) -> list[Element]:
     """What the marking says. Work without a name is not for the teacher, and that is told in time."""
-    said = problem.feedback(result, tries, style, _another(problem_set, result))
+    onward = set_way.onward(problem_set, result.variant.problem, results)
+    said = problem.feedback(result, tries, style, _another(problem_set, result), onward)
     if sample := _of_samples(work):
         here = element("a", "Write your name", href=f"#{problem_set.key}-student")
         said.append(
@@ -278,12 +319,11 @@ def _out_of(problem_set: ProblemSet, student: str) -> int:
     return sum(draw(problem_set, each, student).out_of for each in problem_set.problems)
 
 
-def _total(problem_set: ProblemSet, work: Work) -> str:
-    earned = sum(
+def _earned(problem_set: ProblemSet, work: Work) -> float:
+    return sum(
         work.mark(draw(problem_set, each, work.student), work.answers).marks
         for each in problem_set.problems
     )
-    return f"Marks: {earned:g} of {_out_of(problem_set, work.student)}"
 
 
 def _verdicts(problem_set: ProblemSet, work: Work) -> dict[str, dict[str, str]]:
@@ -302,14 +342,16 @@ def _verdicts(problem_set: ProblemSet, work: Work) -> dict[str, dict[str, str]]:
 def problem_list(problem_set: ProblemSet, work: Work, style: Style = PLAIN) -> list[Element]:
     """Every problem with the student's numbers, as forms, and what was said when it was marked."""
     made = [_on_paper(problem_set, work.student)]
+    results = _results(problem_set, work)
     for number, each in enumerate(problem_set.problems, 1):
         drawn = draw(problem_set, each, work.student)
         said = []
         if each.id in work.marked:
             result = work.mark(drawn, work.marked, style)
-            said = _feedback(problem_set, result, work.tries.get(each.id, 0), work, style)
+            tries = work.tries.get(each.id, 0)
+            said = _feedback(problem_set, result, tries, work, style, results)
         made.append(problem.form(problem_set.key, number, drawn, style, said))
-    return made
+    return [*made, element("section", class_="dw-finish", data_finish=True, hidden=True)]
 
 
 def _on_paper(problem_set: ProblemSet, student: str) -> Element:

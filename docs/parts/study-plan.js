@@ -3,7 +3,7 @@
 import {LIMITS} from '../page/limits.js';
 import {download} from './shared/download.js';
 import {LivePart, fill} from './shared/live-part.js';
-import {ReadBack, countHint, now, putAnswers, showMarking, showVerdicts} from './shared/problem-form.js';
+import {ReadBack, countHint, now, placeVerdicts, putAnswers, showMarking, showVerdicts} from './shared/problem-form.js';
 import {pairs, recall, remember} from './shared/store.js';
 import {addAttempts, emptyLog, logFields, onOtherTab} from './shared/study-log.js';
 
@@ -88,6 +88,7 @@ class StudyPlan extends LivePart {
     const form = this.#form();
     if (!form) return;
     putAnswers(form, this.current.answers);
+    placeVerdicts(form);
     showVerdicts(form, answer.verdicts);
   }
 

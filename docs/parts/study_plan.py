@@ -43,7 +43,7 @@ def build(attributes: Mapping[str, str]) -> list[Element]:
         ),
         element("div", data_output=True),
         element("p", class_="dw-status", role="status"),
-        element("div", *_plan(study.plan(trained(), [], 0)), data_plan=True),
+        element("div", *_plan(study.plan(trained(), [], 0), folded=False), data_plan=True),
         _log_buttons(),
         _reset_dialog(),
         python_cell.folded(CODE),
@@ -121,7 +121,7 @@ def _show(exercise: Exercise, name: str, values: Mapping[str, str]) -> dict[str,
     marked = untrusted.strings(values.get("marked", ""))
     result = _mark(exercise, name, marked, values)
     another = _another(exercise, result)
-    said = problem.feedback(result, _tries(values), style, another) if marked else []
+    said = problem.feedback(result, _tries(values), style, another, _onward()) if marked else []
     form = problem.form(PREFIX, None, drawn, style, said)
     return {
         "elements": [
@@ -164,9 +164,11 @@ def _marked(values: Mapping[str, str], log: Log, now: int) -> dict[str, object]:
     says = f"{problem.earned(result)}."
     if again:
         says += " Your first try at these numbers counts. Take new numbers to move on."
+    another = _another(exercise, result)
     return {
-        "elements": problem.feedback(result, tries, style_of(values), _another(exercise, result)),
+        "elements": problem.feedback(result, tries, style_of(values), another, _onward()),
         "tries": tries,
+        "done": problem.is_done(result, tries),
         "attempts": [asdict(made)] if made and not again else [],
         "verdicts": problem.verdicts(result, answers, answers),
         "says": says,
@@ -177,9 +179,14 @@ def _another(exercise: Exercise, result: ProblemMark) -> Element:
     """The same problem with new numbers."""
     words = problem_set.ANOTHER if result.variant.working.steps else problem_set.ANOTHER_CHOICE
     return element(
-        "button", words, type="button", class_="dw-button",
+        "button", words, type="button", class_="dw-button dw-quiet",
         data_action="practise", data_skill=exercise.skill.key, data_exercise=exercise.key,
     )  # fmt: skip
+
+
+def _onward() -> Element:
+    """On to what the plan wants next."""
+    return element("button", "Next problem", type="button", data_action="practise")
 
 
 def _mark(
@@ -206,15 +213,38 @@ def _imported(values: Mapping[str, str], log: Log) -> dict[str, object]:
 # Showing.
 
 
-def _plan(ordered: list[Progress]) -> list[Element]:
-    """What to practise next and why, then every skill in teaching order."""
+# So many skills that are not tried yet are shown, the next ones; the others are folded.
+NEXT = 3
+
+
+def _plan(ordered: list[Progress], folded: bool = True) -> list[Element]:
+    """What to practise next and why, then the skills in teaching order: tried, next, and the rest."""
     in_order = {skill.key: place for place, skill in enumerate(trained())}
     rows = sorted(ordered, key=lambda one: in_order[one.skill.key])
-    return [
-        _next(ordered[0]),
-        element("h2", "Your progress"),
-        element("ul", *map(_row, rows), class_="dw-skills"),
-    ]
+    tried = [one for one in rows if one.tries]
+    new = [one for one in rows if not one.tries]
+    shown = NEXT if folded else len(new)
+    made = [_next(ordered[0]), element("h2", "Your progress")]
+    if tried:
+        made += [element("p", _grown(tried, len(rows))), _rows(tried), element("h3", "Next")]
+    made.append(_rows(new[:shown]))
+    if new[shown:]:
+        made.append(
+            element(
+                "details", element("summary", "More skills"), _rows(new[shown:]), class_="dw-fold"
+            )
+        )
+    return made
+
+
+def _rows(skills: list[Progress]) -> Element:
+    return element("ul", *map(_row, skills), class_="dw-skills")
+
+
+def _grown(tried: list[Progress], of: int) -> str:
+    """“2 of 26 skills tried, 5 levels climbed.”"""
+    levels = sum(one.box for one in tried)
+    return f"{len(tried)} of {of} skills tried, {counted(levels, 'level')} climbed."
 
 
 def _next(one: Progress) -> Element:

@@ -38,6 +38,7 @@ try {
   await type('input[name=student]', student);
   await page.keyboard.press('Tab');
   await shows('problem-set .dw-status', 'These are your numbers');
+  await page.click(`[data-tick="${problem}"]`);
   const form = `form[data-problem="${problem}"]`;
   for (const [name, answer] of Object.entries({wrong, right})) {
     await type(`${form} input[name="${step}"]`, answer);

@@ -186,6 +186,14 @@ def open_page(page, address):
     return page
 
 
+def at_problem(page, problem_id):
+    """A problem of a set, in view: a tick leads to it."""
+    page.locator(f'[data-tick="{problem_id}"]').click()
+    form = page.locator(f'problem-set form[data-problem="{problem_id}"]')
+    expect(form).to_be_visible()
+    return form
+
+
 def open_ready(page, address):
     """Go to a page, and wait until Python runs in it."""
     open_page(page, address)

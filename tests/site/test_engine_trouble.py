@@ -6,7 +6,7 @@ import re
 import pytest
 from playwright.sync_api import expect
 
-from tests.site.conftest import open_ready
+from tests.site.conftest import at_problem, open_ready
 
 LIMITS = """(limits) => import(new URL('engine/engine.js', document.baseURI.replace(/(swap|practice).*/, '')))
   .then((module) => Object.assign(module.limits, limits))"""
@@ -22,7 +22,7 @@ JUNK = [
 ]
 SHELVES = [
     "student", "set/first-swaps/", "set-text", "set-in-hand", "study/log", "study/problem", "study/new/a",
-    "ingredients", "side-by-side/",
+    "ingredients", "side-by-side/", "standing/", "set-at/first-swaps", "set-shows-all",
 ]  # fmt: skip
 KEEPERS = [
     "practice/study/",
@@ -234,7 +234,7 @@ def test_junk_in_the_store_stops_nothing(page, address, junk):
 
 
 def marked(page):
-    form = page.locator('form[data-problem="water-for-rolls"]')
+    form = at_problem(page, "water-for-rolls")
     form.locator("input").fill("1 g")
     form.get_by_role("button", name="Mark my answer").click()
     expect(form.locator(".dw-feedback")).to_contain_text("0 of 1")
@@ -264,7 +264,7 @@ def test_two_tabs_that_write_in_the_same_instant_lose_nothing(page, context, add
     for tab, problem in ((page, "water-for-rolls"), (other, "salt-check")):
         open_ready(tab, address + "practice/first-swaps/")
         tab.evaluate(LATE, "doughwater/study/log")
-        form = tab.locator(f'form[data-problem="{problem}"]')
+        form = at_problem(tab, problem)
         form.locator("input").first.fill("1 g")
         form.get_by_role("button", name="Mark my answer").click()
         expect(form.locator(".dw-feedback")).to_contain_text("0 of")

@@ -14,7 +14,7 @@ import pytest
 from playwright.sync_api import TimeoutError, expect
 
 from docs.engine.npm import installed
-from tests.site.conftest import open_page, open_ready, visitor
+from tests.site.conftest import at_problem, open_page, open_ready, visitor
 from tests.site.searching import open_search
 from tests.site.test_pages import PAGES
 
@@ -214,7 +214,7 @@ def test_nothing_moves_for_a_reader_who_asks_for_none(still, address, name):
 
 def test_a_marked_problem_with_its_hints_open(page, address, axe):
     open_ready(page, address + "practice/first-swaps/")
-    form = page.locator('form[data-problem="yogurt-loaf"]')
+    form = at_problem(page, "yogurt-loaf")
     form.locator("input").last.fill("3 g")
     form.get_by_role("button", name="Mark my answer").click()
     expect(form.locator(".dw-wrong")).not_to_have_count(0)

@@ -11,7 +11,7 @@ from exercises.handin import read_handin
 from exercises.problems import read_set
 from tests.exercises.set_texts import EVERY_KIND
 from tests.hostile import SCRIPTS
-from tests.site.conftest import open_page
+from tests.site.conftest import at_problem, open_page
 
 FILE = "monday.yml"
 STUDENT = "Ada Invented"
@@ -53,7 +53,7 @@ def test_from_the_desk_to_the_hand_in(page, address):
     page.get_by_label("Your name").fill(STUDENT)
     page.get_by_label("Your name").blur()
     expect(page.locator(".dw-whose")).to_have_text(re.compile(STUDENT))
-    why = page.locator("form[data-problem=why]")
+    why = at_problem(page, "why")
     why.get_by_role("radio").first.check()
     why.get_by_role("button", name="Mark my answer").click()
     expect(why.locator("[data-feedback]")).to_contain_text("marks")
@@ -66,6 +66,7 @@ def test_from_the_desk_to_the_hand_in(page, address):
     page.get_by_role("button", name="Undo").click()
     page.get_by_text("Sets that were opened on this device").click()
     page.get_by_role("link", name=json.loads(HOSTILE)).click()
+    at_problem(page, "why")
     expect(why.get_by_role("radio").first).to_be_checked()
     with page.expect_download() as waiting:
         page.get_by_role("button", name="Save hand-in file").click()

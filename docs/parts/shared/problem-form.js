@@ -12,8 +12,10 @@ export function putAnswers(form, answers) {
     const text = answers[control.name] ?? '';
     if (control.type === 'radio') {
       /** @type {HTMLInputElement} */ (control).checked = control.value === text;
-    } else {
+    } else if (control.value !== text) {
+      // The same text again would move the caret of whoever types.
       control.value = text;
+      control.removeAttribute('data-verdict');
     }
   }
 }
@@ -31,15 +33,38 @@ export function showVerdicts(form, verdicts) {
 }
 
 /**
- * Put in a problem what its marking says, with the first of it in sight.
+ * Each verdict goes under its box: where one writes is where one reads.
+ * @param {HTMLFormElement} form
+ */
+export function placeVerdicts(form) {
+  const said = [...form.querySelectorAll('[data-feedback] li[data-step]')];
+  for (const place of form.querySelectorAll('[data-said]')) {
+    const {said: key} = /** @type {HTMLElement} */ (place).dataset;
+    place.replaceChildren(...said.filter((line) => /** @type {HTMLElement} */ (line).dataset.step === key));
+  }
+}
+
+/**
+ * Put in a problem what its marking says, with the first of it in sight. What is done leads on: its strong
+ * button has the focus, so that Enter goes on.
  * @param {HTMLFormElement} form
  * @param {Record<string, any>} answer
  */
-export function showMarking(form, {html, verdicts}) {
+export function showMarking(form, {html, verdicts, done}) {
   const place = /** @type {HTMLElement} */ (form.querySelector('[data-feedback]'));
   fill(place, html);
+  placeVerdicts(form);
   showVerdicts(form, verdicts);
-  place.firstElementChild?.scrollIntoView({block: 'nearest'});
+  if (done) for (const hint of form.querySelectorAll('details.dw-hint')) hint.removeAttribute('open');
+  (firstWrong(form) ?? place.firstElementChild)?.scrollIntoView({block: 'nearest'});
+  const onward = /** @type {HTMLElement | null} */ (place.querySelector('.dw-onward-button:not(.dw-quiet)'));
+  onward?.focus();
+}
+
+/** @param {HTMLFormElement} form */
+function firstWrong(form) {
+  const box = form.querySelector(':is([data-verdict="wrong"], [data-verdict="out_of_order"], [data-verdict="unread"])');
+  return box?.closest('.dw-field, .dw-question');
 }
 
 /**

@@ -44,6 +44,7 @@ def form(
         element("button", "Mark my answer", type="submit", class_="dw-button"),
         element("div", *said, class_="dw-feedback", data_feedback=True, aria_live="polite"),
         class_="dw-problem",
+        id=f"problem-{number}" if number is not None else None,
         data_problem=problem.id,
         aria_labelledby=heading,
         novalidate=True,
@@ -79,7 +80,15 @@ def _select(prefix: str, box: Box) -> Element:
     return element(
         "div",
         element("label", box.label.capitalize(), for_=name),
-        element("select", element("option", "choose", value=""), *options, id=name, name=box.key),
+        element(
+            "select",
+            element("option", "choose", value=""),
+            *options,
+            id=name,
+            name=box.key,
+            aria_describedby=f"{name}-said",
+        ),
+        _said(name, box.key),
         class_="dw-field",
     )
 
@@ -96,7 +105,13 @@ def _radios(prefix: str, box: Box) -> Element:
         )
         for letter, option in box.lettered()
     ]
-    return element("fieldset", element("legend", box.label), *lines, class_="dw-question")
+    legend = element("legend", box.label)
+    return element("fieldset", legend, *lines, _said(name, box.key), class_="dw-question")
+
+
+def _said(box: str, key: str) -> Element:
+    """Where the page puts the verdict on a box: under it, so that both are in sight together."""
+    return element("ul", id=f"{box}-said", class_="dw-verdicts", data_said=key, aria_live="polite")
 
 
 def _lines(prefix: str, label: str) -> Element:
@@ -175,11 +190,12 @@ def _step(prefix: str, variant: Variant, step: Step, style: Style, hinted: bool 
             autocomplete="off",
             spellcheck="false",
             maxlength=LONGEST_ANSWER,
-            aria_describedby=f"{box}-read",
+            aria_describedby=f"{box}-read {box}-said",
         ),
         element(
             "span", id=f"{box}-read", class_="dw-note dw-read", data_read=key, aria_live="polite"
         ),
+        _said(box, key),
         _hints(key, hints(variant, key, style), variant.problem.hint_costs) if hinted else None,
         class_="dw-field dw-answer-box",
     )
@@ -237,12 +253,22 @@ def verdicts(
     }
 
 
+def is_done(result: ProblemMark, tries: int) -> bool:
+    """Whether nothing is left to try: it is right, or its solution is shown."""
+    return result.all_right or tries >= result.variant.problem.tries
+
+
 def feedback(
-    result: ProblemMark, tries: int, style: Style, another: Element | None = None
+    result: ProblemMark,
+    tries: int,
+    style: Style,
+    another: Element | None = None,
+    onward: Element | None = None,
 ) -> list[Element]:
     """What the marking says, step by step; the model solution after the last try.
 
-    `another` leads to the same problem with new numbers, once this one is right or solved.
+    `another` leads to the same problem with new numbers, once this one is right or solved, and
+    `onward` to what comes next: the one strong button then.
     """
     taken = sum(one.hint_cost for one in result.steps if one.verdict.earns)
     hint = f" (hints took {taken:g})" if taken else ""
@@ -256,6 +282,10 @@ def feedback(
     blank = [one for one in result.steps if one.verdict is Verdict.BLANK]
     if len(blank) == len(result.steps) and not result.says:
         return [element("p", "Nothing is filled in yet. Write at least the answer.")]
+    if onward is not None:
+        strong = "" if is_done(result, tries) else " dw-quiet"
+        onward.set("class", "dw-button dw-onward-button" + strong)
+        made.append(element("p", onward, class_="dw-buttons"))
     if result.all_right and result.variant.working.steps:
         made.append(element("p", praise(result.variant)))
     if result.says:
@@ -266,7 +296,7 @@ def feedback(
     if len(told) < len(result.steps):
         made.append(element("p", _not_shown(len(blank)), class_="dw-note"))
     left = result.variant.problem.tries - tries
-    if result.all_right or left <= 0:
+    if is_done(result, tries):
         made.append(
             element(
                 "details",
@@ -315,4 +345,5 @@ def _step_feedback(one: StepMark) -> Element:
         " ",
         *links,
         class_=f"dw-{one.verdict.name.lower().replace('_', '-')}",
+        data_step=None if one.from_line else one.step.key,
     )

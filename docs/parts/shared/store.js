@@ -1,6 +1,6 @@
 // What stays on the reader's device. A store that is full, denied or broken never stops the page.
 
-const PREFIX = 'doughwater/';
+export const PREFIX = 'doughwater/';
 
 /**
  * @template T
@@ -106,6 +106,14 @@ export function shelves(start) {
   } catch {
     return [];
   }
+}
+
+/**
+ * @param {string} name
+ * @returns {string} a student's name as Python compares names: capitals and room between words do not count
+ */
+export function plainName(name) {
+  return name.normalize('NFKC').toLowerCase().trim().split(/\s+/u).join(' ');
 }
 
 /**

@@ -1,0 +1,18 @@
+// A list of sets that says beside each how far the student of this device is: “24 of 30 marks”.
+
+import {standings} from './standing.js';
+
+export class StandingList extends HTMLElement {
+  connectedCallback() {
+    const found = standings();
+    for (const place of this.querySelectorAll('[data-standing]')) {
+      const one = found[/** @type {HTMLElement} */ (place).dataset.standing ?? ''];
+      if (one) place.textContent = words(one);
+    }
+  }
+}
+
+/** @param {import('./standing.js').Standing} standing */
+function words({earned, outOf, done, of}) {
+  return `${earned >= outOf ? '✓ ' : ''}${earned} of ${outOf} marks, ${done} of ${of} tried`;
+}
