@@ -12,7 +12,7 @@ from calc.quantities import CALCULATIONS, RANKINGS, REGISTRY
 from calc.registry import Quantity, Ranking, Slot
 from calc.words import capital
 from docs.course.python_api import module_of
-from docs.course.python_reference import heading, paragraphs
+from docs.course.python_reference import folded, heading, paragraphs
 from docs.course.what_to_ask import allowed
 from docs.parts import worked_example
 from exercises.draws import Problem, ProblemSet, draw
@@ -84,9 +84,7 @@ def _formula(quantity: Quantity) -> Element:
         element("code", f"{module.name}.{code}"),
         data_site=f"{REFERENCE}#{module.name}.{code}",
     )
-    return element(
-        "section",
-        heading("h3", capital(quantity.name), anchor("find", quantity.name)),
+    body = [
         element("p", f"Finds {quantity.means}."),
         element("div", *paragraphs(doc, module, REFERENCE), class_="dw-says"),
         element(
@@ -98,8 +96,12 @@ def _formula(quantity: Quantity) -> Element:
         ),
         *_example(quantity),
         element("p", "The function: ", call, class_="dw-note"),
-        class_="dw-formula",
-    )
+    ]
+    return _folded(quantity.name, anchor("find", quantity.name), body)
+
+
+def _folded(name: str, place: str, body: list[Element]) -> Element:
+    return element("section", folded("h3", capital(name), place, *body), class_="dw-formula")
 
 
 def _given(slot: Slot) -> str:
@@ -178,13 +180,8 @@ def _order(ranking: Ranking) -> Element:
         if found is None
         else [_in_order(ranking, *found), _taken_from(*found)]
     )
-    return element(
-        "section",
-        heading("h3", capital(ranking.name), anchor("order", ranking.name)),
-        element("p", ranking.asks),
-        *example,
-        class_="dw-formula",
-    )
+    body = [element("p", ranking.asks), *example]
+    return _folded(ranking.name, anchor("order", ranking.name), body)
 
 
 def _in_order(ranking: Ranking, problem_set: ProblemSet, problem: Problem) -> Element:

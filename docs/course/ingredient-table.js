@@ -13,6 +13,7 @@ class IngredientTable extends HTMLElement {
     this.names = new Map(this.rows.map((row) => [row, (row.dataset.names ?? '').split('|').map((name) => this.#words(name))]));
     this.heads = /** @type {HTMLTableCellElement[]} */ ([...this.querySelectorAll('thead th')]);
     for (const head of this.heads) this.#makeButton(head);
+    for (const row of this.rows) foldRow(row);
     this.form.addEventListener('input', () => this.update());
     this.form.addEventListener('submit', (event) => event.preventDefault());
     if (this.#readAddress()) this.update();
@@ -127,6 +128,26 @@ class IngredientTable extends HTMLElement {
     }
     history.replaceState(history.state, '', address);
   }
+}
+
+/**
+ * On a narrow page a row is its name and its water; a press on the name opens the rest.
+ * @param {HTMLTableRowElement} row
+ */
+function foldRow(row) {
+  const [name] = row.cells;
+  const more = document.createElement('button');
+  more.type = 'button';
+  more.className = 'dw-row-more';
+  more.textContent = 'Figures';
+  more.setAttribute('aria-label', `Figures of ${name.dataset.value}`);
+  const show = (/** @type {boolean} */ open) => {
+    row.classList.toggle('dw-row-open', open);
+    more.setAttribute('aria-expanded', String(open));
+  };
+  show(location.hash === `#${row.id}`);
+  more.addEventListener('click', () => show(!row.classList.contains('dw-row-open')));
+  name.append(more);
 }
 
 /**

@@ -58,9 +58,13 @@ def _contents() -> Element:
 def _section(module: Module) -> Element:
     return element(
         "section",
-        heading("h2", element("code", module.name), module.name),
-        *paragraphs(module.doc, module),
-        *(_entry(entry, module) for entry in module.entries),
+        folded(
+            "h2",
+            element("code", module.name),
+            module.name,
+            *paragraphs(module.doc, module),
+            *(_entry(entry, module) for entry in module.entries),
+        ),
         class_="dw-module",
     )
 
@@ -96,6 +100,12 @@ def heading(level: str, words: Child, anchor: str) -> Element:
     """A heading with an id and a link to itself, as the pages' own headings have."""
     link = element("a", "¶", class_="headerlink", href=f"#{anchor}", title="Link to this part")
     return element(level, words, link, id=anchor)
+
+
+def folded(level: str, words: Child, anchor: str, *body: Child) -> Element:
+    """A part that opens at its heading, so that a long page is an index first."""
+    summary = element("summary", element(level, words, id=anchor))
+    return element("details", summary, *body, class_="dw-section")
 
 
 def paragraphs(doc: str, module: Module, to: str = "") -> Iterator[Element]:

@@ -8,6 +8,7 @@ from xml.etree.ElementTree import Element
 from calc.diagnosis import rewritten
 from calc.mistakes import BY_KEY
 from calc.words import capital, counted
+from docs.course.python_reference import folded
 from docs.parts.shared.cards import as_cards
 from exercises.draws import draw
 from exercises.publish.html import element, table
@@ -18,11 +19,19 @@ def build(attributes: Mapping[str, str]) -> list[Element]:
     """A table for each skill: its problems, with level, marks and the mistakes they can show."""
     made: list[Element] = []
     for skill, exercises in trained().items():
-        made += [
-            element("h2", capital(skill.name), id=f"skill-{skill.key}"),
-            element("p", "Read first: ", element("a", "the lesson", href="#", data_site=skill.page), "."),
-            as_cards(table(f"Problems that train this: {len(exercises)}", ["Problem", "Set", "Level", "Marks", "Mistakes it can show"], [_row(each) for each in sorted(exercises, key=_order)], "dw-skills-map")),
-        ]  # fmt: skip
+        rows = [_row(each) for each in sorted(exercises, key=_order)]
+        heads = ["Problem", "Set", "Level", "Marks", "Mistakes it can show"]
+        title = f"Problems that train this: {len(exercises)}"
+        lesson = element("a", "the lesson", href="#", data_site=skill.page)
+        made.append(
+            folded(
+                "h2",
+                capital(skill.name),
+                f"skill-{skill.key}",
+                element("p", "Read first: ", lesson, "."),
+                as_cards(table(title, heads, rows, "dw-skills-map")),
+            )
+        )
     return made
 
 

@@ -50,6 +50,7 @@ class ProblemSet extends LivePart {
       return;
     }
     this.who.value = recall('student', '');
+    /** @type {string} the student whose numbers are shown */
     this.drawn = this.student;
     this.#restore();
     if (this.who.value || Object.keys(this.marked).length) this.#draw();
@@ -250,7 +251,9 @@ class ProblemSet extends LivePart {
     event.preventDefault();
     const problem = /** @type {HTMLFormElement} */ (event.target).dataset.problem;
     if (!problem) {
-      this.#changeStudent();
+      // On to the problem: Enter goes on here as it does there.
+      await this.#changeStudent();
+      this.way.open(this.way.at);
       return;
     }
     const {student} = this;

@@ -233,6 +233,8 @@ def test_a_phone_shows_blocks_with_labels_and_nothing_sideways(page, address):
     open_page(page, address + "reference/ingredients/?find=kefir")
     row = page.locator("#of-kefir")
     expect(row).to_be_visible()
+    expect(row.get_by_text("Protein")).to_be_hidden()
+    row.get_by_role("button", name="Figures of kefir").click()
     row.locator("summary").click()
     assert page.evaluate("document.documentElement.scrollWidth") <= 360
     label = row.locator("td").first.evaluate("cell => getComputedStyle(cell, '::before').content")

@@ -94,8 +94,11 @@ export class SetWay {
     this.show();
   }
 
-  /** @param {string} id */
-  #open(id) {
+  /**
+   * Bring a problem, or the finish, into view and to the focus.
+   * @param {string} id
+   */
+  open(id) {
     this.at = id;
     remember(`set-at/${this.part.name}`, id);
     this.show();
@@ -108,7 +111,7 @@ export class SetWay {
 
   #follow() {
     const named = this.#named();
-    if (named && named !== this.at) this.#open(named);
+    if (named && named !== this.at) this.open(named);
   }
 
   /** @param {Event} event */
@@ -127,7 +130,7 @@ export class SetWay {
     event.preventDefault();
     // The address of a given set holds the set itself: it stays.
     history.pushState({problem: id}, '', this.part.packed ? location.href : link.hash);
-    this.#open(id);
+    this.open(id);
   }
 
   #addChoice() {
