@@ -14,6 +14,7 @@ class IngredientTable extends HTMLElement {
     this.heads = /** @type {HTMLTableCellElement[]} */ ([...this.querySelectorAll('thead th')]);
     for (const head of this.heads) this.#makeButton(head);
     for (const row of this.rows) foldRow(row);
+    this.#makeShort();
     this.form.addEventListener('input', () => this.update());
     this.form.addEventListener('submit', (event) => event.preventDefault());
     if (this.#readAddress()) this.update();
@@ -63,6 +64,17 @@ class IngredientTable extends HTMLElement {
   #words(text) {
     const plain = text.normalize('NFD').replace(/\p{M}|['’]/gu, '').toLowerCase();
     return plain.split(/[^\p{L}\p{N}]+/u).filter(Boolean).map((word) => this.spelt[singular(word)] ?? this.spelt[word] ?? singular(word));
+  }
+
+  /** A narrow page shows the first rows of what is asked for, and a button that shows all. */
+  #makeShort() {
+    const all = document.createElement('button');
+    all.type = 'button';
+    all.className = 'dw-button dw-quiet dw-rows-all';
+    all.textContent = 'Show every row';
+    all.addEventListener('click', () => this.classList.add('dw-every-row'));
+    this.querySelector('.dw-table')?.after(all);
+    if (location.hash.startsWith('#of-')) this.classList.add('dw-every-row');
   }
 
   /** @param {HTMLTableCellElement} head */

@@ -84,14 +84,14 @@ def body(problem_set: ProblemSet) -> list[Element]:
                 type="button",
                 aria_expanded="false",
                 data_action="ways",
-                class_="dw-button dw-ways",
+                class_="dw-button dw-quiet dw-ways",
             ),
             element(
                 "button",
                 "Save hand-in file",
                 type="button",
                 data_action="hand-in",
-                class_="dw-button",
+                class_="dw-button dw-quiet",
             ),
             element(
                 "button",

@@ -186,6 +186,6 @@ def test_on_a_phone_what_the_marking_says_comes_into_sight_above_the_bar(page, a
     marks = form.locator(".dw-marks")
     expect(marks).to_have_text("0 of 1 mark")
     page.wait_for_function(
-        """() => document.querySelector('.dw-feedback .dw-marks').getBoundingClientRect().bottom
+        """() => document.querySelector('.dw-verdicts li').getBoundingClientRect().bottom
            < document.querySelector('.dw-handin').getBoundingClientRect().top"""
     )

@@ -34,12 +34,17 @@ def opened(page, address):
     return open_page(page, address + "practice/study/")
 
 
-def give(page, skill="swap one liquid for another"):
-    """Ask for a problem of a skill; the form, and the draw that the page shows."""
+def practise(page, skill="swap one liquid for another"):
+    """Ask for a problem of a skill."""
     button = plan(page).get_by_role("button", name=f"Practise: {skill}", include_hidden=True)
     # A skill that is neither tried nor next is folded.
     button.evaluate("it => { const fold = it.closest('details'); if (fold) fold.open = true; }")
     button.click()
+
+
+def give(page, skill="swap one liquid for another"):
+    """Ask for a problem of a skill; the form, and the draw that the page shows."""
+    practise(page, skill)
     form = plan(page).locator("form[data-problem]")
     expect(status(page)).to_contain_text(f"To practise: {skill}")
     return form
@@ -255,7 +260,8 @@ def test_a_corrupted_log_is_told_in_a_line_and_practice_goes_on(page, address, t
     page.add_init_script("localStorage.setItem('doughwater/study/problem', '{\"answers\": [[]]}')")
     opened(page, address)
     expect(status(page)).to_contain_text(says)
-    form = give(page)
+    practise(page)
+    form = plan(page).locator("form[data-problem]")
     expect(form).to_be_visible()
     answer = gram_for_gram(form)
     expect(form.locator("input").last).to_have_value(answer)
