@@ -43,7 +43,7 @@ def test_the_skills_map_fits_a_phone_and_its_print_is_short(phone, address):
     phone.goto(address + "practice/skills/")
     boxes = phone.locator("skills-map .dw-table")
     assert boxes.evaluate_all("(all) => all.every((e) => e.scrollWidth <= e.clientWidth)")
-    fold = phone.locator("skills-map details").first
+    fold = phone.locator("skills-map td details").first
     hidden = fold.evaluate("(e) => e.lastChild.textContent")
     assert not fold.evaluate("(e) => e.open")
     sheets = PdfReader(io.BytesIO(phone.pdf())).pages
@@ -51,7 +51,7 @@ def test_the_skills_map_fits_a_phone_and_its_print_is_short(phone, address):
     # A PDF has its ligatures as letters of their own. How many mistakes a problem trains is printed, and
     # their names, which filled fifty sheets, are not.
     plain = "".join(normalize("NFKC", printed).split())
-    assert "".join(fold.locator("summary").inner_text().split()) in plain
+    assert "".join(fold.locator("summary").text_content().split()) in plain
     assert "".join(hidden.split())[:40] not in plain
     assert len(sheets) <= 20
 
