@@ -8,8 +8,6 @@ import {FormulaForm} from './shared/formula-form.js';
 import {fill} from './shared/live-part.js';
 import {recall, remember, shelves} from './shared/store.js';
 
-const PAUSE = 250;
-
 /** @typedef {Record<string, string>} Cells */
 
 // Under these names, and the bake's own, the store keeps what came out, and the plan it belongs to.
@@ -28,7 +26,6 @@ class SideBySide extends FormulaForm {
   bad = {};
   /** @type {Record<string, string>} */
   shown = {};
-  later = 0;
 
   begin() {
     super.begin();
@@ -99,7 +96,6 @@ class SideBySide extends FormulaForm {
 
   /** @param {Record<string, string>} values */
   #fillForm(values) {
-    clearTimeout(this.later);
     this.put(values);
   }
 
@@ -135,8 +131,7 @@ class SideBySide extends FormulaForm {
     const cells = {...recall(this.shelf, this.results), [box.name]: box.value};
     if (!box.value) delete cells[box.name];
     this.#keep(cells);
-    clearTimeout(this.later);
-    this.later = setTimeout(() => this.update(), PAUSE);
+    this.typed();
   }
 
   /** @param {Event} event */
@@ -196,7 +191,13 @@ class SideBySide extends FormulaForm {
     for (const loaf of [...loaves].slice(1)) loaf.open = false;
   }
 
+  rested() {
+    super.rested();
+    this.#showBad();
+  }
+
   #showBad() {
+    if (this.rest.waits) return;
     for (const box of this.#cells) {
       const message = this.bad[box.name];
       const place = this.querySelector(`.dw-loaves [data-for="${CSS.escape(box.name)}"]`);

@@ -434,3 +434,41 @@ def test_a_row_of_ingredients_gets_its_list_when_it_is_shown(page, address):
     page.get_by_role("button", name="Undo").click()
     assert page.locator("form [name='with4']").input_value() == "egg"
     assert page.locator("form [name='with1']").input_value() == before
+
+
+# While one types.
+
+# Types quicker than Python answers; counts what is asked of it, and what a screen reader is told. Then half a
+# number: the line that is seen keeps the last answer for as long as there is no rest.
+TYPED_QUICKLY = """async (part) => {
+  const {engine} = await import(new URL('../engine/engine.js', location.href));
+  const {ask} = engine;
+  const told = part.querySelector(':scope > [role=status]'), seen = part.querySelector(':scope > .dw-status');
+  const box = part.form.elements.namedItem('flour');
+  const type = (text) => {
+    box.value = text;
+    box.dispatchEvent(new Event('input', {bubbles: true}));
+  };
+  const counts = {asked: 0, told: 0};
+  engine.ask = (...all) => (counts.asked++, ask.apply(engine, all));
+  new MutationObserver(() => counts.told++).observe(told, {childList: true});
+  for (let flour = 501; flour <= 530; flour++) type(flour === 520 ? 'much' : `${flour} g`);
+  await part.asking;
+  counts.shown = part.output.textContent.includes('530');
+  while (!told.textContent) await new Promise((soon) => setTimeout(soon, 20));
+  engine.ask = ask;
+  const heard = counts.told, before = seen.textContent;
+  type('530 gx');
+  await part.asking;
+  counts.kept = !part.rest.waits || seen.textContent === before;
+  return {...counts, told: heard};
+}"""
+
+
+def test_only_the_newest_is_asked_and_a_screen_reader_is_told_when_typing_rests(opened):
+    part = opened("liquid-swap")
+    counts = part.evaluate(TYPED_QUICKLY)
+    assert counts == {"asked": 2, "told": 1, "shown": True, "kept": True}
+    expect(field(part, "Flour")).to_have_attribute("aria-invalid", "true")
+    for line in ("> .dw-status", "> [role=status]"):
+        expect(part.locator(line)).to_contain_text("Not changed yet.")

@@ -1,6 +1,7 @@
 // A part that is a form with a result: recomputes as the reader types, keeps its state in the address.
 
 import {AnswerInSight} from './answer-in-sight.js';
+import {AtRest} from './at-rest.js';
 import {giveUnit} from './bare-number.js';
 import {FormHistory, changed} from './form-history.js';
 import {findable} from './ingredient-box.js';
@@ -10,7 +11,10 @@ import {printAlone} from './print-alone.js';
 import {fillList} from './shared-list.js';
 import {pairs, recall, remember} from './store.js';
 
-const PAUSE = 120;
+// Answers come at each letter. What would disturb who types waits for a rest: complaints, a screen reader's
+// line, a page that grows shorter. And browsers refuse an address that changes too often.
+const REST = 600;
+const ADDRESS_REST = 120;
 // A browser refuses an address that is too long, and then the rest of the form would not work.
 const LONGEST_IN_ADDRESS = 500;
 const MISSING =
@@ -25,8 +29,9 @@ export class FormPart extends LivePart {
     this.form = /** @type {HTMLFormElement} */ (this.querySelector('form'));
     const typed = this.#takeTyped();
     this.found = findable(this.form);
-    this.timer = 0;
-    this.latest = 0;
+    this.rest = new AtRest(REST, () => this.rested());
+    this.addressRest = new AtRest(ADDRESS_REST, () => this.#writeAddress());
+    this.told = this.#addTold();
     this.inSight = new AnswerInSight(this.status);
     this.inSight.watch(this.output.querySelector('.dw-answer'));
     // When a box is left, a number alone in it gets its unit: the reader sees how it is read.
@@ -40,8 +45,7 @@ export class FormPart extends LivePart {
     this.form.addEventListener('input', (event) => {
       this.#keepAmounts();
       this.#keepStyle(event.target);
-      clearTimeout(this.timer);
-      this.timer = setTimeout(() => this.update(), PAUSE);
+      this.typed();
     });
     this.#selectWhatIsTapped();
     this.form.addEventListener('submit', (event) => {
@@ -158,22 +162,96 @@ export class FormPart extends LivePart {
     for (const box of this.found) box.show();
   }
 
-  /** Ask Python again; of several answers on the way, only the latest is shown. */
+  /** Ask Python again, and tell its answer as soon as it comes. */
   async update() {
-    clearTimeout(this.timer);
-    this.arrange();
-    this.history.note(this.#boxes());
-    this.#showUndo();
-    this.#writeAddress();
-    this.did.textContent = '';
-    await this.#answer();
+    const answered = this.typed();
+    this.addressRest.now();
+    this.rest.now();
+    await answered;
   }
 
-  async #answer() {
-    const asked = ++this.latest;
+  /** Ask Python while the reader types on. */
+  typed() {
+    if (!this.rest.waits) this.#holdRoom(true);
+    this.rest.soon();
+    this.arrange();
+    // A single change is in the address at once.
+    if (!this.addressRest.waits) this.#writeAddress();
+    this.addressRest.soon();
+    this.history.note(this.#boxes());
+    this.#showUndo();
+    this.did.textContent = '';
+    return this.#answer();
+  }
+
+  /** Nobody types any more: what was held back is told. */
+  rested() {
+    this.#holdRoom(false);
+    if (this.asking) return;
+    if (this.heldComplaints) this.complain(...this.heldComplaints);
+    if (this.heldWords) this.say(...this.heldWords);
+  }
+
+  /**
+   * A result that grows shorter would pull the page up under who types at its end.
+   * @param {boolean} held
+   */
+  #holdRoom(held) {
+    this.output.style.minHeight = held ? `${this.output.offsetHeight}px` : '';
+  }
+
+  /** @param {Parameters<LivePart['complain']>} all */
+  complain(...all) {
+    if (this.unasked) return;
+    this.heldComplaints = this.rest.waits ? all : null;
+    if (!this.rest.waits) super.complain(...all);
+  }
+
+  /**
+   * While one types, only the line that is seen follows, and only with answers.
+   * @param {string} text
+   * @param {boolean} [trouble]
+   */
+  say(text, trouble = false) {
+    if (this.unasked) return;
+    this.heldWords = this.rest.waits ? /** @type {[string, boolean]} */ ([text, trouble]) : null;
+    if (!this.rest.waits || !trouble) super.say(text, trouble);
+    if (!this.rest.waits) this.told.textContent = text;
+  }
+
+  /** @returns {HTMLElement} what a screen reader is told, in place of the line that is seen */
+  #addTold() {
+    const told = document.createElement('p');
+    told.className = 'dw-hidden';
+    told.setAttribute('role', 'status');
+    this.status.removeAttribute('role');
+    this.append(told);
+    return told;
+  }
+
+  /** The newest question is asked as soon as Python is free; those that were typed over are not. */
+  #answer() {
+    this.unasked = true;
+    this.asking ??= this.#askNewest();
+    return this.asking;
+  }
+
+  async #askNewest() {
     this.output.setAttribute('aria-busy', 'true');
-    const answer = await this.ask(this.fields());
-    if (asked !== this.latest) return;
+    let answer = null;
+    try {
+      while (this.unasked) {
+        this.unasked = false;
+        answer = await this.ask(this.fields());
+      }
+      this.#showAnswer(answer);
+    } finally {
+      this.asking = null;
+    }
+  }
+
+  /** @param {Record<string, any> | null} answer */
+  #showAnswer(answer) {
     this.output.removeAttribute('aria-busy');
     this.output.classList.toggle('dw-stale', !answer);
     if (answer) {

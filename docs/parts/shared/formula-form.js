@@ -52,9 +52,9 @@ export class FormulaForm extends FormPart {
     return brings ? {} : Object.fromEntries(fitting);
   }
 
-  async update() {
+  typed() {
     if (this.#isTool) this.#holdDough();
-    await super.update();
+    return super.typed();
   }
 
   /** A page's own example is no dough in hand. */
