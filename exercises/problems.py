@@ -48,6 +48,8 @@ MOST_IN_POOL = 24
 LEVELS = (1, 2, 3)
 # Hexadecimal digits of a digest: two texts of one set agree by chance once in 300 million million times.
 CONTENT_LENGTH = 12
+# Where the sets of the lessons' own questions are: no student hands them in, and no list names them.
+CHECKS = "checks/"
 # How many draws are looked at when a set is only read; checking a set looks at all it can.
 A_FEW = 8
 
@@ -71,8 +73,19 @@ def text_of_ours(key: str) -> str:
 def set_keys() -> list[str]:
     """The sets that come with the project."""
     if _PACKED:
-        return sorted(_PACKED)
-    found = (files("exercises") / "sets").iterdir()
+        return sorted(key for key in _PACKED if not key.startswith(CHECKS))
+    return _keys_in("sets")
+
+
+def check_keys() -> list[str]:
+    """The questions that lessons ask in their text, a set a lesson: ``checks/bakers-percentage``."""
+    if _PACKED:
+        return sorted(key for key in _PACKED if key.startswith(CHECKS))
+    return [CHECKS + key for key in _keys_in("sets/checks")]
+
+
+def _keys_in(folder: str) -> list[str]:
+    found = (files("exercises") / folder).iterdir()
     return sorted(path.name.removesuffix(".yml") for path in found if path.name.endswith(".yml"))
 
 
@@ -88,7 +101,7 @@ _PACKED: dict[str, bytes] = {}
 
 def pack_sets() -> None:
     """Read every set that comes with the project and keep it packed, for a snapshot of memory."""
-    _PACKED.update({key: pickle.dumps(load(key)) for key in set_keys()})
+    _PACKED.update({key: pickle.dumps(load(key)) for key in [*set_keys(), *check_keys()]})
     load.cache_clear()
 
 

@@ -13,6 +13,7 @@ from docs.build.folds import fold_letters
 from docs.build.illustrate import illustrate, show_ways_on
 from docs.build.policy import secure
 from docs.build.scripts import order_scripts
+from docs.build.steps import into_steps, lesson_of
 from docs.offline.file_list import make_installable
 from exercises.publish.html import UNIT_GAP
 
@@ -30,6 +31,8 @@ def fill(page: Path, root: str = "", source: Path | None = None) -> BeautifulSou
     illustrate(soup, source)
     if page.name == "404.html":
         show_ways_on(soup, root)
+    if key := lesson_of(source):
+        into_steps(soup, key)
     for link in soup.find_all("a", attrs={"data-site": True}):
         link["href"] = root + link["data-site"]
     keep_units(soup)

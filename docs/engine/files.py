@@ -165,7 +165,7 @@ def python_files() -> Iterator[tuple[str, Path]]:
         "calc/data/*.csv",
         "exercises/*.py",
         "exercises/publish/*.py",
-        "exercises/sets/*.yml",
+        "exercises/sets/**/*.yml",
         "docs/__init__.py",
         "docs/parts/**/*.py",
     ):

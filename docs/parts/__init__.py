@@ -22,6 +22,7 @@ EARLY: dict[str, Part] = parts_of(
     __name__,
     "acidity-and-feel",
     "balance-formula",
+    "check-question",
     "composition-bars",
     "desk-set",
     "dough-temperature",

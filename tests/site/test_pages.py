@@ -49,7 +49,7 @@ def test_right_numbers_stand_there_without_scripts(without_scripts, address):
     page.goto(address + "lessons/divide-by-the-water-content/")
     example = page.locator("worked-example").first.inner_text()
     assert "220 g × 0.63 = 138.6 g" in example.replace("\u00a0", " ")
-    assert "172" in page.locator("liquid-swap .dw-answer").inner_text()
+    assert "172" in page.locator("one-swap .dw-answer").inner_text()
     page.goto(address + "practice/first-swaps/")
     assert page.locator("form.dw-problem").count() >= 6
 

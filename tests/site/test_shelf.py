@@ -138,7 +138,7 @@ def test_the_dough_in_hand_goes_along_by_the_menu_and_a_lesson_keeps_its_example
     open_ready(page, address + "swap/")
     page.get_by_label("Flour", exact=True).fill("740")
     settled(page, "flour=740")
-    page.goto(address + "lessons/divide-by-the-water-content/")
+    page.goto(address + "lessons/what-hydration-means/")
     expect(page.locator("[name=flour]").first).not_to_have_value("740 g")
     open_ready(page, address + "scale/")
     flour = page.get_by_label("Flour", exact=True)

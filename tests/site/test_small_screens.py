@@ -96,7 +96,7 @@ def test_on_a_phone_the_answer_stays_in_sight_while_typing(phone, address, name)
     [
         ("swap/", "liquid-swap"),
         ("scale/", "scale-formula"),
-        ("lessons/divide-by-the-water-content/", "liquid-swap"),
+        ("lessons/divide-by-the-water-content/#try-it", "one-swap"),
     ],
 )
 def test_print_this_sheet_prints_the_part_alone_on_the_whole_width(page, address, name, part):

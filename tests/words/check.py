@@ -47,7 +47,7 @@ def files() -> list[Path]:
         "docs/course/*.js",
         "docs/page/*.js",
         "docs/engine/*.js",
-        "exercises/sets/*.yml",
+        "exercises/sets/**/*.yml",
         "exercises/**/*.py",
         "calc/*.py",
     ):

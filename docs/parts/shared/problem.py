@@ -40,7 +40,7 @@ def form(
         element("h3", f"{title} ", element("small", marks), id=heading),
         *(element("p", paragraph) for paragraph in variant.story.strip().split("\n\n")),
         element("p", what_to_write(variant), class_="dw-note"),
-        *_places(heading, variant, style),
+        *places(heading, variant, style),
         element("button", "Mark my answer", type="submit", class_="dw-button"),
         element("div", *said, class_="dw-feedback", data_feedback=True, aria_live="polite"),
         class_="dw-problem",
@@ -51,7 +51,8 @@ def form(
     )
 
 
-def _places(prefix: str, variant: Variant, style: Style) -> list[Element]:
+def places(prefix: str, variant: Variant, style: Style) -> list[Element]:
+    """The places for a problem's answers."""
     if variant.problem.ranking:
         selects = (_select(prefix, box) for box in variant.boxes)
         return [_on_paper(variant.boxes[0]), element("div", *selects, class_="dw-order")]
@@ -59,9 +60,9 @@ def _places(prefix: str, variant: Variant, style: Style) -> list[Element]:
         return [_radios(prefix, box) for box in variant.boxes]
     cells = variant.problem.quantity.cells
     if variant.is_free:
-        asked = (_step(prefix, variant, step, style, hinted=False) for step in variant.asked)
+        asked = (step_box(prefix, variant, step, style, hinted=False) for step in variant.asked)
         return [_lines(prefix, "Your working, one line a step"), _plan(variant, style), *asked]
-    steps = [_step(prefix, variant, step, style) for step in variant.working.steps.values()]
+    steps = [step_box(prefix, variant, step, style) for step in variant.working.steps.values()]
     if variant.takes_lines:
         return [*steps, _instead(prefix)]
     return [element("div", *steps, class_="dw-cells")] if cells else steps
@@ -171,7 +172,10 @@ def _plan(variant: Variant, style: Style) -> Element:
     )
 
 
-def _step(prefix: str, variant: Variant, step: Step, style: Style, hinted: bool = True) -> Element:
+def step_box(
+    prefix: str, variant: Variant, step: Step, style: Style, hinted: bool = True
+) -> Element:
+    """A step's box, with how it is read and its hints."""
     key = step.key
     box = f"{prefix}-{key.replace(' ', '-')}"
     label = capital(step.label)
@@ -292,7 +296,7 @@ def feedback(
         made.append(element("p", result.says))
     # Where the plan is the student's own, a step that is not shown is not named either.
     told = [one for one in result.steps if not (result.variant.is_free and one in blank)]
-    made.append(element("ul", *map(_step_feedback, told), class_="dw-verdicts"))
+    made.append(element("ul", *map(step_feedback, told), class_="dw-verdicts"))
     if len(told) < len(result.steps):
         made.append(element("p", _not_shown(len(blank)), class_="dw-note"))
     left = result.variant.problem.tries - tries
@@ -325,7 +329,8 @@ def _sentence(one: StepMark) -> str:
     return f"{label} {verdict if label.endswith(':') else verdict.capitalize()}. "
 
 
-def _step_feedback(one: StepMark) -> Element:
+def step_feedback(one: StepMark) -> Element:
+    """What the marking says of one step, with where to read again."""
     links = [
         element(
             "a",

@@ -1,0 +1,73 @@
+// <lesson-steps>: shows one step of a lesson at a time, each at its own address, and goes on where one stopped.
+
+import {recall, remember} from '../parts/shared/store.js';
+
+class LessonSteps extends HTMLElement {
+  connectedCallback() {
+    /** @type {HTMLElement[]} */
+    this.steps = [...this.querySelectorAll('section.dw-step')].map((each) => /** @type {HTMLElement} */ (each));
+    if (!this.steps.length) return;
+    this.shelf = `lesson/${this.getAttribute('lesson')}`;
+    this.#addButton();
+    addEventListener('hashchange', () => this.#follow(true));
+    // What the browser's own search finds in another step.
+    this.addEventListener('beforematch', (event) => this.#show(this.#stepOf(/** @type {Element} */ (event.target))));
+    const kept = this.#stepOf(document.getElementById(String(recall(this.shelf, {at: ''}).at)));
+    this.#show(kept ?? this.steps[0]);
+    this.#follow(false);
+  }
+
+  #addButton() {
+    this.all = document.createElement('button');
+    this.all.type = 'button';
+    this.all.className = 'dw-button dw-quiet';
+    this.all.addEventListener('click', () => this.#show(this.dataset.at ? null : this.steps[0]));
+    this.querySelector('.dw-step-list')?.append(this.all);
+  }
+
+  /**
+   * @param {Element | null} element
+   * @returns {HTMLElement | null} the step that an element is in
+   */
+  #stepOf(element) {
+    return this.steps?.find((each) => each.contains(element)) ?? null;
+  }
+
+  /**
+   * Go to what the address names: a step, a heading in one, or what is folded below.
+   * @param {boolean} focus whether the reader has just asked for it
+   */
+  #follow(focus) {
+    const place = document.getElementById(decodeURIComponent(location.hash.slice(1)));
+    if (!place) return;
+    const step = this.#stepOf(place);
+    if (step && this.dataset.at) this.#show(step);
+    const fold = place.closest('details');
+    if (fold) fold.open = true;
+    if (!focus && step === this.steps?.[0]) return;
+    // Of a step one sees the bar and its heading.
+    const isStep = this.steps?.some((each) => each.querySelector('h2') === place);
+    (isStep && this.dataset.at ? this.querySelector('nav') ?? place : place).scrollIntoView();
+    place.setAttribute('tabindex', '-1');
+    if (focus) place.focus({preventScroll: true});
+  }
+
+  /** @param {HTMLElement | null} shown one step, or all of them */
+  #show(shown) {
+    const at = shown ? this.steps?.indexOf(shown) ?? 0 : -1;
+    this.dataset.at = shown ? String(at + 1) : '';
+    if (!shown) delete this.dataset.at;
+    for (const each of this.steps ?? []) {
+      if (!shown || each === shown) each.removeAttribute('hidden');
+      else each.setAttribute('hidden', 'until-found');
+    }
+    this.querySelectorAll('.dw-step-list a').forEach((link, n) => {
+      if (n === at) link.setAttribute('aria-current', 'step');
+      else link.removeAttribute('aria-current');
+    });
+    if (this.all) this.all.textContent = shown ? 'Show all' : 'One at a time';
+    if (shown) remember(this.shelf ?? '', {at: shown.querySelector('h2')?.id, step: at + 1, of: this.steps?.length});
+  }
+}
+
+customElements.define('lesson-steps', LessonSteps);

@@ -1,0 +1,72 @@
+// <check-question>: a question in a lesson, marked in its place. Answers stay on this device.
+
+import {LivePart} from './shared/live-part.js';
+import {ReadBack, putAnswers, showMarking, showVerdicts} from './shared/problem-form.js';
+import {pairs, recall, remember} from './shared/store.js';
+
+class CheckQuestion extends LivePart {
+  begin() {
+    this.form = /** @type {HTMLFormElement} */ (this.querySelector('form'));
+    this.querySelector(':scope > details')?.remove();
+    const kept = recall(this.#shelf, {answers: {}, marked: {}, tries: 0, verdicts: {}});
+    this.answers = pairs(kept.answers, 'string');
+    this.marked = pairs(kept.marked, 'string');
+    this.tries = Number(kept.tries) || 0;
+    this.verdicts = pairs(kept.verdicts, 'string');
+    this.readBack = new ReadBack(() => this.engine.ask({part: this.localName, fields: this.#fields('read')}));
+    if (this.#typedBefore()) this.#typed();
+    else putAnswers(this.form, this.answers);
+    showVerdicts(this.form, this.verdicts);
+    this.form.addEventListener('input', (event) => this.#typed(/** @type {HTMLInputElement} */ (event.target)));
+    this.form.addEventListener('submit', (event) => this.#submitted(event));
+  }
+
+  get #shelf() {
+    return `check/${['problem', 'draw', 'blank'].map((name) => this.getAttribute(name) ?? '').join('/')}`;
+  }
+
+  /** Whether the reader answered before this script came. */
+  #typedBefore() {
+    return [...new FormData(this.form).values()].some(Boolean);
+  }
+
+  /** @param {HTMLInputElement} [box] */
+  #typed(box) {
+    this.answers = /** @type {Record<string, string>} */ (Object.fromEntries(new FormData(this.form)));
+    if (box) {
+      for (const each of this.form.querySelectorAll(`[name="${CSS.escape(box.name)}"]`)) each.removeAttribute('data-verdict');
+      delete this.verdicts[box.name];
+      this.readBack.typed(box);
+    }
+    this.#keep();
+  }
+
+  #keep() {
+    const {answers, marked, tries, verdicts} = this;
+    remember(this.#shelf, {answers, marked, tries, verdicts});
+  }
+
+  /** @param {string} action */
+  #fields(action) {
+    const named = ['problem', 'draw', 'blank'].map((name) => [name, this.getAttribute(name) ?? '']);
+    return {
+      action, ...Object.fromEntries(named),
+      answers: JSON.stringify(this.answers), marked: JSON.stringify(this.marked), counts: JSON.stringify({tries: this.tries}),
+    };
+  }
+
+  /** @param {Event} event */
+  async #submitted(event) {
+    event.preventDefault();
+    const sent = {...this.answers};
+    const answer = await this.ask(this.#fields('mark'));
+    if (!answer) return;
+    this.marked = sent;
+    this.tries = answer.tries;
+    this.verdicts = answer.verdicts;
+    this.#keep();
+    showMarking(this.form, /** @type {any} */ (answer));
+  }
+}
+
+customElements.define('check-question', CheckQuestion);
