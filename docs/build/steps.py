@@ -22,6 +22,7 @@ from exercises.lessons import LESSONS
 WORDS_A_MINUTE = 150
 QUESTION_MINUTES = 1.5
 TOOL_MINUTES = 4
+SHORT_TOOLS = ("one-swap", "check-question")
 # What is used, not read: its words do not count as reading.
 USED = ("check-question", "form", "svg", "details")
 
@@ -53,6 +54,7 @@ def into_steps(soup: BeautifulSoup, key: str) -> None:
     lesson.append(_list(soup, steps))
     lesson.extend(sections)
     article.append(lesson)
+    _fold_tools(soup, lesson)
     sections[-1].append(_way_to_the_set(soup, key))
     article.extend(_folds(soup, to_look_up))
     _put_last(soup, article)
@@ -147,6 +149,17 @@ def _folds(soup: BeautifulSoup, content: list[PageElement]) -> list[Tag]:
         elif not isinstance(each, NavigableString):
             raise ValueError("a heading (##) must follow the rule (---)")
     return made
+
+
+def _fold_tools(soup: BeautifulSoup, lesson: Tag) -> None:
+    """A tool of many fields opens when a reader wants it: alone it is longer than three screens of a phone."""
+    for tool in lesson.select(".dw-card:has(form)"):
+        if tool.name not in SHORT_TOOLS:
+            fold = soup.new_tag("details", attrs={"class": "dw-tool"})
+            summary = soup.new_tag("summary")
+            summary.string = "Open the tool"
+            tool.wrap(fold)
+            fold.insert(0, summary)
 
 
 def _put_last(soup: BeautifulSoup, article: Tag) -> None:

@@ -34,12 +34,13 @@ NAVIGATION = (
 READ = """() => {
   const text = (element) => element.textContent.replace(/\\s+/g, ' ').trim();
   const article = document.querySelector('.md-content__inner');
-  const questions = [...article.querySelectorAll(':scope > details:not([class])')];
-  const inQuestion = (element) => questions.some((question) => question.contains(element));
+  const questions = [...article.querySelectorAll('.dw-step > details:not([class])')];
+  const inQuestion = (element) => questions.some((question) => question.contains(element)) || element.closest('.dw-look-up, check-question > details');
   const all = (selector) => [...article.querySelectorAll(selector)].filter((one) => !inQuestion(one));
   return {
     title: text(article.querySelector('h1')).replace('¶', ''),
     questions: questions.map((question) => text(question.querySelector('summary'))),
+    asked: all('check-question form > p:not(.dw-eyebrow), check-question legend').map(text),
     lesson: all('p, li, h2, h3, td, th, text').map(text).join(' '),
     answers: questions.flatMap((question) => [...question.querySelectorAll('p, li')].filter((p) => !p.closest('summary')).map(text)),
     examples: all('worked-example').map((one) => [one.querySelector('.dw-steps .dw-numbers'), one.querySelector('.dw-answer')].map(text)),
@@ -77,7 +78,7 @@ def test_a_lesson_is_a_clean_handout(paper, address, name):
     sheets = [sheet.extract_text() for sheet in pdf.pages]
     whole = plain(" ".join(sheets))
     assert plain(held["title"]) in whole
-    for question in held["questions"]:
+    for question in [*held["questions"], *held["asked"]]:
         assert plain(question) in whole, question
     for answer in held["answers"]:
         # A short answer ("Yes."), or a step shown before, may be in the lesson too.
