@@ -155,7 +155,7 @@ def add_lesson(copy):
     """One line, and its own files: those of another lesson with its own title, key and set."""
     add_line(
         copy / "exercises/lessons.py",
-        '    "bakers-percentage": ',
+        '    "safe-handling": ',
         '    "a-test-lesson": "A test lesson",',
     )
     model, title = "preferments", "Preferments and starters"
@@ -230,7 +230,7 @@ def test_the_copy_builds_shows_what_was_added_and_passes_the_projects_own_tests(
         lesson.select_one("zest-finder.dw-part.dw-card .dw-answer").get_text()
         == "Grate 18\u00a0g of zest."
     )
-    assert "1. A test lesson" in page("lessons").get_text()
+    assert "12. A test lesson" in page("lessons").get_text()
     assert page("teachers/term-plan").find("a", string="A test lesson")
     assert '"zest-finder": "../parts/zest-finder.js"' in (site / "page/elements.js").read_text(
         "utf-8"

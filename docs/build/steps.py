@@ -153,7 +153,7 @@ def _folds(soup: BeautifulSoup, content: list[PageElement]) -> list[Tag]:
 
 def _fold_tools(soup: BeautifulSoup, lesson: Tag) -> None:
     """A tool of many fields opens when a reader wants it: alone it is longer than three screens of a phone."""
-    for tool in lesson.select(".dw-card:has(form)"):
+    for tool in lesson.select(".dw-card:has(form), side-by-side"):
         if tool.name not in SHORT_TOOLS:
             fold = soup.new_tag("details", attrs={"class": "dw-tool"})
             summary = soup.new_tag("summary")

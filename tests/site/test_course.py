@@ -82,8 +82,14 @@ def test_a_lesson_has_all_its_parts(site, key):
     assert soup.find(list(set(PARTS) - LOOKED_AT)), "a part to try"
     assert soup.select("figure svg[role=img][aria-label]"), "a picture, told in words"
     assert soup.select(f'a[href$="practice/{key}/"]'), "a way to its set"
-    check = soup.select_one('section.dw-step[aria-labelledby="check-yourself"]')
-    assert len(check.select("check-question, .dw-step > details")) == 5
+    checks = soup.select('section.dw-step[aria-labelledby^="check-yourself"] check-question')
+    assert len(checks) == 5
+    opening = soup.select('section.dw-step[aria-labelledby="before-you-start"] check-question')
+    recalled = [each["problem"] for each in opening if not each["problem"].startswith("checks/")]
+    earlier = list(LESSONS)[: list(LESSONS).index(key)]
+    assert len(opening) - len(recalled) == 1, "a prediction"
+    assert len(recalled) == (3 if earlier else 0), "questions from earlier lessons"
+    assert {name.split("/")[0] for name in recalled} <= set(earlier)
 
 
 @pytest.mark.parametrize("key", LESSONS)
