@@ -78,6 +78,7 @@ def test_a_lesson_is_a_clean_handout(paper, address, name):
     sheets = [sheet.extract_text() for sheet in pdf.pages]
     whole = plain(" ".join(sheets))
     assert plain(held["title"]) in whole
+    assert len(pdf.pages) <= 4
     for question in [*held["questions"], *held["asked"]]:
         assert plain(question) in whole, question
     for answer in held["answers"]:
