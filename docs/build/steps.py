@@ -141,6 +141,8 @@ def _folds(soup: BeautifulSoup, content: list[PageElement]) -> list[Tag]:
         if isinstance(each, Tag) and each.name == "h2":
             fold = soup.new_tag("details", attrs={"class": "dw-look-up"})
             summary = soup.new_tag("summary")
+            if link := each.find("a", class_="headerlink"):
+                link.decompose()  # a press on it would fold, too
             summary.append(each)
             fold.append(summary)
             made.append(fold)

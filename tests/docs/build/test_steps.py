@@ -11,7 +11,7 @@ PAGE = """<article class="md-content__inner md-typeset"><h1 id="t">Title</h1><p>
 <p class="dw-also">Other words</p>
 <h2 id="one">One<a class="headerlink">¶</a></h2><p>First idea.</p><details class="dw-python">a</details>
 <h2 id="two">Two</h2><p>Second idea.</p><details class="dw-python">b</details>
-<hr><h2 id="what-goes-wrong">What goes wrong</h2><h3 id="slip">A slip</h3><p>Told.</p>
+<hr><h2 id="what-goes-wrong">What goes wrong<a class="headerlink">¶</a></h2><h3 id="slip">A slip</h3><p>Told.</p>
 <h2 id="sources">Sources</h2><p>Ours.</p></article>"""
 
 
@@ -38,6 +38,7 @@ def test_what_follows_the_rule_is_folded_and_keeps_its_anchors():
     folds = soup.select("details.dw-look-up")
     assert [each.summary.h2["id"] for each in folds] == ["what-goes-wrong", "sources"]
     assert folds[0].find(id="slip")
+    assert not folds[0].summary.find("a")
     assert not soup.find("hr")
 
 
