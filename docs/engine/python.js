@@ -194,8 +194,11 @@ async function fetched(name) {
   return (await answered(name)).arrayBuffer();
 }
 
+const GZIP = 0x1f;
+
 /**
- * A file that the build compressed, because not every host does.
+ * A file that the build compressed, because not every host does. A host that says so of it (`Content-Encoding`) has
+ * the browser unpack it before it comes here.
  * @param {string} name
  * @param {Asked} asked
  * @returns {Promise<ReadableStream<Uint8Array>>}
@@ -203,7 +206,11 @@ async function fetched(name) {
 async function unpacked(name, asked) {
   const {body} = await answered(name, asked.get(name));
   if (!body) throw new Error(`${name} is empty.`);
-  return body.pipeThrough(new DecompressionStream('gzip'));
+  const [start, whole] = body.tee();
+  const reader = start.getReader();
+  const {value} = await reader.read();
+  void reader.cancel();
+  return value?.[0] === GZIP ? whole.pipeThrough(new DecompressionStream('gzip')) : whole;
 }
 
 /**

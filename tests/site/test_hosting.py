@@ -66,12 +66,27 @@ def finds(page):
     return page.locator(".md-search-result__item a").first.get_attribute("href")
 
 
-@pytest.mark.parametrize("deep", ["some/path"])
-def test_the_site_works_in_a_sub_folder_of_a_plain_host(site, newcomer, tmp_path, deep):
-    (tmp_path / "some").mkdir()
+class Plain(SimpleHTTPRequestHandler):
+    """A host that knows files and nothing else."""
+
+    def log_message(self, *arguments):
+        pass
+
+
+class SaysGzip(Plain):
+    """A host that has the browser unpack what ends in gzip, as some do."""
+
+    def end_headers(self):
+        if self.path.endswith(".gzip"):
+            self.send_header("Content-Encoding", "gzip")
+        super().end_headers()
+
+
+@pytest.mark.parametrize(("deep", "kind"), [("some/path", Plain), ("some", SaysGzip)])
+def test_the_site_works_in_a_sub_folder_of_a_plain_host(site, newcomer, tmp_path, deep, kind):
+    (tmp_path / deep).parent.mkdir(exist_ok=True)
     (tmp_path / deep).symlink_to(site)
-    host = partial(SimpleHTTPRequestHandler, directory=str(tmp_path))
-    host.func.log_message = lambda *arguments: None
+    host = partial(kind, directory=str(tmp_path))
     with running(ThreadingHTTPServer((HERE_ONLY, 0), host)) as server:
         start = f"http://{HERE_ONLY}:{server.server_port}/{deep}/"
         page, asked = newcomer.new_page(), []
