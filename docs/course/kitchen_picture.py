@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from xml.etree.ElementTree import Element
 
-from docs.course.pictures.scenes import SCENES, SIZE, hands_in_dough
+from docs.course.pictures.scenes import SCENES, SIZE, hands_in_dough, water_into_dough
 from exercises.publish.html import element
 from exercises.setfile import nearest
 
@@ -23,8 +23,11 @@ def build(attributes: Mapping[str, str]) -> list[Element]:
 
 
 def picture(name: str, place: str) -> Element:
-    """A small picture, for a `place`: ``head`` of a page or ``small`` in a list."""
-    return framed(SCENES[name](), SIZE, 110, place)
+    """A small picture, for a `place`: ``head`` of a page or ``small`` in a list.
+
+    A new lesson has water going into a dough until somebody draws its own.
+    """
+    return framed(SCENES.get(name, water_into_dough)(), SIZE, 110, place)
 
 
 def framed(marks: list[Element], width: float, height: float, place: str) -> Element:
