@@ -175,8 +175,6 @@ export class FormPart extends LivePart {
     if (!this.rest.waits) this.#holdRoom(true);
     this.rest.soon();
     this.arrange();
-    // A single change is in the address at once.
-    if (!this.addressRest.waits) this.#writeAddress();
     this.addressRest.soon();
     this.history.note(this.#boxes());
     this.#showUndo();
@@ -252,6 +250,8 @@ export class FormPart extends LivePart {
 
   /** @param {Record<string, any> | null} answer */
   #showAnswer(answer) {
+    // Who sees an answer may take its link at once.
+    if (this.addressRest.waits) this.addressRest.now();
     this.output.removeAttribute('aria-busy');
     this.output.classList.toggle('dw-stale', !answer);
     if (answer) {
@@ -338,7 +338,12 @@ export class FormPart extends LivePart {
       if (value === (this.original[name] ?? '') || value.length > LONGEST_IN_ADDRESS) address.searchParams.delete(this.#prefix + name);
       else address.searchParams.set(this.#prefix + name, value);
     }
-    history.replaceState(history.state, '', address);
+    try {
+      history.replaceState(history.state, '', address);
+    } catch {
+      // Too often, says the browser: a little later it takes it.
+      this.addressRest.soon();
+    }
   }
 
   #addButtons() {
