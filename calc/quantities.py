@@ -447,7 +447,7 @@ def converted_formula(
                 f"weight of {key}",
                 Name("flour") * percentage,
                 "mass",
-                to=_FINE.get(key),
+                to=_FINE["yeast"] if key == "yeast" else None,
                 why="A baker's percentage counts on the flour, so multiply the flour by it.",
             )
         )

@@ -640,7 +640,8 @@ class _Reader:
         told, givens = parts["story"].text, parts["givens"].value
         if quantity is None or not told or not isinstance(givens, dict):
             return
-        tellable = _shown(problem) if problem else may_tell(quantity)
+        is_whole = problem and all(problem.givens.values())
+        tellable = _shown(problem) if is_whole else may_tell(quantity)
         for name in PLACEHOLDER.findall(told):
             if name not in tellable:
                 hint = nearest(name, tellable)

@@ -78,17 +78,17 @@ def _blanks(variant: Variant, blank: str) -> tuple[Step | Box, ...]:
 
 
 def _form(asked: Asked, label: str) -> Element:
-    heading = f"{asked.prefix}-label"
     return element(
         "form",
-        element("p", label, id=heading, class_="dw-eyebrow"),
+        element("p", label, class_="dw-eyebrow"),
         *(element("p", text) for text in asked.variant.story.strip().split("\n\n")),
         *_places(asked, PLAIN),
         element("button", "Check", type="submit", class_="dw-button"),
         element("div", class_="dw-feedback", data_feedback=True, aria_live="polite"),
         class_="dw-problem dw-check",
         data_problem=asked.variant.problem.id,
-        aria_labelledby=heading,
+        # Three questions of a step may come “from lesson 1”: each has its own name.
+        aria_label=f"{label}: {asked.variant.problem.title}",
         novalidate=True,
     )
 

@@ -71,10 +71,10 @@ def test_equal_items_of_an_order_may_stand_either_way():
 def test_a_table_is_followed_through_cell_by_cell():
     variant = drawn("table")
     cells = {step.key: variant.working.weighed(step.key) for step in variant.working.steps.values()}
-    assert mark(variant, cells).marks == 5
-    slip = cells | {"liquid": "325 g", "dough": "885 g"}
+    assert mark(variant, cells).marks == 7
+    slip = cells | {"liquid": "325 g", "dough": "915 g"}
     result = mark(variant, slip)
-    assert result.marks == 4
+    assert result.marks == 6
     assert {s.step.key: s.verdict for s in result.steps}["dough"] is Verdict.FOLLOWS
     # Every cell is asked for: a right last cell does not fill the others.
     assert mark(variant, {"dough": cells["dough"]}).marks == 1
@@ -83,7 +83,7 @@ def test_a_table_is_followed_through_cell_by_cell():
 def test_hints_cost_what_the_set_says():
     variant = drawn("table")
     cells = {step.key: variant.working.weighed(step.key) for step in variant.working.steps.values()}
-    for opened, marks in ((0, 5), (1, 5), (2, 5), (3, 4.5), (4, 4)):
+    for opened, marks in ((0, 7), (1, 7), (2, 7), (3, 6.5), (4, 6)):
         assert mark(variant, cells, hints={"liquid": opened}).marks == marks
 
 

@@ -30,7 +30,7 @@ try {
   await page.waitForSelector('liquid-swap:defined');
   await type('liquid-swap input[name=flour]', '1,25 kg');
   await shows('liquid-swap .dw-sheet', '1250');
-  seen.said = await page.$eval('liquid-swap > [role=status]', (line) => line.textContent);
+  seen.said = await page.$eval('liquid-swap > .dw-status', (line) => line.textContent);
   seen.start = await page.evaluate(() => document.documentElement.dataset.engineStart);
 
   await page.goto(`${address}practice/first-swaps/`, LONG);

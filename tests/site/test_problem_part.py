@@ -253,7 +253,7 @@ def test_choices_orders_and_tables_in_the_page(page, address):
     table.get_by_text("More: the relation").first.click()
     table.get_by_text("More: the numbers put in").first.click()
     table.get_by_role("button", name="Mark my answer").click()
-    expect(table.locator(".dw-feedback")).to_contain_text("4.5 of 5 marks (hints took 0.5)")
+    expect(table.locator(".dw-feedback")).to_contain_text("6.5 of 7 marks (hints took 0.5)")
 
     page.reload()
     expect(why.get_by_label("more than 325 g")).to_be_checked()

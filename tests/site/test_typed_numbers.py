@@ -42,6 +42,10 @@ STARTS = {
         "ask": "baker's percentage", "flour": "500 g", "weight": "9 g", "ingredient": "salt",
         "other-ingredients": "325 g",
     },
+    "forgot-the-flour": {
+        "ask": "flour and liquid in a preferment", "preferment-weight": "480 g", "preferment-hydration": "125 %",
+        "liquid": "water",
+    },
     "one-flour-only": {
         "ask": "weights from percentages", "flour": "1000 g", "flour-kind": "bread-flour", "second-share": "10 %",
         "second-kind": "rye-flour", "hydration": "65 %", "salt": "2 %", "yeast": "1 %",
