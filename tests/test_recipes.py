@@ -167,6 +167,8 @@ def add_lesson(copy):
         text = text.replace(f"set={model}", "set=a-test-lesson")
         if folder == "lessons":
             text += '\n### Zest {#zest-halved}\n\n<zest-finder oranges="600 g"></zest-finder>\n'
+        if folder == "teachers/lessons":
+            text += "".join(f"\n- Zest {n}: what a student shows by it" for n in range(9))
         (pages / "a-test-lesson.md").write_text(text, "utf-8")
     problems = (PROBLEM.format(n=n, level=1 + n % 3) for n in range(9))
     (copy / "exercises/sets/a-test-lesson.yml").write_text(SET + "\n".join(problems), "utf-8")

@@ -18,6 +18,7 @@ from calc.words import counted
 from exercises import problems
 from exercises.lessons import LESSONS
 
+ELEMENT = "lesson-steps"
 # A careful reader of a second language, with sums in the text (from memory, no source).
 WORDS_A_MINUTE = 150
 QUESTION_MINUTES = 1.5
@@ -50,7 +51,7 @@ def into_steps(soup: BeautifulSoup, key: str) -> None:
         _section(soup, number, steps, [*(opening if number == 1 else []), heading, *_body(heading)])
         for number, heading in enumerate(steps, 1)
     ]
-    lesson = soup.new_tag("lesson-steps", lesson=key)
+    lesson = soup.new_tag(ELEMENT, lesson=key)
     lesson.append(_list(soup, steps))
     lesson.extend(sections)
     article.append(lesson)
@@ -166,7 +167,7 @@ def _fold_tools(soup: BeautifulSoup, lesson: Tag) -> None:
 
 def _put_last(soup: BeautifulSoup, article: Tag) -> None:
     """One example in Python, the first, and the words for the search, after all else."""
-    first, *others = article.select("lesson-steps details.dw-python") or [None]
+    first, *others = article.select(f"{ELEMENT} details.dw-python") or [None]
     for other in others:
         other.decompose()
     for last in (first, *article.select("p.dw-also")):
