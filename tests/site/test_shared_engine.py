@@ -87,8 +87,7 @@ def test_a_page_of_another_version_meets_no_older_python(visit, site, address):
     built = (site / "engine" / "built.js").read_text("utf-8")
     other = re.sub(r"(?<=VERSION = ')\w", "~", built)
     visit.route("**/engine/built.js", lambda route: route.fulfill(body=other, headers=kind))
-    swap(page, address, 778)
     # Here no shared worker is of that version, so the page has one of its own.
-    own = [each for each in page.workers if re.search("engine/worker.js$", each.url)]
-    assert own
+    with page.expect_worker(lambda each: each.url.endswith("engine/worker.js")):
+        swap(page, address, 778)
     visit.unroute("**/engine/built.js")
