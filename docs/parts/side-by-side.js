@@ -28,7 +28,9 @@ class SideBySide extends FormulaForm {
   shown = {};
 
   begin() {
+    const early = this.#typedEarly();
     super.begin();
+    if (Object.keys(early).length) this.#keep({...this.results, ...early});
     this.addEventListener('input', (event) => this.#typed(event));
     this.addEventListener('change', (event) => this.#chosen(event));
     this.addEventListener('click', (event) => this.#pressed(event));
@@ -118,6 +120,11 @@ class SideBySide extends FormulaForm {
     return this.querySelectorAll('.dw-loaves input');
   }
 
+  /** @returns {Cells} what was typed into the built page's boxes before this script came */
+  #typedEarly() {
+    return Object.fromEntries([...this.#cells].filter((box) => box.value).map((box) => [box.name, box.value]));
+  }
+
   #putCells() {
     for (const box of this.#cells) box.value = this.results[box.name] ?? '';
     this.#showBad();
@@ -184,11 +191,11 @@ class SideBySide extends FormulaForm {
     fill(/** @type {HTMLElement} */ (this.querySelector(place)), html);
   }
 
-  /** On a phone only the first loaf is open. */
+  /** On a phone only the first loaf is open, and the one that the reader is at. */
   #fold() {
     if (!matchMedia('(max-width: 40em)').matches) return;
     const loaves = /** @type {NodeListOf<HTMLDetailsElement>} */ (this.querySelectorAll('.dw-loaves details'));
-    for (const loaf of [...loaves].slice(1)) loaf.open = false;
+    for (const loaf of [...loaves].slice(1)) loaf.open = loaf.contains(document.activeElement);
   }
 
   rested() {
@@ -255,7 +262,6 @@ class SideBySide extends FormulaForm {
     if (!answer) return;
     download(answer.file, answer.filename, action === 'json' ? undefined : 'text/csv');
     this.#tellFiles(answer.says);
-
   }
 
   /** @param {HTMLInputElement} box */

@@ -416,3 +416,30 @@ def test_each_sheet_bears_the_name_of_the_bake():
         assert "Bake: group blue" in each.get_text()
     waiting = BeautifulSoup(shown["outcomes"], "html.parser").find("p")
     assert "dw-screen-only" in waiting["class"]
+
+
+def test_a_new_name_leaves_the_reader_in_the_box_of_a_loaf(bake):
+    codes = bake.locator(LOAVES).first.locator("summary")
+    before = codes.inner_text()
+    plan(bake, "Name of this bake").evaluate(
+        """(name, box) => {
+            name.value = 'class 4, week 2';
+            name.dispatchEvent(new Event('input', {bubbles: true}));
+            document.querySelector(`[name="${box}"]`).focus();
+        }""",
+        "kefir.1.height",
+    )
+    # The codes hang on the name: all boxes are new.
+    expect(codes).not_to_have_text(before)
+    bake.keyboard.type("97")
+    expect(box(bake, "kefir", 1, "height")).to_have_value("97")
+
+
+def test_a_height_typed_before_the_script_came_is_kept(newcomer, address):
+    page, held = newcomer.new_page(), []
+    page.route("**/side-by-side.js", lambda route: held.append(route))
+    page.goto(address + "side-by-side/")
+    box(page, "kefir", 1, "height").fill("97")
+    held.pop().continue_()
+    expect(page.locator("[data-outcomes]")).to_contain_text("97 mm")
+    expect(box(page, "kefir", 1, "height")).to_have_value("97")

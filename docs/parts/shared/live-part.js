@@ -152,15 +152,32 @@ function offer(box, text) {
  */
 export function fill(place, html) {
   const folds = new Map([...place.querySelectorAll('details')].map((each) => [titleOf(each), each.open]));
-  const held = place.contains(document.activeElement) ? titleOf(document.activeElement?.closest('details')) : '';
+  const goBack = hold(place);
   place.innerHTML = html;
   // What the reader unfolded stays so, and who was there stays there.
   for (const each of place.querySelectorAll('details')) each.open = folds.get(titleOf(each)) ?? each.open;
-  [...place.querySelectorAll('details')].find((each) => held && titleOf(each) === held)?.querySelector('summary')?.focus();
+  goBack();
   wake(place);
   for (const link of place.querySelectorAll('a[data-site]')) {
     link.setAttribute('href', new URL(link.getAttribute('data-site') ?? '', SITE).href);
   }
+}
+
+/**
+ * @param {HTMLElement} place
+ * @returns {() => void} takes who was in a box, or at a fold, back to it when the place is filled anew
+ */
+function hold(place) {
+  const at = document.activeElement;
+  if (!at || !place.contains(at)) return () => {};
+  const name = at.getAttribute('name');
+  const title = titleOf(at.closest('details'));
+  return () => {
+    const box = name && place.querySelector(`[name="${CSS.escape(name)}"]`);
+    const fold = box ? box.closest('details') : [...place.querySelectorAll('details')].find((each) => title && titleOf(each) === title);
+    if (box && fold) fold.open = true;
+    /** @type {HTMLElement | null | undefined} */ (box || fold?.querySelector('summary'))?.focus();
+  };
 }
 
 /** @param {Element | null | undefined} details */
