@@ -23,6 +23,10 @@ KINDS = {
 }
 # The parts a reader may state, in grams in 100 g, in the order of a pack.
 STATED_PARTS = ("fat", "carbohydrate", "sugars", "protein", "salt", "alcohol")
+# What 1 ml weighs, in grams, and from the lightest to the heaviest.
+DENSITIES = ("density", "density_low", "density_high")
+# From whipped and puffed to the heaviest syrup.
+LIGHTEST, HEAVIEST = 0.05, 2.0
 LONGEST_NAME = 60
 # 100 g cannot hold more than 100 g, but a pack rounds each part.
 _MOST_IN_100_G = 101.0
@@ -51,7 +55,7 @@ def from_record(record: object) -> Ingredient:
     """A reader's own ingredient from what they wrote or imported; nothing in it is trusted.
 
     A record is a dict: ``name``, ``kind`` (a key of `KINDS`), ``water`` in grams in 100 g; and, where
-    known, ``water_low``, ``water_high``, the `STATED_PARTS`, ``ph_low``, ``ph_high``, ``allergens`` (a
+    known, ``water_low``, ``water_high``, the `STATED_PARTS`, the `DENSITIES` in g/ml, ``ph_low``, ``ph_high``, ``allergens`` (a
     list of `calc.allergens` words), ``no_allergens`` (true where its pack names none) and
     ``perishable``. Other entries are not read. Without a word on allergens they are not known.
 
@@ -68,6 +72,7 @@ def from_record(record: object) -> Ingredient:
         raise RecordError("water", "Give its water: what is in 100 g, above 0 g for a liquid.")
     parts = {part: _grams(record, part) for part in STATED_PARTS}
     _refuse_impossible(water, parts)
+    density, bulk = _density(record)
     perishable = record.get("perishable", False)
     if not isinstance(perishable, bool):
         raise RecordError("perishable", "Perishable must be true or false.")
@@ -78,12 +83,16 @@ def from_record(record: object) -> Ingredient:
         water=water / 100,
         water_range=_water_range(record, water),
         **{part: None if grams is None else grams / 100 for part, grams in parts.items()},
+        density=density,
+        bulk=bulk,
         ph=_ph(record),
         allergens=_allergens(record),
         allergens_known=bool(_allergens(record)) or record.get("no_allergens") is True,
         perishable=perishable,
         source=OWN_SOURCE,
         water_range_source=OWN_SOURCE,
+        density_source=OWN_SOURCE if density else "",
+        bulk_source=OWN_SOURCE if bulk else "",
     )
 
 
@@ -102,6 +111,9 @@ def to_record(ingredient: Ingredient) -> dict[str, object]:
         "water_low": grams(around.low) if around.width else None,
         "water_high": grams(around.high) if around.width else None,
         **{part: grams(getattr(ingredient, part)) for part in STATED_PARTS},
+        "density": ingredient.density,
+        "density_low": ingredient.bulk.low if ingredient.bulk else None,
+        "density_high": ingredient.bulk.high if ingredient.bulk else None,
         "ph_low": ingredient.ph.low if ingredient.ph else None,
         "ph_high": ingredient.ph.high if ingredient.ph else None,
         "allergens": list(ingredient.allergens),
@@ -174,6 +186,25 @@ def _refuse_impossible(water: float, parts: Mapping[str, float | None]) -> None:
             "water",
             f"Water and the other parts come to {whole:.4g} g in 100 g. Check them: one is too high.",
         )
+
+
+def _density(record: Mapping) -> tuple[float | None, Interval | None]:
+    """Grams in 1 ml as it is reckoned, and from the lightest to the heaviest where they are stated."""
+    value, low, high = (_number(record, field, HEAVIEST, " g/ml") for field in DENSITIES)
+    ends = [each for each in (low, high) if each is not None]
+    stated = [*ends] if value is None else [value, *ends]
+    if not stated:
+        return None, None
+    if min(stated) < LIGHTEST:
+        raise RecordError("density", f"1 ml weighs at least {LIGHTEST:g} g. Check the density.")
+    value = sum(stated) / len(stated) if value is None else value
+    low, high = value if low is None else low, value if high is None else high
+    if not low <= value <= high:
+        raise RecordError(
+            "density_low",
+            "What 1 ml weighs must lie between the lightest and the heaviest you give.",
+        )
+    return value, Interval(low, high) if ends else None
 
 
 def _ph(record: Mapping) -> Interval | None:

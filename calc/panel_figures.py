@@ -347,7 +347,7 @@ _ML_OF = {
 }
 
 
-def read_density(text: str) -> Figure:
+def read_density(text: str, lightest: float = 0.5) -> Figure:
     """A density such as ``1.03 g/ml``, ``1030 g/l``, ``103 g per 100 ml``, in g/ml."""
     shown = text.strip()
     match = _DENSITY.match(shown) if len(shown) <= LONGEST_TEXT else None
@@ -358,8 +358,10 @@ def read_density(text: str) -> Figure:
     millilitres = 100.0 if volume.startswith("100") else _ML_OF.get(volume, 1.0)
     factor = (1000.0 if (match["unit"] or "").lower() == "kg" else 1.0) / millilitres
     value = reading.value * factor
-    if not 0.5 <= value <= 2:
-        raise ReadingError("A food weighs between 0.5 and 2 g in each ml. Check the density.")
+    if not lightest <= value <= 2:
+        raise ReadingError(
+            f"A food weighs between {lightest:g} and 2 g in each ml. Check the density."
+        )
     return Figure(shown, value, Interval.around(value, reading.half_unit * factor))
 
 

@@ -13,7 +13,17 @@ from xml.etree.ElementTree import Element
 from calc import units
 from calc.allergens import ALLERGENS
 from calc.composition import Ingredient
-from calc.own_ingredient import KINDS, STATED_PARTS, RecordError, from_record, kind_of, to_record
+from calc.own_ingredient import (
+    DENSITIES,
+    KINDS,
+    LIGHTEST,
+    STATED_PARTS,
+    RecordError,
+    from_record,
+    kind_of,
+    to_record,
+)
+from calc.panel_figures import read_density
 from calc.units import ReadingError
 from calc.words import counted
 from docs.parts.shared.cards import as_cards
@@ -195,6 +205,8 @@ def from_form(values: Mapping[str, str]) -> Ingredient:
     record: dict[str, object] = {"name": values.get("name", ""), "kind": values.get("kind", "")}
     for field in ("water", "water_low", "water_high", *STATED_PARTS):
         record[field] = _read(values, field, _grams, messages)
+    for field in DENSITIES:
+        record[field] = _read(values, field, _density, messages)
     for field in ("ph_low", "ph_high"):
         record[field] = _read(values, field, _plain, messages)
     record["allergens"] = [word for word in ALLERGENS if f"allergen-{word}" in values]
@@ -231,6 +243,10 @@ def _grams(text: str) -> float:
     if units.is_percentage(text):
         return units.read(text, "share").value * 100
     return units.read(text, "mass", "g").value
+
+
+def _density(text: str) -> float:
+    return read_density(text, LIGHTEST).value
 
 
 def _plain(text: str) -> float:
@@ -273,6 +289,13 @@ def form(prefix: str) -> Element:
             element(
                 "div",
                 *(number(part, PART_NAMES[part], "blank: not known") for part in STATED_PARTS),
+                class_="dw-row",
+            ),
+            element(
+                "div",
+                number("density", "Weight of 1 ml", "such as 1.03 g, to read cups and ml"),
+                number("density_low", "Lightest", "may be blank"),
+                number("density_high", "Heaviest", "may be blank"),
                 class_="dw-row",
             ),
             element(
@@ -340,7 +363,7 @@ def list_view(ingredients) -> list[Element]:
 
 
 def _grid(caption: str, rows: list[list], more: Iterable[str] = ()) -> Element:
-    heads = ["Your ingredient", "Water", "Fat", "Sugars", "pH", "Allergens", *more]
+    heads = ["Your ingredient", "Water", "Fat", "Sugars", "1 ml weighs", "pH", "Allergens", *more]
     return table(caption, heads, rows)
 
 
@@ -350,6 +373,7 @@ def _cells(each: Ingredient) -> list:
         _water(each),
         _amount(each.fat),
         _amount(each.sugars),
+        _weight_of_1_ml(each),
         _ph(each),
         _allergens(each),
     ]
@@ -370,6 +394,14 @@ def _water(ingredient: Ingredient) -> str:
     low, high = ingredient.water_range.low, ingredient.water_range.high
     around = f" ({_amount(low)} to {_amount(high)})" if high > low else ""
     return _amount(ingredient.water) + around
+
+
+def _weight_of_1_ml(ingredient: Ingredient) -> str:
+    if ingredient.density is None:
+        return "not known"
+    around = ingredient.bulk
+    ends = f" ({around.low:.3g} to {around.high:.3g} g)" if around and around.width else ""
+    return f"{ingredient.density:.3g} g{ends}"
 
 
 def _allergens(ingredient: Ingredient) -> str:

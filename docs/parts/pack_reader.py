@@ -12,7 +12,7 @@ from calc import pack_kinds, units
 from calc.composition import OWN_LIQUID, SALT_PER_SODIUM, Ingredient
 from calc.interval import Interval
 from calc.label import BASES, Basis, Panel, PanelError, WaterContent, read_panel, water_content
-from calc.own_ingredient import STATED_PARTS
+from calc.own_ingredient import DENSITIES, STATED_PARTS
 from calc.panel_doubts import Doubt, doubts
 from calc.panel_energy import Energy, read_energy, suspects
 from calc.panel_figures import is_not_said
@@ -338,6 +338,13 @@ def _keep_link(made: Result) -> Element:
         name: units.write_exact(round(value, 2), "mass", made.style)
         for name, value in grams.items()
     }
+    density = made.panel.density
+    if density:
+        ends = (density.value, density.range.low, density.range.high)
+        query |= {
+            name: f"{value:.3f}".replace(".", made.style.decimal)
+            for name, value in zip(DENSITIES, ends, strict=True)
+        }
     link = element("a", "Keep it as my ingredient", data_site=f"ingredients/?{urlencode(query)}")
     return element(
         "p", link, ", with its fat, sugars and salt, for every tool of this site.", class_="dw-note"

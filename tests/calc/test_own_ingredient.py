@@ -7,10 +7,11 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from calc import composition
+from calc import composition, household
 from calc.allergens import ALLERGENS
 from calc.composition import UnknownIngredient
 from calc.own_ingredient import KINDS, LONGEST_NAME, RecordError, from_record, kind_of, to_record
+from calc.units import ReadingError
 from tests.hostile import any_text, json_values
 
 GOOD = {"name": "My thick yogurt", "kind": "liquid", "water": 81.5}
@@ -18,6 +19,7 @@ GOOD = {"name": "My thick yogurt", "kind": "liquid", "water": 81.5}
 FIELDS = (
     "name", "kind", "water", "water_low", "water_high", "fat", "protein", "carbohydrate", "sugars",
     "salt", "alcohol", "ph_low", "ph_high", "allergens", "perishable", "key",
+    "density", "density_low", "density_high",
 )  # fmt: skip
 
 
@@ -114,6 +116,10 @@ def test_a_record_there_and_back_is_the_same(record):
         ({"fat": 30}, "water", "one is too high"),
         ({"carbohydrate": 5, "sugars": 6}, "sugars", "a part of the carbohydrate"),
         ({"sugars": 25}, "water", "one is too high"),
+        ({"density": 3}, "density", "from 0 to 2 g/ml"),
+        ({"density": 0}, "density", "at least 0.05 g"),
+        ({"density": 1, "density_low": 1.1}, "density_low", "between the lightest"),
+        ({"density_low": 1.2, "density_high": 1.1}, "density_low", "between the lightest"),
         ({"ph_low": 15}, "ph_low", "pH low must be a number from 0 to 14"),
         ({"ph_low": 6, "ph_high": 4}, "ph_low", "not be above"),
         ({"allergens": ["arsenic"]}, "allergens", "must be words of"),
@@ -156,6 +162,34 @@ def test_a_record_states_a_range_only_where_there_is_one():
     """Else a changed water would no longer lie in the old one's range."""
     assert "water_low" not in to_record(from_record(GOOD))
     assert to_record(from_record({**GOOD, "water_low": 80}))["water_low"] == 80
+
+
+DENSE = (
+    # what is stated, and what 1 ml then weighs: as reckoned, lightest, heaviest
+    ({"density": 1.04}, 1.04, 1.03, 1.05),
+    ({"density": 0.55, "density_low": 0.5, "density_high": 0.62}, 0.55, 0.5, 0.62),
+    ({"density": 0.55, "density_high": 0.62}, 0.55, 0.55, 0.62),
+    ({"density_low": 0.5, "density_high": 0.6}, 0.55, 0.5, 0.6),
+)
+
+
+@pytest.mark.parametrize(("stated", "grams", "lightest", "heaviest"), DENSE)
+def test_a_cup_of_it_is_read_through_its_density(stated, grams, lightest, heaviest):
+    """100 ml and cups, as a friend who opens its link also reads them."""
+    made = from_record(to_record(from_record({**GOOD, "name": "My kefir", **stated})))
+    with composition.known([made]):
+        found = household.read("100 ml", made)
+        assert found.grams == pytest.approx(100 * grams)
+        assert found.bounds.low == pytest.approx(100 * lightest)
+        assert found.bounds.high == pytest.approx(100 * heaviest)
+        assert household.read("1 US cup of my kefir", made).grams == pytest.approx(
+            236.588 * grams, abs=0.05
+        )
+
+
+def test_without_a_density_a_cup_of_it_is_not_guessed():
+    with pytest.raises(ReadingError, match="Weigh it"):
+        household.read("100 ml", from_record(GOOD))
 
 
 @given(st.fixed_dictionaries({"name": any_text, "water": json_values}, optional={"kind": json_values, "fat": json_values, "allergens": json_values, "ph_low": json_values, "perishable": json_values}))  # fmt: skip
