@@ -30,7 +30,7 @@ class Handler(serve.Handler):
         return str(REMOVER) if is_worker and not self.offline else file
 
     def end_headers(self) -> None:
-        is_script = self.path.partition("?")[0].endswith((".js", ".mjs"))
+        is_script = self.path.partition("?")[0].endswith(".js")
         headers = HEADERS | (SCRIPT_HEADERS if is_script else PAGE_HEADERS)
         for name, value in headers.items():
             self.send_header(name, value)

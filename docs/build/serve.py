@@ -52,7 +52,6 @@ class Handler(SimpleHTTPRequestHandler):
         ".txt": "text/plain; charset=utf-8",
         ".css": "text/css",
         ".js": "text/javascript",
-        ".mjs": "text/javascript",
         ".json": "application/json",
         ".svg": "image/svg+xml",
         ".wasm": "application/wasm",

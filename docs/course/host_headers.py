@@ -14,7 +14,7 @@ def build(attributes: Mapping[str, str]) -> list[Element]:
     files = {
         "every file": HEADERS,
         "pages (.html)": PAGE_HEADERS,
-        "scripts (.js, .mjs)": SCRIPT_HEADERS,
+        "scripts (.js)": SCRIPT_HEADERS,
     }
     lines = [
         element("li", f"{which}: ", element("code", f"{name}: {value}"))

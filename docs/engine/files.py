@@ -29,6 +29,7 @@ ENGINE = ROOT / "docs" / "engine"
 CACHE = ROOT / ".cache" / "engine"
 MOST_KEPT = 4
 
+# In the site they end in “.js”: some hosts send an “.mjs” as a type that no browser runs, or not at all.
 GLUE = ("pyodide.mjs", "pyodide.asm.mjs")
 WASM = "pyodide.asm.wasm"
 LIBRARY = "python_stdlib.zip"
@@ -58,7 +59,7 @@ def copy_engine(target: Path) -> None:
     folder = target / "pyodide"
     folder.mkdir(exist_ok=True)
     for name in GLUE:
-        (folder / name).write_text(sooner(pyodide / name), "utf-8")
+        (folder / name).with_suffix(".js").write_text(sooner(pyodide / name), "utf-8")
     made = made_files(pyodide)
     for name in (WASM + PACKED, LIBRARY):
         shutil.copyfile(made / name, folder / name)

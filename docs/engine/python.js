@@ -39,7 +39,7 @@ export async function compile(asked) {
  * @returns {Promise<Python>}
  */
 export async function startPython(compiled, plain, asked) {
-  const glue = Promise.all([import('./pyodide/pyodide.mjs'), import('./pyodide/pyodide.asm.mjs')]);
+  const glue = Promise.all([import('./pyodide/pyodide.js'), import('./pyodide/pyodide.asm.js')]);
   // The await reports the rejection; this only silences the warning of one that nobody handled.
   glue.catch(() => {});
   if (!plain) {

