@@ -161,9 +161,17 @@ class Build:
 
 
 def build(
-    dough: Formula, old: str, liquid: Ingredient, weight: float, hydration: float, salt: float = 0.0
+    dough: Formula,
+    old: str,
+    liquid: Ingredient,
+    weight: float,
+    hydration: float,
+    salt: float = 0.0,
+    flour: Ingredient | None = None,
 ) -> Build:
-    """Take a preferment of flour, water and `salt` (a share of its flour) out of a whole dough.
+    """Take a preferment of `flour`, water and `salt` (a share of its flour) out of a whole dough.
+
+    Without `flour` it is made of the one that the dough has most of.
 
     `old` is the key of the liquid that `dough` is written for; `liquid` is the final dough's, weighed
     up at the water that is left. `weight` is the preferment's, in grams, `hydration` a share.
@@ -172,11 +180,12 @@ def build(
     """
     working = build_working(dough, old, liquid, weight, hydration, salt)
     values = working.values()
-    flour = max((i for i in dough.items if i.ingredient.is_flour), key=lambda item: item.grams)
+    flours = [item for item in dough.items if item.ingredient.is_flour]
+    milled = flour or max(flours, key=lambda item: item.grams).ingredient
     water, fine = composition.find("water"), composition.find("salt")
     ahead = Formula(
         (
-            Item(flour.ingredient, values["flour"]),
+            Item(milled, values["flour"]),
             Item(water, values["water"]),
             Item(fine, values.get("salt", 0.0)),
         )
@@ -186,10 +195,10 @@ def build(
             f"The preferment takes {values['water']:.0f} g of water, but the whole dough has only "
             f"{values['left'] + values['water']:.0f} g. Make the preferment smaller or stiffer."
         )
-    kept = [i for i in dough.items if i.ingredient.key != old]
-    rest = max(0.0, values[working.answer.key])
-    fresh = [Item(liquid, rest), Item(water, values["water"])]
-    whole = Formula(merged((*kept[:1], *fresh, *kept[1:])))
+    rest = [i for i in dough.items if i.ingredient.key != old and i not in flours]
+    more = max(0.0, values[working.answer.key])
+    fresh = [Item(liquid, more), Item(water, values["water"])]
+    whole = Formula(merged((*flours, *fresh, *rest)))
     return Build(whole, ahead, final_dough(whole, ahead), working)
 
 

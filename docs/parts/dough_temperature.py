@@ -90,7 +90,7 @@ def result(values: Mapping[str, str]) -> Result:
     """Compute the plan. Raises FieldErrors, with a message for each field that stops it."""
     style = style_of(values)
     reader = FieldReader(values, style)
-    items, _ = read_formula(reader)
+    items, old = read_formula(reader)
     wanted = reader.quantity("wanted", "temperature", 5, 45)
     friction = reader.quantity("friction", "temperature difference", 0, 30)
     flour = reader.quantity("flour-at", "temperature", -20, 45)
@@ -116,7 +116,7 @@ def result(values: Mapping[str, str]) -> Result:
     ice = reader.quantity("ice-at", "temperature", -40, 0)
     reader.finish()
     must_make_bread(values, Formula(tuple(items)))
-    parts = (*kitchen.parts(items), *ahead)
+    parts = (*kitchen.parts(items, old), *ahead)
     try:
         made = plan(parts, wanted, friction, ice, THERMOMETER)
     except FormulaError as error:
@@ -151,18 +151,19 @@ class Kitchen:
     bowl: float
     yeast_in_flour: bool
 
-    def parts(self, items: list[Item]) -> list[Part]:
+    def parts(self, items: list[Item], liquid: Ingredient) -> list[Part]:
         """The formula's items as parts, each at its temperature and free to what is sensible."""
-        found = [self._part(place, item) for place, item in enumerate(items) if item.grams]
+        poured = next(item for item in items if item.ingredient == liquid)
+        found = [self._part(item, item is poured) for item in items if item.grams]
         if self.bowl:
             found.append(_solid(Part(BOWL, self.bowl, self.room)))
         return found
 
-    def _part(self, place: int, item: Item) -> Part:
+    def _part(self, item: Item, is_poured: bool) -> Part:
         ingredient, grams = item.ingredient, item.grams
         if ingredient.is_flour:
             return _solid(Part(ingredient, grams, self.flour))
-        if place == 1:
+        if is_poured:
             stands = Part(ingredient, grams, self.liquid)
             return self._free(stands) if self.liquid_is_free else stands
         # Bakers let butter soften.

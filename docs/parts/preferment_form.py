@@ -8,7 +8,7 @@ from xml.etree.ElementTree import Element
 
 from calc import units
 from calc.composition import Ingredient
-from calc.formula import Formula, FormulaError
+from calc.formula import Formula, FormulaError, Item
 from calc.preferment import KINDS, Build, Kind, build, hydrations
 from calc.units import Style
 from docs.parts import python_cell, worked_example
@@ -25,6 +25,7 @@ from docs.parts.shared.fields import (
 from docs.parts.shared.form_part import FormPart
 from docs.parts.shared.formula_form import (
     formula_fields,
+    ingredient_choices,
     known,
     liquid_choices,
     offers,
@@ -47,7 +48,7 @@ from docs.parts.shared.water_line import water_line
 from exercises.publish.html import element, table
 
 DEFAULTS = {
-    "kind": "poolish", "ahead": "25 %", "pre-hydration": "", "pre-salt": "", "keep": "",
+    "kind": "poolish", "ahead": "25 %", "pre-flour": "", "pre-hydration": "", "pre-salt": "", "keep": "",
     "final": "water", "mass": "g", "decimal": ".", "scale": "1 g",
 }  # fmt: skip
 
@@ -89,12 +90,13 @@ def result(values: Mapping[str, str]) -> Result:
     salt = _or_usual(reader, "pre-salt", kind.salt, 0.0, 0.05)
     liquid = known(reader, "final")
     keep = reader.amount("keep", 0.0)
-    flour = sum(item.grams for item in items if item.ingredient.is_flour)
-    weight = _weight(reader, flour, 1 + hydration + salt)
+    flours = [item for item in items if item.ingredient.is_flour]
+    milled = _flour(reader, flours)
+    weight = _weight(reader, sum(item.grams for item in flours), 1 + hydration + salt)
     reader.finish()
     before = Formula(tuple(items))
     try:
-        made = build(before, old.key, liquid, weight, hydration, salt)
+        made = build(before, old.key, liquid, weight, hydration, salt, milled)
     except FormulaError as error:
         raise FieldErrors({"ahead": str(error)}) from None
     must_make_bread(values, made.whole)
@@ -109,6 +111,16 @@ def _kind(reader: FieldReader) -> Kind:
             return kind
     reader.complain("kind", "Choose a kind from the list.")
     return KINDS[0]
+
+
+def _flour(reader: FieldReader, flours: list[Item]) -> Ingredient | None:
+    """The dough's flour that the preferment takes; None for the one that it has most of."""
+    if not reader.values.get("pre-flour"):
+        return None
+    chosen = known(reader, "pre-flour")
+    if chosen not in [item.ingredient for item in flours if item.grams]:
+        reader.complain("pre-flour", f"There is no {chosen.name} in the formula above.")
+    return chosen
 
 
 def _or_usual(reader: FieldReader, name: str, usual: float, low: float, high: float) -> float:
@@ -138,6 +150,7 @@ def form(values: Mapping[str, str], prefix: str) -> Element:
     def field(name: str, label: str, help: str = "", kind: str = "") -> Element:
         return text_field(prefix, name, label, values[name], help, kind)
 
+    flours = [("", "the main flour", ""), *ingredient_choices(lambda each: each.is_flour)]
     kinds = [(kind.key, f"{kind.name}, {_usual(kind)}", "") for kind in KINDS]
     return element(
         "form",
@@ -149,6 +162,7 @@ def form(values: Mapping[str, str], prefix: str) -> Element:
                 "div",
                 choice_field(prefix, "kind", "Kind", values["kind"], kinds),
                 field("ahead", "How much", "% of all the flour, or its weight", "mass"),
+                choice_field(prefix, "pre-flour", "Its flour", values["pre-flour"], flours),
                 field("pre-hydration", "Its hydration", "blank: the kind’s usual"),
                 field("pre-salt", "Salt on its flour", "blank: the kind’s usual"),
                 field("keep", "Kept back (may be blank)", "for the next dough: mixed on top", "mass"),
@@ -265,7 +279,7 @@ from calc.formula import Formula, Item
 from calc.preferment import build, hydrations
 
 {formula_call(made.before)}
-done = build(dough, "{made.old}", {ingredient_call(made.liquid)}, weight={made.build.ahead.dough:.6g}, hydration={made.hydration:.6g}, salt={made.salt:.6g})
+done = build(dough, "{made.old}", {ingredient_call(made.liquid)}, weight={made.build.ahead.dough:.6g}, hydration={made.hydration:.6g}, salt={made.salt:.6g}, flour=find("{made.build.ahead.items[0].ingredient.key}"))
 for name, sheet in (("preferment", done.ahead), ("final dough", done.final)):
     for item in sheet.items:
         print(name, item.ingredient.name, round(item.grams, 1), "g")

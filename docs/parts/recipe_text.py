@@ -8,7 +8,7 @@ from xml.etree.ElementTree import Element
 
 from calc import units
 from calc.composition import Ingredient
-from calc.formula import Formula, Item
+from calc.formula import Formula
 from calc.preferment import Kind
 from calc.recipe_text import FLOUR_OF_PERCENTAGES, Answer, ReadLine, Recipe, read_recipe
 from calc.units import Style
@@ -86,14 +86,6 @@ def _liquids(dough: Formula | None) -> list[Ingredient]:
     items = dough.items if dough else ()
     wet = [item for item in items if item.ingredient.is_liquid and item.grams]
     return [item.ingredient for item in sorted(wet, key=lambda item: -item.grams)]
-
-
-def one_flour(dough: Formula) -> Formula:
-    """A dough whose flours are one, of the kind that weighs most: the forms have room for one."""
-    flours = [item for item in dough.items if item.ingredient.is_flour]
-    most = max(flours, key=lambda item: item.grams).ingredient
-    rest = [item for item in dough.items if not item.ingredient.is_flour]
-    return Formula((Item(most, dough.flour), *rest))
 
 
 # The form.
@@ -239,18 +231,11 @@ def _formula(made: Result) -> list[Element]:
 
 def _summed(made: Result) -> list[str]:
     """What was added up so that it fits into a form."""
-    told = []
-    flours = [item.ingredient.name for item in made.dough.items if item.ingredient.is_flour]
-    if len(flours) > 1:
-        kind = next(i for i in one_flour(made.dough).items if i.ingredient.is_flour).ingredient
-        told.append(
-            f"The tools have room for one kind of flour: {', '.join(flours)} are added up as {kind.name}."
-        )
-    if any(line.ahead for line in made.recipe.lines):
-        told.append(
-            "What ferments ahead is counted in: its flour with the flour, its water with the liquids."
-        )
-    return told
+    if not any(line.ahead for line in made.recipe.lines):
+        return []
+    return [
+        "What ferments ahead is counted in: its flour with the flour, its water with the liquids."
+    ]
 
 
 def _use(made: Result) -> list[Element]:
@@ -260,7 +245,7 @@ def _use(made: Result) -> list[Element]:
     _plain_ids(picked, "recipe-liquid")
     fields = _fields(made, made.liquid.key)
     if fields is None:
-        says = "The forms have room for 12 ingredients beside flour and liquid. Leave the smallest out above."
+        says = "The forms have room for 12 ingredients beside the first flour and the liquid. Leave the smallest out above."
         return [element("p", says, class_="dw-note")]
     use = onward.link(
         _style(made), onward.SWAP, fields | _becomes(made.liquid.key), "Use this formula"
@@ -286,7 +271,7 @@ def _becomes(old: str) -> dict[str, str]:
 
 def _fields(made: Result, liquid: str) -> onward.Fields | None:
     """The formula as a form's fields; a cup or an egg stays one, so that the form knows its bounds."""
-    fields = onward.of_formula(one_flour(made.dough), liquid, made.style)
+    fields = onward.of_formula(made.dough, liquid, made.style)
     if fields is None:
         return None
     typed = _typed(made.recipe)
@@ -328,11 +313,13 @@ def _preferment(kind: Kind, part: Formula, style: Style) -> onward.Fields:
         group: sum(item.grams for item in part.items if item.ingredient.group == group)
         for group in ("flour", "water", "salt")
     }
+    flours = [item for item in part.items if item.ingredient.is_flour]
     wet, salted = (round(grams[name] / grams["flour"], 4) for name in ("water", "salt"))
     return {
         "kind": kind.key,
         "ahead": units.write_exact(round(sum(grams.values()), 1), "mass", style),
         "pre-hydration": units.write_exact(wet, "share", style),
+        "pre-flour": max(flours, key=lambda item: item.grams).ingredient.key,
         "pre-salt": units.write_exact(salted, "share", style) if salted else "",
         "final": "water",
     }

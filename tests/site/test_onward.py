@@ -19,14 +19,15 @@ TOOLS = {
 # What a reader sets, each other than its default, and what no computation changes on the way.
 SETTINGS = {
     "flour": "740 g", "flour-kind": "whole-wheat-flour", "liquid": "62 %", "was": "oat-drink",
-    "with1": "egg", "amount1": "90 g", "mass": "oz", "decimal": ",", "scale": "5 g",
+    "with1": "egg", "amount1": "90 g", "with2": "rye-flour", "amount2": "185 g", "mass": "oz", "decimal": ",", "scale": "5 g",
     "becomes": "kefir", "part": "50 %",
 }  # fmt: skip
+ROWS = {"with1", "amount1", "with2", "amount2"}
 # Where a tool goes on with the dough that it made, and not with the one that was typed.
 MADE = {
-    "liquid-swap": {"flour", "liquid", "was", "with1", "amount1", "becomes", "part"},
-    "balance-formula": {"liquid", "was", "with1", "amount1", "becomes", "part", "flour"},
-    "scale-formula": {"flour", "liquid", "amount1"},
+    "liquid-swap": {"flour", "liquid", "was", *ROWS, "becomes", "part"},
+    "balance-formula": {"flour", "liquid", "was", *ROWS, "becomes", "part"},
+    "scale-formula": {"flour", "liquid", *ROWS},
     "acidity-and-feel": set(SETTINGS),
 }
 
@@ -71,6 +72,13 @@ def test_a_setting_arrives(tool, following):
     for name in STYLE_FIELDS:
         if name in SETTINGS:
             assert carried[name] == SETTINGS[name], name
+
+
+@pytest.mark.parametrize(("tool", "following"), PAIRS)
+def test_a_second_flour_arrives(tool, following):
+    carried, has = links(tool)[following], fields_of(following)
+    if "with1" in has and tool != "acidity-and-feel":
+        assert "rye-flour" in [carried[name] for name in has if name.startswith("with")]
 
 
 @pytest.mark.parametrize(("tool", "following"), PAIRS)

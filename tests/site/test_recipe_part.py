@@ -59,8 +59,25 @@ def test_each_tool_can_hold_the_formula():
     ):
         part = PARTS[name]
         assert part.respond(part.fields({}) | query(soup, page))["says"]
-    assert "added up as all-purpose flour" in plain(soup)
-    assert query(soup, "swap/")["flour"] == "500 g"
+    fields = query(soup, "swap/")
+    assert (fields["flour"], fields["flour-kind"]) == ("400 g", "all-purpose-flour")
+    assert (fields["amount1"], fields["with1"]) == ("100 g", "rye-flour")
+
+
+def test_a_rye_starter_keeps_its_flour():
+    soup = shown(
+        "Starter:\n80 g rye flour\n80 g water\n\nDough:\n400 g bread flour\n20 g rye flour\n"
+        "270 g water\n10 g salt"
+    )
+    fields = query(soup, "blends/")
+    assert fields["pre-flour"] == "rye-flour"
+    part = PARTS["preferment-form"]
+    cells = part.respond(part.fields({}) | fields)["cells"]
+    assert (cells["after flour"], cells["ahead amount1"], cells["after amount1"]) == (
+        "400 g",
+        "80 g",
+        "20 g",
+    )
 
 
 def test_a_poolish_goes_to_its_tool_and_is_counted_in():

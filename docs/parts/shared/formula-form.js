@@ -74,14 +74,41 @@ export class FormulaForm extends FormPart {
     return [.../** @type {NodeListOf<HTMLTableRowElement>} */ (this.querySelectorAll('.dw-more'))];
   }
 
+  /** @returns {HTMLTableRowElement[]} the same rows in the order of their fields */
+  get #byNumber() {
+    const number = (/** @type {HTMLTableRowElement} */ row) => Number(controls(row).amount.name.replace(/\D/g, ''));
+    return this.#rows.sort((one, other) => number(one) - number(other));
+  }
+
   /** The fields for one's own water content are only there when it is chosen. */
   #showOwn() {
     this.form.classList.toggle('dw-own-chosen', this.fields().becomes === 'own');
   }
 
+  /** @param {HTMLTableRowElement} row */
+  #isFlour(row) {
+    const flours = /** @type {HTMLSelectElement} */ (this.form.elements.namedItem('flour-kind'));
+    return [...flours.options].some(({value}) => value !== '' && value === controls(row).list.value);
+  }
+
+  /** Flours are listed together, as bakers list them: above the liquid. */
+  #sortRows() {
+    const liquid = /** @type {Element} */ (this.querySelector('[name="was"]')?.closest('tr'));
+    const last = /** @type {Element} */ (this.querySelector('[data-cell="added"]')?.closest('tr'));
+    const flours = this.#byNumber.filter((row) => this.#isFlour(row));
+    const rest = this.#byNumber.filter((row) => !flours.includes(row));
+    const focused = document.activeElement;
+    placeBefore(liquid, flours);
+    placeBefore(last, rest);
+    // A row that moves loses the focus.
+    if (focused instanceof HTMLElement && this.contains(focused)) focused.focus({preventScroll: false});
+  }
+
   /** One empty row is always there; the rest wait until it is filled. */
   #showRows() {
+    this.#sortRows();
     let empty = 0;
+    let above = null;
     for (const row of this.#rows) {
       const {list, amount} = controls(row);
       const filled = list.value !== '' || amount.value !== '';
@@ -89,7 +116,8 @@ export class FormulaForm extends FormPart {
       row.hidden = hidden;
       /** @type {HTMLElement} */ (row.nextElementSibling).hidden = hidden;
       row.classList.toggle('dw-empty', !filled);
-      row.querySelector('[data-act="up"]')?.toggleAttribute('data-first', row === this.#rows[0]);
+      row.querySelector('[data-act="up"]')?.toggleAttribute('data-first', !above || this.#isFlour(above) !== this.#isFlour(row));
+      above = row;
       nameTools(row, list.selectedOptions[0]?.text ?? '');
       if (!hidden) fillList(list);
       if (!filled) empty += 1;
@@ -106,11 +134,24 @@ export class FormulaForm extends FormPart {
     const filled = rows.map((each) => Object.values(controls(each)).map((control) => control.value));
     if (act === 'out') filled.splice(place, 1);
     else filled.splice(place - 1, 2, filled[place], filled[place - 1]);
-    rows.forEach((each, number) => put(each, filled[number] ?? ['', '']));
+    this.#byNumber.forEach((each, number) => put(each, filled[number] ?? ['', '']));
     this.showChosen();
     this.arrange();
-    controls(rows[act === 'up' ? place - 1 : place]).amount.focus();
+    controls(this.#rows[act === 'up' ? place - 1 : place]).amount.focus();
     this.form.dispatchEvent(new Event('input', {bubbles: true}));
+  }
+}
+
+/**
+ * Put rows, each with the line that is said of it, before another; those that are there stay untouched.
+ * @param {Element} place
+ * @param {HTMLTableRowElement[]} rows
+ */
+function placeBefore(place, rows) {
+  for (const row of [...rows].reverse()) {
+    const said = /** @type {Element} */ (row.nextElementSibling);
+    if (said.nextElementSibling !== place) place.before(row, said);
+    place = row;
   }
 }
 

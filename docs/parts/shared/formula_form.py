@@ -1,7 +1,8 @@
 """A formula in a form: flour, liquid and the other ingredients, and reading them back.
 
 The fields are ``flour``, ``flour-kind``, ``liquid``, ``was`` and, for each further ingredient,
-``with1`` and ``amount1`` … Every part that starts from a formula uses these. Parts that start from
+``with1`` and ``amount1`` … A further ingredient may be a flour: every percentage is of all of them.
+Every part that starts from a formula uses these. Parts that start from
 a swap add ``becomes``, ``part`` and, for one's own water content, ``own-water``, ``own-low`` and
 ``own-high``.
 """
@@ -49,7 +50,9 @@ SCALES = ("0.1 g", "1 g", "2 g", "5 g", "10 g", "0.05 oz", "0.1 oz", "1/4 oz", "
 FORMULA_DEFAULTS = {
     "flour": "500 g", "flour-kind": "bread-flour", "liquid": "65 %", "was": "water",
 }  # fmt: skip
-ROW_FIELDS = tuple(f"{name}{number}" for number in range(1, ROWS + 1) for name in ("with", "amount"))  # fmt: skip
+# The further rows: the field of each amount, and of its ingredient.
+FURTHER = {f"amount{number}": f"with{number}" for number in range(1, ROWS + 1)}
+ROW_FIELDS = tuple(field for amount, of in FURTHER.items() for field in (of, amount))
 FORMULA_FIELDS = (*FORMULA_DEFAULTS, *ROW_FIELDS)
 
 
@@ -95,33 +98,67 @@ def liquid_choices() -> list[tuple[str, str, str]]:
 
 
 def read_formula(reader: FieldReader) -> tuple[list[Item], Ingredient]:
-    """The formula's items and the liquid it is written for; complaints go to the reader."""
-    wheat = reader.item("flour", 0.0, known(reader, "flour-kind"))
-    flour = wheat.grams
-    if not flour:
-        reader.complain("flour", "Give the flour a weight, such as 500 g. Hydration counts on it.")
+    """The formula's items and the liquid it is written for; complaints go to the reader.
+
+    The items are in the order of `row_names`.
+    """
     old = known(reader, "was")
+    flours = _read_flours(reader)
+    flour = sum(item.grams for item in flours.values())
     liquid = reader.item("liquid", flour, old)
     # A percentage of a flour that cannot be read is no fault of the liquid.
     waits_for_flour = not flour and units.is_percentage(reader.values.get("liquid", ""))
     if not liquid.grams and not waits_for_flour:
         reader.complain("liquid", "Give the liquid a weight, or a percentage of the flour.")
-    if not wheat.ingredient.is_flour:
-        reader.complain(
-            "flour-kind", f"{wheat.ingredient.name} is no flour. Choose a flour from the list."
-        )
-    items = [wheat, liquid]
-    for number in range(1, ROWS + 1):
-        name = f"amount{number}"
-        if not reader.values.get(f"with{number}"):
+    read = flours | {"liquid": liquid}
+    for name, of in FURTHER.items():
+        if not reader.values.get(of):
             if reader.amount(name, flour):
                 reader.complain(name, "Choose the ingredient this weight belongs to.")
-            continue
-        item = reader.item(name, flour, known(reader, f"with{number}"))
-        if item.grams and item.ingredient.is_flour:
-            reader.complain(name, "Only one flour fits here. Put all the flour in the first field.")
-        items.append(item)
-    return items, old
+        elif name not in read:
+            read[name] = reader.item(name, flour, known(reader, of))
+    return list(read.values()), old
+
+
+def row_names(values: Mapping[str, str]) -> list[str]:
+    """The filled rows by the names of their amounts: the flours, the liquid, the rest."""
+    filled = [name for name, of in FURTHER.items() if values.get(of)]
+    flours = further_flours(values)
+    return ["flour", *flours, "liquid", *(name for name in filled if name not in flours)]
+
+
+def further_flours(values: Mapping[str, str]) -> list[str]:
+    """The rows of flours beside the first one, by the names of their amounts."""
+    return [name for name, of in FURTHER.items() if _is_flour(values.get(of, ""))]
+
+
+def _is_flour(name: str) -> bool:
+    try:
+        return bool(name) and composition.find(name).is_flour
+    except composition.UnknownIngredient:
+        return False
+
+
+def _read_flours(reader: FieldReader) -> dict[str, Item]:
+    """The flours by their rows. A percentage is of them all, so the weights are what it leaves."""
+    kinds = {"flour": known(reader, "flour-kind")}
+    kinds |= {name: known(reader, FURTHER[name]) for name in further_flours(reader.values)}
+    if not kinds["flour"].is_flour:
+        reader.complain(
+            "flour-kind", f"{kinds['flour'].name} is no flour. Choose a flour from the list."
+        )
+    shared = [name for name in kinds if units.is_percentage(reader.values.get(name, ""))]
+    weighed = {name: reader.item(name, 0.0, kinds[name]) for name in kinds if name not in shared}
+    left = 1 - sum(reader.amount(name, 1.0) for name in shared)
+    together = sum(item.grams for item in weighed.values())
+    if not together or not reader.values.get("flour", "").strip():
+        reader.complain("flour", "Give the flour a weight, such as 500 g. Hydration counts on it.")
+    elif left <= 0:
+        reader.complain(shared[-1], "All the flours are 100 %: this leaves nothing for the others.")
+    whole = together / left if left > 0 else together
+    return {
+        name: weighed.get(name) or reader.item(name, whole, kind) for name, kind in kinds.items()
+    }
 
 
 # No dough holds so little water for its flour: the liquid was perhaps meant as a percentage.
@@ -156,8 +193,7 @@ def offers(values: Mapping[str, str]) -> dict[str, list[str]]:
 
 def _amounts(values: Mapping[str, str]) -> dict[str, str]:
     """The fields for amounts that are filled, and the field that names the ingredient of each."""
-    rows = {f"amount{n}": f"with{n}" for n in range(1, ROWS + 1)}
-    fields = {"flour": "flour-kind", "liquid": "was", "part": "becomes"} | rows
+    fields = {"flour": "flour-kind", "liquid": "was", "part": "becomes"} | FURTHER
     return {name: of for name, of in fields.items() if values.get(name, "").strip()}
 
 

@@ -26,9 +26,11 @@ from docs.parts.shared.fields import (
 from docs.parts.shared.formula_form import (
     OWN,
     ROWS,
+    further_flours,
     ingredient_choices,
     liquid_choices,
     read_formula,
+    row_names,
 )
 from exercises.publish.html import Child, element
 
@@ -36,6 +38,8 @@ from exercises.publish.html import Child, element
 AFTER = {"after": "After", "share": "% of flour"}
 # The row of the whole dough, and the line for what no row has.
 DOUGH, ADDED = "dough", "added"
+# No scale shows so few grams: what is left of a sum's last figures.
+NOTHING = 0.005
 
 
 def formula_table(
@@ -45,37 +49,25 @@ def formula_table(
 
     With `swap`, the new liquid has its row under the liquid whose place it takes.
     """
-    flours = ingredient_choices(lambda each: each.is_flour)
-
-    def amount(name: str, label: str) -> Element:
-        return text_field(prefix, name, label, values[name], kind="mass")
-
-    def choice(name: str, label: str, choices: list, like: str = "") -> Element:
-        return choice_field(prefix, name, label, values[name], choices, like=like)
-
+    more = _further_rows(values, prefix, heads)
+    flours = [row for name in further_flours(values) for row in more.pop(name)]
     rows = [
-        *_row("flour", choice("flour-kind", "Kind of flour", flours), amount("flour", "Flour"), heads),
+        *_row(
+            "flour",
+            choice_field(prefix, "flour-kind", "Kind of flour", values["flour-kind"], _flours()),
+            _amount(values, prefix, "flour", "Flour"),
+            heads,
+        ),
+        *flours,
         *_row(
             "liquid",
-            choice("was", "Liquid in the formula", liquid_choices()),
-            amount("liquid", "Liquid: weight or % of flour"),
+            choice_field(prefix, "was", "Liquid in the formula", values["was"], liquid_choices()),
+            _amount(values, prefix, "liquid", "Liquid: weight or % of flour"),
             heads,
         ),
         *(_swap_rows(values, prefix, heads) if swap else []),
-    ]  # fmt: skip
-    others = [
-        ("", "add: salt, egg, butter …", ""),
-        *ingredient_choices(lambda each: not each.is_flour),
+        *(row for rows in more.values() for row in rows),
     ]
-    filled = max((n for n in range(1, ROWS + 1) if values[f"with{n}"]), default=0)
-    for n in range(1, ROWS + 1):
-        # All the rows' lists together would be most of the page.
-        chosen = choice(f"with{n}", f"Ingredient {n}", others, "with1" if n > 1 else "")
-        made = _row(f"amount{n}", chosen, amount(f"amount{n}", f"Amount {n}"), heads)
-        made[0].set("class", "dw-line dw-more")
-        for each in made if n > filled + 1 else ():
-            each.set("hidden", "")
-        rows += made
     head = [element("th", text, scope="col") for text in ("Ingredient", "Before", *heads.values())]
     foot = element(
         "tr",
@@ -101,6 +93,33 @@ def formula_table(
             class_="dw-note",
         ),
     )
+
+
+def _flours() -> list[tuple[str, str, str]]:
+    return ingredient_choices(lambda each: each.is_flour)
+
+
+def _amount(values: Mapping[str, str], prefix: str, name: str, label: str) -> Element:
+    return text_field(prefix, name, label, values[name], kind="mass")
+
+
+def _further_rows(
+    values: Mapping[str, str], prefix: str, heads: Mapping[str, str]
+) -> dict[str, list[Element]]:
+    """The rows that wait to be filled, by the names of their amounts; one empty one is shown."""
+    choices = [("", "add: rye, salt, egg …", ""), *ingredient_choices(lambda each: True)]
+    filled = max((n for n in range(1, ROWS + 1) if values[f"with{n}"]), default=0)
+    rows = {}
+    for n in range(1, ROWS + 1):
+        of, name = f"with{n}", f"amount{n}"
+        # All the rows' lists together would be most of the page.
+        like = "with1" if n > 1 else ""
+        chosen = choice_field(prefix, of, f"Ingredient {n}", values[of], choices, like=like)
+        rows[name] = _row(name, chosen, _amount(values, prefix, name, f"Amount {n}"), heads)
+        rows[name][0].set("class", "dw-line dw-more")
+        for each in rows[name] if n > filled + 1 else ():
+            each.set("hidden", "")
+    return rows
 
 
 def _row(
@@ -170,8 +189,7 @@ def _swap_rows(values: Mapping[str, str], prefix: str, heads: Mapping[str, str])
 def rows_of(values: Mapping[str, str]) -> dict[str, Item]:
     """The formula's items by their rows. `values` must be readable."""
     items = read_formula(FieldReader(values, style_of(values)))[0]
-    filled = [f"amount{n}" for n in range(1, ROWS + 1) if values.get(f"with{n}")]
-    return dict(zip(("flour", "liquid", *filled), items, strict=True))
+    return dict(zip(row_names(values), items, strict=True))
 
 
 def weights(rows: Mapping[str, Item], made: Formula) -> tuple[dict[str, float], list[Item]]:
@@ -188,7 +206,7 @@ def weights(rows: Mapping[str, Item], made: Formula) -> tuple[dict[str, float], 
         there = left.get(item.ingredient, 0.0)
         found[name] = there if first else min(there, item.grams)
         left[item.ingredient] = there - found[name]
-    return found, [Item(each, grams) for each, grams in left.items() if grams > 1e-6]
+    return found, [Item(each, grams) for each, grams in left.items() if grams > NOTHING]
 
 
 def _together(made: Formula) -> dict[Ingredient, float]:
@@ -207,7 +225,10 @@ def column(
     kind: str, weighed: Mapping[str, float], write: Callable[[float], str]
 ) -> dict[str, str]:
     """A column's cells: each row's weight as `write` writes it, and a dash for nothing."""
-    return {f"{kind} {name}": write(grams) if grams else "–" for name, grams in weighed.items()}
+    return {
+        f"{kind} {name}": write(grams) if grams > NOTHING else "–"
+        for name, grams in weighed.items()
+    }
 
 
 def shares(weighed: Mapping[str, float], made: Formula, style: Style) -> dict[str, str]:

@@ -52,24 +52,34 @@ def of_formula(formula: Formula, liquid: str, style: Style) -> Fields | None:
     `liquid` is the key of the ingredient that is the form's liquid.
     """
     items = [item for item in formula.items if item.grams]
-    flours = [item for item in items if item.ingredient.is_flour]
+    flours = sorted((i for i in items if i.ingredient.is_flour), key=lambda item: -item.grams)
     wet = [item for item in items if item.ingredient.key == liquid]
     rest = [item for item in items if item not in (*flours, *wet)]
     known = all(item.ingredient.key != OWN for item in items)
-    if not (len(flours) == len(wet) == 1 and len(rest) <= ROWS and known):
+    further = [*flours[1:], *rest]
+    if not (flours and len(wet) == 1 and len(further) <= ROWS and known):
         return None
-    # A cook's scale shows no finer step than the tenth; yeast and salt may be weighed finer.
-    shown = {
-        item: units.write_exact(round(item.grams, 1 if item.grams >= 10 else 2), "mass", style)
-        for item in items
-    }
+    shown = {item: _typed_weight(item.grams, style) for item in items}
     fields = dict.fromkeys(ROW_FIELDS, "") | {
         "flour": shown[flours[0]], "flour-kind": flours[0].ingredient.key,
         "liquid": shown[wet[0]], "was": liquid,
     }  # fmt: skip
-    for number, item in enumerate(rest, 1):
+    for number, item in enumerate(further, 1):
         fields |= {f"with{number}": item.ingredient.key, f"amount{number}": shown[item]}
     return fields
+
+
+def _typed_weight(grams: float, style: Style) -> str:
+    """A weight as a reader would type it, so that it is read as what it is."""
+    # A cook's scale shows no finer step than the tenth; yeast and salt may be weighed finer.
+    text = units.write_exact(round(grams, 1 if grams >= 10 else 2), "mass", style)
+    try:
+        units.read(text, "mass")
+    except units.ReadingError:
+        # “14,286 oz” may be thousands: one more nought says that it is a decimal comma.
+        number, _, unit = text.partition(" ")
+        return f"{number}0 {unit}"
+    return text
 
 
 def after_swap(
