@@ -51,11 +51,12 @@ class Kind:
     def minerals(self, protein: Interval) -> Usual:
         """The minerals of a food of this kind with that share of protein."""
         lowest, highest = self.minerals_range.low, self.minerals_range.high
-        low = max(lowest, self.besides.range.low + self.per_protein * protein.low)
-        high = min(highest, self.besides.range.high + self.per_protein * protein.high)
-        if low > high:
-            # More protein than any of these foods: let the range of all of them stand.
-            low, high = lowest, highest
+        low = self.besides.range.low + self.per_protein * protein.low
+        high = self.besides.range.high + self.per_protein * protein.high
+        # More protein than nearly all of these foods have, or less, tells no more than theirs did:
+        # the band stops at the ends that were found, and does not shrink there.
+        low = max(lowest, min(low, highest - self.besides.range.width))
+        high = min(highest, max(high, lowest + self.besides.range.width))
         middle = self.besides.value + self.per_protein * (protein.low + protein.high) / 2
         return Usual(min(high, max(low, middle)), Interval(low, high))
 

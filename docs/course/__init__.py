@@ -11,6 +11,7 @@ BUILD_ONLY: dict[str, Part] = parts_of(
     "bake-card",
     "bench-sheet",
     "dough-limits",
+    "food-kinds",
     "formula-list",
     "go-on",
     "host-headers",

@@ -5,7 +5,8 @@
 Foods are the USDA's (`tests/reference/usda_sr24_foods.csv`), each printed as a pack by the rules of
 21 CFR 101.9(c) or the EU guidance of December 2012, with a printer of its own, and read back. What a
 kind of food holds besides the panel is derived without the foods that are read (k-fold), so every food
-is one that the reader has not seen. Beside the width is the width from rounding alone.
+is one that the reader has not seen. Beside the width is the goal, which no reader can be narrower than
+and hold so many: rounding alone, and what 95 of 100 foods of the kind differ in what no pack prints.
 
 Foods whose USDA parts do not add up to 100 g are left out: their water is not known so closely.
 """
@@ -18,6 +19,7 @@ from collections import defaultdict
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, field
 from decimal import ROUND_HALF_UP, Decimal
+from functools import cache
 from pathlib import Path
 from zlib import crc32
 
@@ -155,19 +157,22 @@ class Tally:
     held: int = 0
     refused: int = 0
     widths: list[float] = field(default_factory=list)
+    goals: list[float] = field(default_factory=list)
     alone: list[float] = field(default_factory=list)
 
-    def count(self, held: bool, width: float, alone: float) -> None:
+    def count(self, held: bool, width: float, goal: float, alone: float) -> None:
         self.held += held
         self.widths.append(width)
+        self.goals.append(goal)
         self.alone.append(alone)
 
     def line(self, name: str) -> str:
-        widths, alone = self.widths or [0.0], self.alone or [0.0]
+        widths, goals, alone = self.widths or [0.0], self.goals or [0.0], self.alone or [0.0]
         total = len(widths) + self.refused
         return (
             f"{name:34} {total:6} {100 * self.held / total:6.1f} {self.refused:4}"
             f" {quantile(widths, 0.5):7.1f} {quantile(widths, 0.9):6.1f}"
+            f" {quantile(goals, 0.5):7.1f} {quantile(goals, 0.9):6.1f}"
             f" {quantile(alone, 0.5):7.1f} {quantile(alone, 0.9):6.1f}"
         )
 
@@ -182,6 +187,14 @@ def rounding_alone(panel: Panel) -> float:
     return 100 * grams / panel.weight.low
 
 
+@cache
+def spread(kind: str, with_fibre: bool) -> float:
+    """How far foods of a kind differ in what no pack prints, in points: the middle 95 of 100."""
+    rows = [row for row in foods() if row.adds_up and is_of(row, kind)]
+    unprinted = [row.minerals + (row.fibre or 0.0 if with_fibre else 0.0) for row in rows]
+    return quantile(unprinted, 0.975) - quantile(unprinted, 0.025)
+
+
 def read(pack: Pack, kind: pack_kinds.Kind, tallies: list[Tally]) -> None:
     try:
         panel = read_panel(pack.basis, kind, **pack.printed)
@@ -190,9 +203,10 @@ def read(pack: Pack, kind: pack_kinds.Kind, tallies: list[Tally]) -> None:
             tally.refused += 1
         return
     bounds = water_content(panel).bounds
-    held = pack.food.water / 100 in bounds.widened(NOISE)
+    held, alone = pack.food.water / 100 in bounds.widened(NOISE), rounding_alone(panel)
+    goal = alone + spread(pack.kind, panel.basis.fibre_apart and "fibre" not in panel.figures)
     for tally in tallies:
-        tally.count(held, 100 * bounds.width, rounding_alone(panel))
+        tally.count(held, 100 * bounds.width, goal, alone)
 
 
 def kinds_without(rows: list[Food], left_out: set[int]) -> dict[str, pack_kinds.Kind]:
@@ -211,7 +225,7 @@ def fold_of(food: Food, folds: int) -> int:
     return crc32(",".join(food.name.split(",")[:2]).encode()) % folds
 
 
-HEADING = f"{'':34} {'packs':>6} {'hold %':>6} {'ref.':>4} {'width':>7} {'p90':>6} {'round.':>7} {'p90':>6}"
+HEADING = f"{'':34} {'packs':>6} {'hold %':>6} {'ref.':>4} {'width':>7} {'p90':>6} {'goal':>7} {'p90':>6} {'round.':>7} {'p90':>6}"
 
 
 Read = tuple[list[Food], dict[str, pack_kinds.Kind]]

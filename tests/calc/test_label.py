@@ -54,6 +54,16 @@ def test_the_kinds_are_what_the_usdas_rows_say():
     assert filled(text, foods()) == text, "run: python -m tests.pack_kinds"
 
 
+@given(st.sampled_from([*pack_kinds.kinds().values()]), st.floats(0, 0.9))
+def test_more_protein_than_a_kind_was_made_from_narrows_no_minerals(kind, protein):
+    """A juice with yogurt in it, a tofu in a drink's place: the band stops at the ends that were found."""
+    found = kind.minerals(Interval.exactly(protein))
+    assert found.value in found.range
+    assert found.range.width >= min(kind.besides.range.width, kind.minerals_range.width) - 1e-12
+    assert kind.minerals_range.low <= found.range.low <= found.range.high
+    assert found.range.high <= kind.minerals_range.high
+
+
 def test_bounds_hold_the_true_water_of_foods_that_no_kind_was_made_from():
     """Outside check: USDA Standard Reference water, each row printed by a printer of its own.
 
