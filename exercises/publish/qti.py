@@ -33,7 +33,7 @@ from exercises.publish.qti_rules import (
     value,
     variable,
 )
-from exercises.publish.qti_steps import steps_of
+from exercises.publish.qti_steps import Source, StepRules, steps_of
 
 T = TypeVar("T")
 MOST_DRAWS = 200
@@ -233,6 +233,17 @@ def _outcome(identifier: str, base_type: str = "identifier", default: str = "") 
     )
 
 
+def _span(one: StepRules) -> Element:
+    ends = (call("value", number(end).text) for end in (one.start.low, one.start.high))
+    return call(
+        "outcome-declaration",
+        call("default-value", *ends),
+        identifier=one.span,
+        cardinality="ordered",
+        base_type="float",
+    )
+
+
 def _response(
     identifier: str, base_type: str, right: Iterable[str], many: str = "single"
 ) -> Element:
@@ -281,6 +292,9 @@ class _Numbers:
             if one.asked:
                 yield _outcome(one.feedback)
                 yield _outcome(one.half, "float", "0")
+            if not one.is_fixed:
+                yield _outcome(one.source, "identifier", Source.NOTHING)
+                yield _span(one)
 
     def body(self) -> Iterator[Element]:
         several = len(self.asked) > 1 and not self.variant.problem.quantity.cells

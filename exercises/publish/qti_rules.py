@@ -1,8 +1,8 @@
 """The rules of a QTI 3.0 item as a tree: values, comparisons, conditions, and bounds.
 
-Only what the standard has is written: there are no numbers kept between two rules, because
-players store computed outcomes as text and may shorten them. So a bound that starts from a
-student's own figure is written out where it is compared.
+Only what the standard has is written. A number that a later rule needs is kept in an ordered
+container: a player may write a single computed outcome as a person reads it (1,234.568), and what
+is in a container it leaves as it is.
 """
 
 from __future__ import annotations
@@ -53,6 +53,11 @@ def all_of(*conditions: Element) -> Element:
 
 def any_of(*conditions: Element) -> Element:
     return conditions[0] if len(conditions) == 1 else call("or", *conditions)
+
+
+def kept(identifier: str, place: int) -> Element:
+    """The value at a place (from 1) of an ordered container."""
+    return call("index", variable(identifier), n=str(place))
 
 
 def put(identifier: str, expression: Element | str) -> Rule:
@@ -122,6 +127,16 @@ class Bounds:
     def _ends(self) -> tuple[Scalar, ...]:
         return (self.low,) if self.low == self.high else (self.low, self.high)
 
+    @classmethod
+    def kept(cls, identifier: str, positive: bool) -> Bounds:
+        """The bounds that an outcome keeps: its low end, then its high end."""
+        return cls(kept(identifier, 1), kept(identifier, 2), positive)
+
+    @property
+    def ordered(self) -> Element:
+        """Both ends, as an outcome keeps them."""
+        return call("ordered", number(self.low), number(self.high))
+
     def _with(self, other: Bounds, low: Scalar, high: Scalar, positive: bool) -> Bounds:
         return Bounds(low, high, positive, (*self.provided, *other.provided))
 
@@ -142,21 +157,38 @@ class Bounds:
         if self.positive and other.positive:
             low = _apply("product", self.low, other.low)
             return self._with(other, low, _apply("product", self.high, other.high), True)
-        return self._corners("product", other)
+        if self.positive:
+            return other._scaled("product", self)
+        return self._scaled("product", other) if other.positive else self._corners("product", other)
 
     def __truediv__(self, other: Bounds) -> Bounds:
         if self.positive and other.positive:
             low = _apply("divide", self.low, other.high)
             return self._with(other, low, _apply("divide", self.high, other.low), True)
-        if not other.positive:
-            one_sign = call("gt", number(_apply("product", other.low, other.high)), number(0.0))
-            other = replace(other, provided=(*other.provided, one_sign))
+        if other.positive:
+            return self._scaled("divide", other)
+        one_sign = call("gt", number(_apply("product", other.low, other.high)), number(0.0))
+        other = replace(other, provided=(*other.provided, one_sign))
         return self._corners("divide", other)
+
+    def _scaled(self, name: str, other: Bounds) -> Bounds:
+        """By what is above zero: the low end gives the smallest, the high end the largest."""
+        low = _smallest(*(_apply(name, self.low, by) for by in other._ends))
+        high = _largest(*(_apply(name, self.high, by) for by in other._ends))
+        return self._with(other, low, high, False)
 
     def _corners(self, name: str, other: Bounds) -> Bounds:
         """The smallest and the largest that any two ends give: whatever their signs are."""
         corners = [_apply(name, one, two) for one in self._ends for two in other._ends]
-        return self._with(other, _apply("min", *corners), _apply("max", *corners), False)
+        return self._with(other, _smallest(*corners), _largest(*corners), False)
+
+
+def _smallest(*ends: Scalar) -> Scalar:
+    return ends[0] if len(ends) == 1 else _apply("min", *ends)
+
+
+def _largest(*ends: Scalar) -> Scalar:
+    return ends[0] if len(ends) == 1 else _apply("max", *ends)
 
 
 def _is_above_zero(end: Scalar) -> bool:
@@ -173,13 +205,13 @@ def within(figure: Element, bounds: Bounds) -> Element:
     )
 
 
-def rounds_to(figure: Element, point: float, to: float) -> Element:
-    """Whether a figure, rounded half up to the scale, is that point of the scale."""
-    return call(
-        "and",
-        call("lte", number(point - to / 2 - _BIT), figure),
-        call("lt", figure, number(point + to / 2 - _BIT)),
-    )
+def rounds_to(figure: Element, points: Sequence[int], to: float) -> Element:
+    """Whether a figure, rounded half up to the scale, is one of those points of the scale."""
+    steps = _apply("sum", figure, _BIT)
+    if to != 1:
+        steps = _apply("divide", steps, to)
+    listed = call("multiple", *(value(point, "integer") for point in points))
+    return call("member", call("round", steps), listed)
 
 
 def on_scale(figure: Element, to: float) -> Element:

@@ -1,15 +1,18 @@
 """Judge the steps of a working by QTI's rules, so that they agree with `exercises.marking`.
 
 What is right, and what follows from a student's own figures, is written from the working's own
-bounds. What a wrong number means is asked of `marking.mark`, once for each number of the scale that
+bounds. Each step keeps what later steps go on from, and where that comes from: the student's figure
+if there is one, else what its own step gives. So the rules grow with the steps, and not with every
+way of showing some of them. What a wrong number means is asked of `marking.mark`, once for each number of the scale that
 a known mistake gives: the item then holds marking's own words.
 """
 
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field
+from enum import StrEnum
 from functools import cached_property
 from itertools import combinations
 from xml.etree.ElementTree import Element
@@ -35,7 +38,6 @@ from exercises.publish.qti_rules import (
     on_scale,
     put,
     rounds_to,
-    value,
     variable,
     within,
 )
@@ -46,6 +48,19 @@ _SAYS = {
     Verdict.FOLLOWS: "Your method is right; only an earlier figure is not.",
     Verdict.WRONG: "Not yet. Check each number against the story, then the sum itself.",
 }
+
+
+class Source(StrEnum):
+    """What the figure rests on that later steps go on from."""
+
+    NOTHING = "NOTHING"
+    """No figure of the student's: the working alone."""
+    RIGHT = "RIGHT"
+    """The student's figures, all of them right."""
+    OWN = "OWN"
+    """The student's figures, of which one is not right."""
+    UNKNOWN = "UNKNOWN"
+    """A divisor that may be zero: nothing can go on from it."""
 
 
 @dataclass
@@ -77,6 +92,16 @@ class StepRules:
         return f"HALF_{self.place}"
 
     @property
+    def span(self) -> str:
+        """Between what the figure lies that later steps go on from."""
+        return f"SPAN_{self.place}"
+
+    @property
+    def source(self) -> str:
+        """What that figure rests on: a `Source`."""
+        return f"SOURCE_{self.place}"
+
+    @property
     def unit(self) -> Unit | None:
         return PLAIN.unit(self.step.kind)
 
@@ -89,6 +114,50 @@ class StepRules:
         """The steps this one is computed from, at any distance."""
         working = self.variant.working
         return tuple(one for one in self.before if working.depends_on(self.step.key, one.step.key))
+
+    @cached_property
+    def used(self) -> tuple[StepRules, ...]:
+        """The steps whose figures its expression holds."""
+        names = self.variant.working.names_in(self.step)
+        return tuple(one for one in self.before if one.step.key in names)
+
+    @cached_property
+    def goes_on(self) -> bool:
+        """Whether what it comes to depends on a figure that a student may show."""
+        return any(one.asked for one in self.earlier)
+
+    @cached_property
+    def computed(self) -> Bounds:
+        """What it can come to from the steps it uses: `Working.attainable`, written out."""
+        found = self._givens | {one.step.key: one.found for one in self.used}
+        expression = self.step.expression
+        return evaluate(expression, found.__getitem__, Bounds.exactly).widened(self.step.to / 2)
+
+    @property
+    def is_fixed(self) -> bool:
+        """Whether nothing a student shows can change what later steps go on from."""
+        return not (self.asked or self.goes_on)
+
+    @property
+    def start(self) -> Bounds:
+        """What its span holds while nothing is shown."""
+        return Bounds.exactly(0.0) if self.goes_on else self.computed
+
+    @property
+    def found(self) -> Bounds:
+        """What later steps go on from: a number that is known, or what the outcome keeps."""
+        if self.is_fixed:
+            return self.computed
+        return Bounds.kept(self.span, positive=not self.goes_on and self.computed.positive)
+
+    @property
+    def may_be_unknown(self) -> bool:
+        return bool(self.computed.provided) or any(one.may_be_unknown for one in self.used)
+
+    @property
+    def _givens(self) -> dict[str, Bounds]:
+        givens = self.variant.working.givens
+        return {key: Bounds.exactly(given.value) for key, given in givens.items()}
 
     def typed(self, figure: float) -> str:
         """A figure in calc's unit as a student types it: rounded to the scale, without the unit."""
@@ -104,6 +173,8 @@ class StepRules:
 
     def rules(self) -> Iterator[Rule]:
         """Everything that judges this step, once the steps before it are judged."""
+        if self.goes_on:
+            yield from self._compute()
         if not self.asked:
             yield put(self.verdict, Verdict.BLANK.name)
             return
@@ -116,34 +187,70 @@ class StepRules:
                     *self._follows(),
                     otherwise=self._wrong(),
                 ),
-                choose(
-                    (
-                        call("lt", self.figure, number(self.step.to)),
-                        [put(self.half, value("0", "float"))],
-                    )
-                ),
+                *self._show(),
                 *self._credit(),
             ],
         )
 
+    def _compute(self) -> Iterator[Rule]:
+        """Keep what this step comes to from those before it, and where they have it from."""
+        sources = [one.source for one in self.used if not one.is_fixed]
+        if len(sources) == 1:
+            yield put(self.source, variable(sources[0]))
+        else:
+            yield choose(
+                *(
+                    (any_of(*(is_(one, word) for one in sources)), [put(self.source, word)])
+                    for word in (Source.UNKNOWN, Source.OWN, Source.RIGHT)
+                    if word is not Source.UNKNOWN or any(u.may_be_unknown for u in self.used)
+                )
+            )
+        keep = put(self.span, self.computed.ordered)
+        known = [*self.computed.provided]
+        if any(one.may_be_unknown for one in self.used):
+            known.insert(0, call("not", is_(self.source, Source.UNKNOWN)))
+        if known:
+            unknown = put(self.source, Source.UNKNOWN)
+            keep = choose((all_of(*known), [keep]), otherwise=[unknown])
+        yield keep
+
     def _scale(self) -> Rule:
-        """A number on the scale may be half a step off; a finer one a tenth of that."""
-        coarse, fine = (number(self.step.to / part) for part in (2, 20))
+        """How exact the figure is: half a step of the scale, or a tenth of that where it is finer.
+
+        A figure that the scale shows as nothing is none to go on from.
+        """
+        nothing, coarse, fine = (number(reach) for reach in (0.0, self.step.to / 2, self.step.to / 20))
         return choose(
+            (call("lt", self.figure, number(self.step.to)), [put(self.half, nothing)]),
             (on_scale(self.figure, self.step.to), [put(self.half, coarse)]),
             otherwise=[put(self.half, fine)],
         )
 
+    def _show(self) -> Iterator[Rule]:
+        """Later steps go on from the figure shown."""
+        if self.step is self.variant.working.answer:
+            return
+        span = Bounds.around(self.figure, variable(self.half)).ordered
+        is_right = is_(self.verdict, Verdict.RIGHT.name)
+        yield choose(
+            (
+                self.has_figure,
+                [
+                    put(self.span, span),
+                    put(self.source, Source.OWN),
+                    choose((is_right, [put(self.source, Source.RIGHT)])),
+                ],
+            )
+        )
+
     def _in(self, bounds: Bounds) -> Element:
-        """Whether the figure lies in bounds, by half a step; by half a coarse one if it is coarse."""
-        finely = within(self.figure, bounds.widened(self.step.to / 2))
+        """Whether the figure lies in bounds that are half a step wide; or coarsely, if it is coarse."""
+        finely = within(self.figure, bounds)
         to = self.variant.rounding(self.step)
         if to <= self.step.to:
             return finely
-        return any_of(
-            finely,
-            call("and", on_scale(self.figure, to), within(self.figure, bounds.widened(to / 2))),
-        )
+        coarsely = within(self.figure, bounds.widened((to - self.step.to) / 2))
+        return any_of(finely, call("and", on_scale(self.figure, to), coarsely))
 
     def _judged(self, verdict: Verdict) -> list[Rule]:
         self.says[verdict.name] = _SAYS[verdict]
@@ -153,32 +260,29 @@ class StepRules:
         return [put(self.verdict, verdict.name), put(self.feedback, verdict.name)]
 
     def _is_right(self) -> Element:
-        return self._in(Bounds.of(self.variant.working.attainable({})[self.step.key]))
+        right = Bounds.of(self.variant.working.attainable({})[self.step.key])
+        return self._in(right.widened(self.step.to / 2))
 
     def _follows(self) -> Iterator[tuple[Element, list[Rule]]]:
-        """For each way of showing some earlier steps: is this one right from those figures?
+        """Whether it is right from the student's own figures, by the working or by another route.
 
         From figures that are only rounded it is right; what cannot be follows from nothing.
         """
-        for shown, left_out in self._ways():
-            conditions = [one.has_figure for one in shown]
-            conditions += [one.has_none for one in left_out if one.asked]
-            try:
-                bounds = self._from_own(shown, left_out)
-            except ZeroDivisionError:
-                continue
-            yield from self._from(shown, all_of(*conditions, self._in(bounds)))
-        for shown, bounds in self._routes():
+        if self.goes_on:
+            inside = self._in(Bounds.kept(self.span, positive=False))
             yield from self._from(
-                shown, all_of(*(one.has_figure for one in shown), self._in(bounds))
+                inside, is_(self.source, Source.RIGHT), is_(self.source, Source.OWN)
             )
+        for shown, bounds in self._routes():
+            inside = all_of(*(one.has_figure for one in shown), self._in(bounds))
+            are_right = all_of(*(is_(one.verdict, Verdict.RIGHT.name) for one in shown))
+            yield from self._from(inside, are_right)
 
     def _from(
-        self, shown: tuple[StepRules, ...], follows: Element
+        self, inside: Element, are_right: Element, *are_own: Element
     ) -> Iterator[tuple[Element, list[Rule]]]:
-        are_right = all_of(*(is_(one.verdict, Verdict.RIGHT.name) for one in shown))
-        yield call("and", follows, are_right), self._judged(Verdict.RIGHT)
-        yield all_of(follows, *self._can_be()), self._judged(Verdict.FOLLOWS)
+        yield call("and", are_right, inside), self._judged(Verdict.RIGHT)
+        yield all_of(*are_own, inside, *self._can_be()), self._judged(Verdict.FOLLOWS)
 
     def _can_be(self) -> list[Element]:
         """What a figure must be, whatever it follows from: see `marking.cannot_be`."""
@@ -191,92 +295,41 @@ class StepRules:
 
     def _routes(self) -> Iterator[tuple[tuple[StepRules, ...], Bounds]]:
         """The other correct routes to this step, each with the steps it starts from."""
-        working = self.variant.working
         steps = {one.step.key: one for one in self.before}
-        for route in routes(working, self.step.key):
+        for route in routes(self.variant.working, self.step.key):
             shown = tuple(steps[key] for key in dict.fromkeys(names(route)) if key in steps)
-            found = {key: Bounds.exactly(given.value) for key, given in working.givens.items()}
-            for one in shown:
-                found[one.step.key] = Bounds.around(one.figure, variable(one.half))
             if all(one.asked for one in shown):
-                yield shown, evaluate(route, found.__getitem__, Bounds.exactly)
+                own = {one.step.key: Bounds.kept(one.span, positive=True) for one in shown}
+                found = self._givens | own
+                bounds = evaluate(route, found.__getitem__, Bounds.exactly)
+                yield shown, bounds.widened(self.step.to / 2)
 
     @property
     def has_figure(self) -> Element:
         return call("gt", variable(self.half), number(0.0))
 
-    @property
-    def has_none(self) -> Element:
-        return call("lte", variable(self.half), number(0.0))
-
-    def _ways(self) -> list[tuple[tuple[StepRules, ...], tuple[StepRules, ...]]]:
-        """The earlier steps used as shown, and those computed on the way; each pair once."""
-        steps = {one.place: one for one in self.before}
-        return [
-            (tuple(steps[n] for n in sorted(shown)), tuple(steps[n] for n in sorted(left_out)))
-            for shown, left_out in self._decided(self._used_by(self.step), (), ())
-            if shown
-        ]
-
-    def _decided(
-        self, undecided: Sequence[StepRules], shown: tuple[int, ...], left_out: tuple[int, ...]
-    ) -> Iterator[tuple[tuple[int, ...], tuple[int, ...]]]:
-        """Each used step is shown, or left out: then those that it is computed from are used."""
-        if not undecided:
-            yield shown, left_out
-            return
-        one, *others = undecided
-        if one.place in (*shown, *left_out):
-            yield from self._decided(others, shown, left_out)
-            return
-        if one.asked:
-            yield from self._decided(others, (*shown, one.place), left_out)
-        used = [*others, *self._used_by(one.step)]
-        yield from self._decided(used, shown, (*left_out, one.place))
-
-    def _used_by(self, step: Step) -> list[StepRules]:
-        used = self.variant.working.names_in(step)
-        return [one for one in self.before if one.step.key in used]
-
-    def _from_own(self, shown: tuple[StepRules, ...], left_out: tuple[StepRules, ...]) -> Bounds:
-        """What this step can come to from the figures shown: `Working.attainable`, written out."""
-        working = self.variant.working
-        found = {key: Bounds.exactly(given.value) for key, given in working.givens.items()}
-        for one in shown:
-            found[one.step.key] = Bounds.around(one.figure, variable(one.half))
-        for one in left_out:
-            found[one.step.key] = evaluate(
-                one.step.expression, found.__getitem__, Bounds.exactly
-            ).widened(one.step.to / 2)
-        return evaluate(self.step.expression, found.__getitem__, Bounds.exactly)
-
     def _wrong(self) -> list[Rule]:
         """Name the mistake: with nothing shown before this step, or with all of it right."""
         asked = [one for one in self.earlier if one.asked]
-        alone = self._named({}, self.earlier)
-        plain = self._judged(Verdict.WRONG)
+        rules, alone = self._judged(Verdict.WRONG), self._named({}, self.earlier)
         if not asked:
-            return [choose(*alone, otherwise=plain)] if alone else plain
+            return [*rules, choose(*alone)] if alone else rules
         shown = {one.step.key: self.variant.working.weighed(one.step.key) for one in asked}
         after = self._named(shown, tuple(one for one in self.earlier if not one.asked))
         ways = (
-            (alone, [one.has_none for one in asked]),
-            (after, [is_(one.verdict, "RIGHT") for one in asked]),
+            (alone, is_(self.source, Source.NOTHING)),
+            (after, all_of(*(is_(one.verdict, Verdict.RIGHT.name) for one in asked))),
         )
-        branches = [
-            (all_of(*conditions), [choose(*named, otherwise=plain)])
-            for named, conditions in ways
-            if named
-        ]
-        return [choose(*branches, otherwise=plain)] if branches else plain
+        branches = [(condition, [choose(*named)]) for named, condition in ways if named]
+        return [*rules, choose(*branches)] if branches else rules
 
     def _named(
         self, shown: Mapping[str, str], hidden: tuple[StepRules, ...]
     ) -> list[tuple[Element, list[Rule]]]:
         """A branch for each thing that marking says of some wrong number."""
-        points: dict[tuple, list[float]] = {}
+        points: dict[tuple, list[int]] = {}
         for point in self._points(hidden):
-            result = mark(self.variant, {**shown, self.step.key: self.written(point)})
+            result = mark(self.variant, {**shown, self.step.key: self.written(point * self.step.to)})
             marks = {one.step.key: one for one in result.steps}
             mine = marks[self.step.key]
             slips = {f.mistake.key: None for one in result.steps for f in one.findings}
@@ -284,12 +337,11 @@ class StepRules:
                 points.setdefault((mine.says, tuple(slips)), []).append(point)
         branches = []
         for (says, slips), found in points.items():
-            close = any_of(*(rounds_to(self.figure, point, self.step.to) for point in found))
-            told = put(self.feedback, self._told(slips, says))
-            branches.append((close, [put(self.verdict, Verdict.WRONG.name), told]))
+            close = rounds_to(self.figure, found, self.step.to)
+            branches.append((close, [put(self.feedback, self._told(slips, says))]))
         return branches
 
-    def _points(self, hidden: tuple[StepRules, ...]) -> list[float]:
+    def _points(self, hidden: tuple[StepRules, ...]) -> list[int]:
         """The numbers of the scale that known mistakes give, in this step or one not shown."""
         working, key, to = self.variant.working, self.step.key, self.step.to
         changes = [
@@ -307,7 +359,7 @@ class StepRules:
             # A figure halfway between two points of the scale is near both.
             for near in (math.floor(figure / to + 0.501), math.ceil(figure / to - 0.501))
         }
-        return [n * to for n in sorted(found) if n >= 0]
+        return [point for point in sorted(found) if point >= 0]
 
     def _told(self, slips: tuple[str, ...], says: str) -> str:
         """The identifier of what is said; a number after it where the same slips say two things."""

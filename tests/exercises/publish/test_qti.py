@@ -58,13 +58,19 @@ class Session:
             if one.tag == f"{ITEM}response-declaration":
                 self.values[name] = responses.get(name)
             elif one.tag == f"{ITEM}outcome-declaration":
-                default = one.find(f"{ITEM}default-value/{ITEM}value")
-                numeric = one.get("base-type") == "float"
-                text = default.text if default is not None else "0" if numeric else None
-                self.values[name] = float(text) if numeric else text
+                self.values[name] = self.default(one)
         for rule in self.root.find(f"{ITEM}response-processing"):
             self.run(rule)
         return self.values
+
+    @staticmethod
+    def default(declared) -> object:
+        numeric = declared.get("base-type") == "float"
+        texts = [one.text for one in declared.iterfind(f"{ITEM}default-value/{ITEM}value")]
+        found = [float(one) if numeric else one for one in texts]
+        if declared.get("cardinality") == "ordered":
+            return found
+        return found[0] if found else 0.0 if numeric else None
 
     def run(self, rule) -> None:
         match rule.tag.removeprefix(ITEM):
@@ -86,7 +92,7 @@ class Session:
         if name == "variable":
             return self.values[part.get("identifier")]
         if name == "base-value":
-            return float(part.text) if part.get("base-type") == "float" else part.text
+            return {"float": float, "integer": int}.get(part.get("base-type"), str)(part.text)
         found = [self.compute(one) for one in part]
         if name == "is-null":
             return found[0] is None
@@ -101,7 +107,9 @@ class Session:
         return {
             "not": lambda a: not a,
             "match": lambda a, b: a == b,
-            "ordered": lambda *all_: list(all_),
+            **dict.fromkeys(("ordered", "multiple"), lambda *all_: list(all_)),
+            "index": lambda container: container[int(part.get("n")) - 1],
+            "member": lambda one, container: one in container,
             "lt": lambda a, b: a < b,
             "lte": lambda a, b: a <= b,
             "gt": lambda a, b: a > b,
@@ -166,9 +174,9 @@ def test_the_package_has_what_the_standard_asks_for():
 
 # The schema of QTI 3.0: how many operands an expression takes (None: one or more).
 OPERANDS = {
-    **dict.fromkeys(("match", "lt", "lte", "gt", "subtract", "divide"), 2),
-    **dict.fromkeys(("is-null", "not", "round"), 1),
-    **dict.fromkeys(("and", "or", "sum", "product", "min", "max", "ordered"), None),
+    **dict.fromkeys(("match", "lt", "lte", "gt", "subtract", "divide", "member"), 2),
+    **dict.fromkeys(("is-null", "not", "round", "index"), 1),
+    **dict.fromkeys(("and", "or", "sum", "product", "min", "max", "ordered", "multiple"), None),
     **dict.fromkeys(("variable", "base-value"), 0),
 }
 # QTI 3.0 information model, AssessmentItem: its parts, in this order.
