@@ -32,8 +32,9 @@ from exercises.publish.qti_rules import (
     put,
     value,
     variable,
+    written,
 )
-from exercises.publish.qti_steps import Source, StepRules, steps_of
+from exercises.publish.qti_steps import Source, steps_of
 
 T = TypeVar("T")
 MOST_DRAWS = 200
@@ -41,6 +42,8 @@ MOST_DRAWS = 200
 _TRIES = 20
 # The marks of an order come from a table of all orders, which grows too long beyond this.
 _MOST_ORDERED = 5
+# How many levels of a file are in lines of their own: indented rules would double a long item.
+_DEPTH = 2
 # A zip entry carries a time; a fixed one makes two exports give the same bytes.
 _FIXED_TIME = (2020, 1, 1, 0, 0, 0)
 
@@ -222,25 +225,16 @@ def item_xml(variant: Variant, identifier: str, answer_only: bool = False) -> st
     )
 
 
-def _outcome(identifier: str, base_type: str = "identifier", default: str = "") -> Element:
-    given = [call("default-value", call("value", default))] if default else []
+def _outcome(
+    identifier: str, base_type: str = "identifier", *default: str, many: str = "single"
+) -> Element:
+    given = [call("default-value", *(call("value", one) for one in default))] if default else []
     return call(
         "outcome-declaration",
         *given,
         identifier=identifier,
-        cardinality="single",
+        cardinality=many,
         base_type=base_type,
-    )
-
-
-def _span(one: StepRules) -> Element:
-    ends = (call("value", number(end).text) for end in (one.start.low, one.start.high))
-    return call(
-        "outcome-declaration",
-        call("default-value", *ends),
-        identifier=one.span,
-        cardinality="ordered",
-        base_type="float",
     )
 
 
@@ -292,9 +286,10 @@ class _Numbers:
             if one.asked:
                 yield _outcome(one.feedback)
                 yield _outcome(one.half, "float", "0")
+                yield _outcome(one.point, "integer", "0", many="ordered")
             if not one.is_fixed:
                 yield _outcome(one.source, "identifier", Source.NOTHING)
-                yield _span(one)
+                yield _outcome(one.span, "float", *map(written, one.start), many="ordered")
 
     def body(self) -> Iterator[Element]:
         several = len(self.asked) > 1 and not self.variant.problem.quantity.cells
@@ -563,8 +558,19 @@ def _head(identifier: str, title: str) -> dict[str, str]:
     }
 
 
+def _in_lines(root: Element, depth: int) -> None:
+    """Each part on a line, down to that depth; a rule or a paragraph is one line."""
+    if not depth or (root.text or "").strip():
+        return
+    for one in root:
+        one.tail = "\n"
+        _in_lines(one, depth - 1)
+    if len(root):
+        root.text = "\n"
+
+
 def _document(root: Element) -> str:
-    ElementTree.indent(root, " ")
+    _in_lines(root, _DEPTH)
     return (
         '<?xml version="1.0" encoding="UTF-8"?>\n'
         + ElementTree.tostring(root, encoding="unicode", short_empty_elements=True)

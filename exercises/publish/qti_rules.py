@@ -8,7 +8,7 @@ is in a container it leaves as it is.
 from __future__ import annotations
 
 import operator
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
 from xml.etree.ElementTree import Element
 
@@ -39,7 +39,12 @@ def value(text: object, base_type: str = "identifier") -> Element:
 def number(scalar: Scalar) -> Element:
     if isinstance(scalar, Element):
         return scalar
-    return value(f"{scalar:.12f}".rstrip("0").rstrip("."), "float")
+    return value(written(scalar), "float")
+
+
+def written(figure: float) -> str:
+    """A number as the standard's files write it."""
+    return f"{figure:.12f}".rstrip("0").rstrip(".")
 
 
 def is_(identifier: str, word: str) -> Element:
@@ -58,6 +63,11 @@ def any_of(*conditions: Element) -> Element:
 def kept(identifier: str, place: int) -> Element:
     """The value at a place (from 1) of an ordered container."""
     return call("index", variable(identifier), n=str(place))
+
+
+def is_one_of(integer: Element, known: Iterable[int]) -> Element:
+    listed = (value(one, "integer") for one in known)
+    return call("member", integer, call("multiple", *listed))
 
 
 def put(identifier: str, expression: Element | str) -> Rule:
@@ -205,13 +215,10 @@ def within(figure: Element, bounds: Bounds) -> Element:
     )
 
 
-def rounds_to(figure: Element, points: Sequence[int], to: float) -> Element:
-    """Whether a figure, rounded half up to the scale, is one of those points of the scale."""
+def rounded(figure: Element, to: float) -> Element:
+    """A figure as a whole number of steps of the scale, rounded half up."""
     steps = _apply("sum", figure, _BIT)
-    if to != 1:
-        steps = _apply("divide", steps, to)
-    listed = call("multiple", *(value(point, "integer") for point in points))
-    return call("member", call("round", steps), listed)
+    return call("round", steps if to == 1 else _apply("divide", steps, to))
 
 
 def on_scale(figure: Element, to: float) -> Element:

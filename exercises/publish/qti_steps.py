@@ -34,10 +34,12 @@ from exercises.publish.qti_rules import (
     choose,
     in_own_unit,
     is_,
+    is_one_of,
+    kept,
     number,
     on_scale,
     put,
-    rounds_to,
+    rounded,
     variable,
     within,
 )
@@ -92,6 +94,11 @@ class StepRules:
         return f"HALF_{self.place}"
 
     @property
+    def point(self) -> str:
+        """The figure as a point of the scale: so many of its steps."""
+        return f"POINT_{self.place}"
+
+    @property
     def span(self) -> str:
         """Between what the figure lies that later steps go on from."""
         return f"SPAN_{self.place}"
@@ -139,9 +146,9 @@ class StepRules:
         return not (self.asked or self.goes_on)
 
     @property
-    def start(self) -> Bounds:
-        """What its span holds while nothing is shown."""
-        return Bounds.exactly(0.0) if self.goes_on else self.computed
+    def start(self) -> tuple[float, float]:
+        """What its span holds before any rule: what is known already."""
+        return (0.0, 0.0) if self.goes_on else (self.computed.low, self.computed.high)
 
     @property
     def found(self) -> Bounds:
@@ -219,7 +226,9 @@ class StepRules:
 
         A figure that the scale shows as nothing is none to go on from.
         """
-        nothing, coarse, fine = (number(reach) for reach in (0.0, self.step.to / 2, self.step.to / 20))
+        nothing, coarse, fine = (
+            number(reach) for reach in (0.0, self.step.to / 2, self.step.to / 20)
+        )
         return choose(
             (call("lt", self.figure, number(self.step.to)), [put(self.half, nothing)]),
             (on_scale(self.figure, self.step.to), [put(self.half, coarse)]),
@@ -311,35 +320,49 @@ class StepRules:
     def _wrong(self) -> list[Rule]:
         """Name the mistake: with nothing shown before this step, or with all of it right."""
         asked = [one for one in self.earlier if one.asked]
-        rules, alone = self._judged(Verdict.WRONG), self._named({}, self.earlier)
-        if not asked:
-            return [*rules, choose(*alone)] if alone else rules
         shown = {one.step.key: self.variant.working.weighed(one.step.key) for one in asked}
+        alone = self._named({}, self.earlier)
         after = self._named(shown, tuple(one for one in self.earlier if not one.asked))
-        ways = (
-            (alone, is_(self.source, Source.NOTHING)),
-            (after, all_of(*(is_(one.verdict, Verdict.RIGHT.name) for one in asked))),
-        )
-        branches = [(condition, [choose(*named)]) for named, condition in ways if named]
-        return [*rules, choose(*branches)] if branches else rules
+        both = {point: told for point, told in alone.items() if after.get(point) == told}
+        rules = [
+            *self._judged(Verdict.WRONG),
+            put(self.point, call("ordered", rounded(self.figure, self.step.to))),
+        ]
+        named = self._tell(both)
+        if asked:
+            nothing = is_(self.source, Source.NOTHING)
+            all_right = all_of(*(is_(one.verdict, Verdict.RIGHT.name) for one in asked))
+            only = [
+                (condition, [choose(*branches)])
+                for condition, way in ((nothing, alone), (all_right, after))
+                if (branches := self._tell({n: way[n] for n in way if n not in both}))
+            ]
+            if named := [*named, *only]:
+                named = [(any_of(nothing, all_right), [choose(*named)])]
+        return [*rules, choose(*named)] if named else rules
 
-    def _named(
-        self, shown: Mapping[str, str], hidden: tuple[StepRules, ...]
-    ) -> list[tuple[Element, list[Rule]]]:
-        """A branch for each thing that marking says of some wrong number."""
-        points: dict[tuple, list[int]] = {}
+    def _tell(self, named: Mapping[int, str]) -> list[tuple[Element, list[Rule]]]:
+        """A branch for each thing that is said, with the points of the scale it is said of."""
+        points: dict[str, list[int]] = {}
+        for point, told in named.items():
+            points.setdefault(told, []).append(point)
+        return [
+            (is_one_of(kept(self.point, 1), found), [put(self.feedback, told)])
+            for told, found in points.items()
+        ]
+
+    def _named(self, shown: Mapping[str, str], hidden: tuple[StepRules, ...]) -> dict[int, str]:
+        """What marking says of the wrong numbers it knows: the feedback's identifier, by point."""
+        found: dict[int, str] = {}
         for point in self._points(hidden):
-            result = mark(self.variant, {**shown, self.step.key: self.written(point * self.step.to)})
+            typed = self.written(point * self.step.to)
+            result = mark(self.variant, {**shown, self.step.key: typed})
             marks = {one.step.key: one for one in result.steps}
             mine = marks[self.step.key]
             slips = {f.mistake.key: None for one in result.steps for f in one.findings}
             if mine.verdict is Verdict.WRONG and slips:
-                points.setdefault((mine.says, tuple(slips)), []).append(point)
-        branches = []
-        for (says, slips), found in points.items():
-            close = rounds_to(self.figure, found, self.step.to)
-            branches.append((close, [put(self.feedback, self._told(slips, says))]))
-        return branches
+                found[point] = self._told(tuple(slips), mine.says)
+        return found
 
     def _points(self, hidden: tuple[StepRules, ...]) -> list[int]:
         """The numbers of the scale that known mistakes give, in this step or one not shown."""
