@@ -120,6 +120,7 @@ def _loss_for_what_is_left(working: Working, part: Expression) -> Iterator[Expre
             if loss is not None:
                 yield left / loss
                 yield left * loss
+                yield Changed(left / rest * loss, rank=RARE)
 
 
 @in_a_part(
@@ -150,6 +151,13 @@ def _divided_by_both(working: Working, part: Expression) -> Iterator[Expression]
             for after in working.with_role("after"):
                 yield left / (right + Name(after.key))
                 yield left / ((right + Name(after.key)) / 2)
+
+
+@also("divided-by-both")
+def _compared_with_both(working: Working, step: Step, flat: Expression) -> Iterator[Expression]:
+    match flat:
+        case Operation("−", Number(1.0), Operation("÷", after, before)):
+            yield (before - after) / (before + after)
 
 
 # The scale.

@@ -360,6 +360,9 @@ def _added_percentages(working: Working, step: Step, flat: Expression) -> Iterat
     if step.role == "water content" and len(contents) == 2:
         yield Name(contents[0].key) + Name(contents[1].key)
     yield from (one + two for one, two in _own_hydrations(working, step, flat))
+    match flat:
+        case Operation("÷", Operation("×", liquid, content), flour) if is_content(working, content):
+            yield liquid / flour + content
 
 
 def _own_hydrations(

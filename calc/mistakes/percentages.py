@@ -25,6 +25,7 @@ from calc.mistakes.rule import (
     is_what_is_left,
     kind,
     role,
+    steps_before,
     terms,
     without,
 )
@@ -352,6 +353,7 @@ def _percentage_on_top(working: Working, part: Expression) -> Iterator[Expressio
                 yield Changed(left / (1 + right), rank=RARE)
             if sign == "÷":
                 yield Changed(left * (1 - right), rank=RARE)
+                yield Changed(left / right - left, rank=RARE)
 
 
 @in_a_part(
@@ -388,6 +390,11 @@ def _rest_for_part(working: Working, step: Step, flat: Expression) -> Iterator[E
             yield whole - whole * share
         case Operation("×", whole, share) if _is_density(working, share):
             yield whole - whole * share
+    for before in steps_before(working, step):
+        match before.expression:
+            case Operation("×", whole, part) if role(working, part) == "part":
+                if working.dimension(whole) == working.dimension(step.expression):
+                    yield Changed(whole - whole * part, rank=RARE)
 
 
 def _same_unit(working: Working, one: Expression, two: Expression) -> bool:
@@ -575,6 +582,8 @@ def _subtracted_for_multiplied(working: Working, part: Expression) -> Iterator[E
             flour == same and is_content(working, content)
         ):
             yield wetness - (1 - content)
+        case Operation("÷", Operation("×", liquid, content), flour) if is_content(working, content):
+            yield liquid / flour - (1 - content)
 
 
 # To 1 of flour comes its hydration of water.
@@ -660,6 +669,15 @@ def _whole_preferment_throughout(
     if any(True for _ in _waters_of_preferments(working, flat)):
         for flour_is in (1.0, 0.0):
             yield _with_flour(working, flat, flour_is)
+    match step.expression, flat:
+        case Operation("÷"), Operation("÷", Operation("÷", whole, right), _) if (
+            _flour_and_water(working, right) is not None
+        ):
+            yield from (
+                whole / Name(one.key)
+                for one in working.with_role("flour")
+                if one.key in working.givens
+            )
 
 
 def _waters_of_preferments(working: Working, part: Expression) -> Iterator[Expression]:
@@ -766,6 +784,7 @@ def _percentages_of_the_dough(
                 for one in parts:
                     others = [other for other in parts if other != one]
                     yield whole * (1 - one)
+                    yield Changed(whole / (1 - one), rank=RARE)
                     yield whole * (1 - one) / summed([Number(1.0), *others])
                     yield whole * one
 

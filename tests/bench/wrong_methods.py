@@ -996,7 +996,7 @@ def mean_of_three(a, b, c):
 @of("gap that two means need", s="spread", b="bar")
 def gap_needed(s, b):
     yield "divided for multiplied", s / b
-    yield "ratio upside down", b / s
+    yield "divided for multiplied", b / s
     yield "gave the spread", s
     yield "added for multiplied", s + b
 
