@@ -165,11 +165,14 @@ def add_lesson(copy):
         text = text.replace(title, "A test lesson").replace(model + ".md", "a-test-lesson.md")
         text = text.replace(f'name="{model}"', 'name="a-test-lesson"')
         text = text.replace(f"set={model}", "set=a-test-lesson")
+        text = text.replace(f'lesson="{model}"', 'lesson="a-test-lesson"')
         if folder == "lessons":
             text += '\n### Zest {#zest-halved}\n\n<zest-finder oranges="600 g"></zest-finder>\n'
         if folder == "teachers/lessons":
             text += "".join(f"\n- Zest {n}: what a student shows by it" for n in range(9))
         (pages / "a-test-lesson.md").write_text(text, "utf-8")
+    benches = copy / "docs/course/demonstrations"
+    shutil.copy(benches / f"{model}.yml", benches / "a-test-lesson.yml")
     problems = (PROBLEM.format(n=n, level=1 + n % 3) for n in range(9))
     (copy / "exercises/sets/a-test-lesson.yml").write_text(SET + "\n".join(problems), "utf-8")
 

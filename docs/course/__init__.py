@@ -1,4 +1,4 @@
-"""What the course shows and the build alone writes: figures, bench sheets, the lists of sets,
+"""What the course shows and the build alone writes: figures, bench sheets and their clock, the lists of sets,
 skills, formulas and sources, the ingredient table, the Python reference.
 
 Unlike the parts (`docs/parts`), none of this runs in the page, so none of it is in the page's Python.
@@ -9,6 +9,7 @@ from docs.parts.shared.part import Part, parts_of
 BUILD_ONLY: dict[str, Part] = parts_of(
     __name__,
     "bake-card",
+    "bench-plan",
     "bench-sheet",
     "dough-limits",
     "food-kinds",
@@ -17,6 +18,7 @@ BUILD_ONLY: dict[str, Part] = parts_of(
     "host-headers",
     "ingredient-table",
     "kitchen-picture",
+    "lesson-clock",
     "lesson-figure",
     "lesson-list",
     "look-gallery",

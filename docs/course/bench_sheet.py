@@ -12,6 +12,7 @@ from calc.cautions import allergens_of, on_the_bench
 from calc.composition import Ingredient
 from calc.formula import Formula, Item, hydration
 from calc.words import capital
+from docs.course.benches import bench_of
 from exercises.publish.html import Child, element, table
 
 LETTERS = "ABCDEF"
@@ -36,9 +37,13 @@ def build(attributes: Mapping[str, str]) -> list[Element]:
     ``title``; ``flour`` and ``hydration`` (one for all, or a list: ``60 %; 68 %``); ``bowls``, the
     liquids divided by semicolons, each at the same water unless “(gram for gram)” follows its name;
     ``also``, other ingredients in baker's percentages (``salt 2 %; butter 8 %``); ``do``, what is done
-    with the bowls, one for all or one for each; ``watch``, what to write down, divided by semicolons. Raises ValueError with a message for the page's author.
+    with the bowls, one for all or one for each; ``watch``, what to write down, divided by semicolons.
+    ``lesson`` alone takes all this from that lesson's demonstration. Raises ValueError with a message
+    for the page's author.
     """
-    bowls = _bowls(attributes)
+    if "lesson" in attributes:
+        attributes = bench_of(attributes["lesson"]).sheet
+    bowls = bowls_of(attributes)
     watch = _listed(attributes.get("watch", "how it feels; dough temperature; remarks"))
     heads = [f"{LETTERS[n]}: {bowl.name}" for n, bowl in enumerate(bowls)]
     return [
@@ -55,7 +60,8 @@ def _listed(text: str) -> list[str]:
     return [one.strip() for one in text.split(";") if one.strip()]
 
 
-def _bowls(attributes: Mapping[str, str]) -> list[Bowl]:
+def bowls_of(attributes: Mapping[str, str]) -> list[Bowl]:
+    """The doughs of a sheet, in grams. Raises ValueError with a message for the page's author."""
     names = _listed(attributes.get("bowls", ""))
     if not 1 <= len(names) <= len(LETTERS):
         raise ValueError(f"“bowls” must list 1 to {len(LETTERS)} liquids, divided by semicolons")
@@ -99,12 +105,12 @@ def _bowl(name: str, flour: float, wet: float, also: list[tuple[Ingredient, floa
 def _rows(bowls: list[Bowl]) -> list[list[Child]]:
     """Flour, each bowl's liquid, what is the same in all, and the hydration as a check."""
     also = [
-        [item.ingredient.name, *(_mass(bowl.dough.items[n].grams) for bowl in bowls)]
+        [item.ingredient.name, *(written(bowl.dough.items[n].grams) for bowl in bowls)]
         for n, item in enumerate(bowls[0].dough.items)
         if n > 1
     ]
     return [
-        ["flour", *(_mass(bowl.dough.flour) for bowl in bowls)],
+        ["flour", *(written(bowl.dough.flour) for bowl in bowls)],
         ["liquid", *(_liquid(bowl) for bowl in bowls)],
         *also,
         *([["do", *(bowl.do for bowl in bowls)]] if any(bowl.do for bowl in bowls) else []),
@@ -114,12 +120,13 @@ def _rows(bowls: list[Bowl]) -> list[list[Child]]:
 
 
 def _liquid(bowl: Bowl) -> Element:
-    grams = _mass(bowl.dough.items[1].grams)
+    grams = written(bowl.dough.items[1].grams)
     note = f" ({bowl.note})" if bowl.note else ""
     return element("span", f"{grams} {bowl.name}{note}")
 
 
-def _mass(grams: float) -> str:
+def written(grams: float) -> str:
+    """A weight as a scale shows it: whole grams, tenths below 20 g."""
     return units.write(grams, "mass", step=1 if grams >= 20 else 0.1)
 
 

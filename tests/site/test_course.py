@@ -8,6 +8,7 @@ from bs4 import BeautifulSoup
 from calc.mistakes import CATALOGUE
 from calc.quantities import RANKINGS, REGISTRY
 from docs.build.site import ROOT
+from docs.course.benches import bench_of
 from docs.course.heads import head_of
 from docs.course.skills_map import shown_mistakes
 from docs.parts import PARTS
@@ -186,9 +187,7 @@ def test_a_page_with_commands_leads_to_the_program_and_how_to_make_them_known(pa
 def test_the_term_plan_has_ready_what_each_bench_sheet_needs():
     for key in LESSONS:
         ready = head_of(f"teachers/lessons/{key}.md")["ready"].lower()
-        sheet = BeautifulSoup(
-            (PAGES / "teachers" / "lessons" / f"{key}.md").read_text("utf-8"), "html.parser"
-        ).find("bench-sheet")
+        sheet = bench_of(key).sheet
         bowls = [re.split("[,(]", bowl)[0].strip() for bowl in sheet["bowls"].split(";")]
         also = [re.sub(r" [\d.,]+ %$", "", one.strip()) for one in sheet["also"].split(";")]
         # The plan's first lines name what every week needs.
