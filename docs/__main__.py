@@ -1,4 +1,4 @@
-"""``python -m docs build`` makes the site; ``python -m docs serve`` makes it and serves it here."""
+"""``python -m docs build`` makes the site; ``python -m docs serve`` serves it here and follows what is saved."""
 
 from __future__ import annotations
 
@@ -13,7 +13,10 @@ from docs.build import serve
 from docs.build.error import BuildError
 from docs.build.policy import HEADERS, PAGE_HEADERS, SCRIPT_HEADERS
 from docs.build.serve import FIRST_PORT, Trouble
-from docs.build.site import SITE, build_site
+from docs.build.site import SITE, build_site, check_folder
+from docs.writing.handler import WritingHandler
+from docs.writing.news import News
+from docs.writing.watch import watching
 
 # A service worker that removes the real one: an author never sees an older version.
 REMOVER = Path(__file__).resolve().parent / "offline" / "remove.js"
@@ -52,6 +55,22 @@ def server(site: Path, port: int = FIRST_PORT, offline: bool = False) -> Threadi
     return serve.bound(handler, port=port)
 
 
+def serve_writer(site: Path, port: int, how: dict[str, object]) -> None:
+    """Serve the site while it is built, and again after each change, until Ctrl-C. Raises BuildError, Trouble."""
+    check_folder(site)
+    news = News()
+    handler = partial(
+        type("Served", (WritingHandler, Handler), {"news": news}), directory=str(site)
+    )
+    with serve.bound(handler, port=port) as running, watching(site, news, how):
+        _serve(running)
+
+
+def _serve(running: ThreadingHTTPServer) -> None:
+    print(f"The site is at http://127.0.0.1:{running.server_port}/ (stop with Ctrl-C)", flush=True)
+    running.serve_forever()
+
+
 def main() -> int:
     """Run the command; 1 when the site cannot be built."""
     parser = argparse.ArgumentParser(
@@ -82,17 +101,17 @@ def main() -> int:
     options = parser.parse_args()
     # What MkDocs warns of names the page to mend.
     logging.basicConfig(format="%(levelname)s: %(message)s", level=logging.WARNING)
+    how = {name: getattr(options, name) for name in ("address", "for_files", "anew")}
     try:
-        build_site(options.out, options.address, options.for_files, options.anew)
+        if options.command == "serve" and not options.offline:
+            serve_writer(options.out, options.port, how)
+            return 0
+        build_site(options.out, **how)
         if options.command == "build":
             print(f"The site is in {options.out}. Copy the whole folder to its place.")
-        if options.command == "serve":
-            with server(options.out, options.port, options.offline) as site:
-                print(
-                    f"The site is at http://127.0.0.1:{site.server_port}/ (stop with Ctrl-C)",
-                    flush=True,
-                )
-                site.serve_forever()
+        else:
+            with server(options.out, options.port, offline=True) as running:
+                _serve(running)
     except (BuildError, Trouble) as error:
         print(error, file=sys.stderr)
         return 1

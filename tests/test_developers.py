@@ -103,7 +103,7 @@ TESTED_ELSEWHERE = {
 }
 MIRRORED = {
     path.relative_to(ROOT).with_suffix("").as_posix()
-    for path in tracked("calc/*.py", "exercises/*.py", "docs/build/*.py")
+    for path in tracked("calc/*.py", "exercises/*.py", "docs/build/*.py", "docs/writing/*.py")
     if path.stem not in UNNAMED and path.parent.name != "mistakes"
 }
 

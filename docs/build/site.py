@@ -7,6 +7,7 @@ Everything of ours is outside the theme and its plugins, so that the generator c
 from __future__ import annotations
 
 import shutil
+from collections.abc import Collection, Iterator
 from functools import partial
 from pathlib import Path
 from urllib.parse import urlsplit
@@ -29,7 +30,7 @@ from docs.build.program import write_program
 from docs.build.scripts import copy_scripts, import_lists
 from docs.build.search import improve, more_words, write_liquids
 from docs.engine.files import copy_engine
-from docs.offline.file_list import write_worker
+from docs.offline.file_list import path_of, write_worker
 
 ROOT = Path(__file__).resolve().parents[2]
 CONFIG = ROOT / "site_config.yml"
@@ -55,9 +56,53 @@ def build_site(
     is not a host's own start. With `for_files` its links also work from a disk. What earlier
     builds made of the same is taken from ``.cache``, unless all is to be made `anew`.
     """
+    for _ in building(site, address, for_files, anew):
+        pass
+    return site
+
+
+def building(
+    site: Path,
+    address: str = "",
+    for_files: bool = False,
+    anew: bool = False,
+    first: Collection[str] = (),
+) -> Iterator[Path]:
+    """Build as `build_site`, and yield each page as soon as it is done, those in `first` before all others.
+
+    A page is shown with what lies beside it by then: its pictures, styles and scripts, but not yet the engine.
+    """
+    check_folder(site)
+    make_pages(site, address)
+    drop_unused(site)
+    copy_scripts(site)
+    kept = Kept(anew)
+    words: list[tuple[str, str]] = []
+    for page, more in fill_pages(site, urlsplit(address).path, kept, first):
+        words += more
+        yield page
+    improve(site, words)
+    write_liquids(site)
+    copy_engine(site / "engine")
+    # They have a policy of their own, stricter than a page's.
+    write_demo_pages(site, kept)
+    shutil.copyfile(Path(serve.__file__), site / SERVER)
+    write_program(site)
+    if for_files:
+        name_files(site)
+    # Last, because it lists every file.
+    write_worker(site)
+    kept.keep()
+
+
+def check_folder(site: Path) -> None:
+    """Raise BuildError for a folder of other things: MkDocs empties what it writes into."""
     if site.is_dir() and any(site.iterdir()) and not (site / "assets" / "javascripts").is_dir():
-        # MkDocs empties the folder that it writes into.
         raise BuildError(f"{site}: other files are in this folder. Name a new folder for the site.")
+
+
+def make_pages(site: Path, address: str) -> None:
+    """Let MkDocs write the pages, with their parts still empty. Raises BuildError."""
     try:
         composition.table()
     except DataFileError as error:
@@ -71,35 +116,23 @@ def build_site(
         build_pages(config)
     except Abort as error:
         raise BuildError(f"MkDocs: {error}. Its warnings above name the pages.") from None
-    kept = Kept(anew)
-    improve(site, fill_pages(site, urlsplit(address).path, kept))
-    write_liquids(site)
-    drop_unused(site)
-    copy_scripts(site)
-    copy_engine(site / "engine")
-    # They have a policy of their own, stricter than a page's.
-    write_demo_pages(site, kept)
-    shutil.copyfile(Path(serve.__file__), site / SERVER)
-    write_program(site)
-    if for_files:
-        name_files(site)
-    # Last, because it lists every file.
-    write_worker(site)
-    kept.keep()
-    return site
 
 
-def fill_pages(site: Path, start: str, kept: Kept) -> list[tuple[str, str]]:
-    """Fill every page, and return words for the search. What has not changed is not filled again."""
+def fill_pages(
+    site: Path, start: str, kept: Kept, first: Collection[str] = ()
+) -> Iterator[tuple[Path, list[tuple[str, str]]]]:
+    """Fill every page; yield each with words for the search. What has not changed is not filled again.
+
+    `first` are the addresses of pages, from the site's start.
+    """
     scripts = import_lists()
-    words: list[tuple[str, str]] = []
-    for page in sorted(site.rglob("*.html")):
+    pages = sorted(site.rglob("*.html"))
+    for page in sorted(pages, key=lambda page: path_of(page, site) not in first):
         place, root = page.relative_to(site), root_from(page, site, start)
         made_of = ("page", scripts, place.as_posix(), root, page.read_text("utf-8"))
         filled, more = kept.get(made_of, partial(filled_page, page, place, root))
         page.write_text(filled, "utf-8")
-        words += map(tuple, more)
-    return words
+        yield page, [tuple(each) for each in more]
 
 
 def filled_page(page: Path, place: Path, root: str) -> tuple[str, list[tuple[str, str]]]:
