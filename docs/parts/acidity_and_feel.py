@@ -25,6 +25,7 @@ from docs.parts.shared.fields import (
 )
 from docs.parts.shared.form_part import FormPart
 from docs.parts.shared.formula_form import ingredient_choices
+from docs.parts.shared.loose_and_tight import loose_and_tight
 from exercises.publish.html import Child, element, table
 
 MOST_LIQUIDS = 6
@@ -189,9 +190,11 @@ def _order(made: Result, scale: Scale) -> list[Place]:
 
 def result_view(made: Result) -> list[Element]:
     """Cautions first, then the orders, how sour each is, the choices, the studies, the working."""
-    return [
+    tightness = SCALES[0]
+    shown = [
         *caution_list(made.plain, *(each.formula for each in made.variants.values())),
         element("p", headline(made), class_="dw-answer"),
+        loose_and_tight(_order(made, tightness), _plain_score(made, tightness)),
         element("h2", "Which dough is usually which", class_="dw-hidden"),
         element("div", *(_scale(made, scale) for scale in SCALES), class_="dw-scales"),
         _reckoning(),
@@ -200,6 +203,12 @@ def result_view(made: Result) -> list[Element]:
         *_workings(made),
         python_cell.folded(python_of(made)),
     ]
+    return [each for each in shown if each is not None]
+
+
+def _plain_score(made: Result, scale: Scale) -> float | None:
+    """Where the dough with plain water is on a scale."""
+    return feel.order([Variant("plain water", made.plain)], scale)[0].score
 
 
 def _scale(made: Result, scale: Scale) -> Element:

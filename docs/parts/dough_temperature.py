@@ -302,7 +302,7 @@ def result_view(made: Result) -> list[Element]:
         *_cautions(made),
         answer(headline(made), _first_number(made)),
         *_limits(made),
-        None if made.plan.ice else warm_and_cold(made.plan.parts, made.plan.reached, made.style),
+        warm_and_cold(made.plan, made.friction, made.style),
         _instead(made),
         _bounds(made),
         _sheet(made),

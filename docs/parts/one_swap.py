@@ -13,7 +13,7 @@ from calc.formula import Formula, Item
 from calc.interval import Interval
 from calc.substitution import swap_working
 from calc.units import Style
-from calc.words import the
+from calc.words import capital, the
 from calc.working import Working
 from docs.parts.shared import onward
 from docs.parts.shared.fields import (
@@ -27,6 +27,7 @@ from docs.parts.shared.fields import (
 )
 from docs.parts.shared.form_part import FormPart
 from docs.parts.shared.formula_form import is_bare, known, liquid_choices, measures
+from docs.parts.shared.water_line import water_line
 from exercises.publish.html import element
 
 DEFAULTS = {
@@ -180,7 +181,7 @@ def _weight(made: Result, grams: float) -> str:
 
 
 def result_view(made: Result) -> list[Element]:
-    """The answer, what is left or lacking, how sure that is, what rides along, cautions, the way on."""
+    """The answer, what is left or lacking, how sure that is, what rides along, the way on, the picture."""
     shown = [
         *_marks(made),
         answer(headline(made), _sought(made)),
@@ -189,8 +190,26 @@ def result_view(made: Result) -> list[Element]:
         element("p", _along(made)),
         element("p", _rest(made), class_="dw-buttons"),
         element("p", _note(), class_="dw-note"),
+        _picture(made),
     ]
     return [each for each in shown if each is not None]
+
+
+def _picture(made: Result) -> Element:
+    """The old liquid, and what takes its place, at one water."""
+    old, new = made.old.ingredient, made.have.ingredient
+    flour = Item(composition.find("bread-flour"), _flour(made))
+    after = [made.needed]
+    if not made.is_enough:
+        after = [made.have, Item(old, made.old.grams - made.replaced)]
+    name = new.name if made.is_enough else f"{new.name} with {old.name}"
+    return water_line(
+        {
+            capital(old.name): Formula((flour, made.old)),
+            capital(name): Formula((flour, *after)),
+        },
+        made.style,
+    )
 
 
 def _stock(made: Result) -> Element | None:

@@ -3,15 +3,20 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
+from dataclasses import replace
 
 from calc import composition, units
+from calc.formula import Item
+from calc.registry import for_bench
+from calc.words import capital
 from docs.course.figures.registry import figure, working
 from docs.parts.shared.drawing import WIDTH, Drawing, bar, line, text
+from docs.parts.shared.water_line import COLOURS, Vessel, drawing
 
 
 @figure("same-water")
 def same_water(attributes: Mapping[str, str]) -> Drawing:
-    """Water, the liquid that holds it, and the same weight of liquid, drawn to one scale.
+    """Water, the liquid that holds it, and the same weight of liquid, as vessels.
 
     ``flour``, ``hydration`` and ``liquid`` as the quantity “new liquid” takes them.
     """
@@ -19,37 +24,16 @@ def same_water(attributes: Mapping[str, str]) -> Drawing:
     swap = working("new liquid", **given)
     values = swap.values()
     need, liquid = values["water"], values[swap.answer.key]
-    content = need / liquid
-    name = composition.read(attributes["liquid"]).name.capitalize()
-    grams = {
-        key: units.write(w, "mass", step=1)
-        for key, w in (("need", need), ("all", liquid), ("short", need * content))
-    }
-    scale = 0.8 * WIDTH / liquid
-    end = need * scale
-    rows = (
-        (f"Water {grams['need']}", end, 0.0),
-        (f"{name} {grams['all']}: {grams['need']} of water", end, (liquid - need) * scale),
-        (
-            f"{name} {grams['need']}: only {grams['short']} of water",
-            end * content,
-            end * (1 - content),
-        ),
+    new = for_bench(composition.read(attributes["liquid"]))
+    name, water = capital(new.name), composition.find("water")
+    vessels = (
+        Vessel("Water", (Item(water, need),)),
+        Vessel(name, (Item(new, liquid),)),
+        Vessel(f"{name} gram for gram", (Item(new, need),)),
     )
-    marks = []
-    for number, (says, water, other) in enumerate(rows):
-        top = number * 54
-        marks += [text(0, top + 13, says), bar(0, top + 20, water, "water")]
-        if other:
-            marks.append(bar(water, top + 20, other, "other"))
-        marks.append(line((end, top + 17), (end, top + 48)))
-    return Drawing(
-        f"Three bars drawn to the same scale. First, {grams['need']} of water. Second, {grams['all']} of "
-        f"{name.lower()}, of which {grams['need']} is water. Third, {grams['need']} of {name.lower()}, of which "
-        f"only {grams['short']} is water.",
-        "Blue is water, grey is everything else. The upright lines mark the water the dough needs.",
-        166,
-        tuple(marks),
+    return replace(
+        drawing(vessels, needed=need),
+        caption=f"The broken line is the water that the dough needs. Gram for gram falls short of it. {COLOURS}",
     )
 
 

@@ -1,17 +1,18 @@
 """Warm and cold meet: what goes into a dough as blocks on a beam, which balances at the dough's temperature.
 
 A block stands at its temperature; its height is the heat that one degree takes (grams × heat capacity), so
-the beam's point of balance is the mean that the heat balance gives. Mixing adds its rise.
+the beam's point of balance is the mean that the heat balance gives. Mixing adds its rise. Ice takes
+much heat before it is water: its block stands far out, where water would have to be as cold.
 """
 
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from xml.etree.ElementTree import Element
 
 from calc import units
-from calc.temperature import Part, heat_capacity, mixed
+from calc.temperature import FREEZING, Part, Plan, frozen_name, heat_capacity, mixed
 from calc.units import PLAIN, Style
 from docs.parts.shared.drawing import WIDTH, Drawing, as_figure, bar, line, text
 
@@ -35,21 +36,22 @@ class Block:
     celsius: float
     heat: float
     kind: str
+    is_ice: bool = False
 
 
-def warm_and_cold(parts: Sequence[Part], reached: float, style: Style = PLAIN) -> Element:
-    """The picture of parts without ice, and of the dough at the temperature (°C) it reaches."""
-    return as_figure(drawing(parts, reached, style))
+def warm_and_cold(made: Plan, friction: float, style: Style = PLAIN) -> Element:
+    """The picture of what goes in by a plan, and of the dough after a rise by mixing of `friction` °C."""
+    return as_figure(drawing(planned(made, friction), made.reached, style))
 
 
-def blocks(parts: Sequence[Part]) -> list[Block]:
-    """The parts that weigh something, the one that counts most first."""
-    met = mixed(parts, 0.0)
+def blocks(parts: Sequence[Part], met: float | None = None) -> list[Block]:
+    """The parts that weigh something, the one that counts most first; without ice they meet at `met` (°C)."""
+    meet = mixed(parts, 0.0) if met is None else met
     found = [
         Block(
             each.ingredient.name,
             each.celsius,
-            each.grams * heat_capacity(each.ingredient, each.celsius, met),
+            each.grams * heat_capacity(each.ingredient, each.celsius, meet),
             "water" if each.is_liquid else "flour" if each.ingredient.is_flour else "other",
         )
         for each in parts
@@ -58,14 +60,37 @@ def blocks(parts: Sequence[Part]) -> list[Block]:
     return sorted(found, key=lambda one: -one.heat)
 
 
+def planned(made: Plan, friction: float) -> list[Block]:
+    """The blocks of a plan, with a block for its ice."""
+    if not made.ice:
+        return blocks(made.parts)
+    met = made.reached - friction
+    wet = made.parts[made.iced]
+    rest = [*made.parts[: made.iced], *made.parts[made.iced + 1 :]]
+    if wet.grams > made.ice:
+        rest.append(replace(wet, grams=wet.grams - made.ice))
+    # The working counts what a gram of ice takes away beside the liquid that it replaces.
+    melts = made.working.values()["each"]
+    if wet.celsius > FREEZING:
+        melts -= (wet.celsius - FREEZING) * heat_capacity(wet.ingredient, FREEZING, wet.celsius)
+    each_degree = heat_capacity(wet.ingredient, FREEZING, met)
+    ice = Block(
+        frozen_name(wet.ingredient),
+        FREEZING - melts / each_degree,
+        made.ice * each_degree,
+        "water",
+        is_ice=True,
+    )
+    return sorted([*blocks(rest, met), ice], key=lambda one: -one.heat)
+
+
 def balance_point(found: Sequence[Block]) -> float:
     """Where the blocks balance (°C): their mean, each counted by its heat."""
     return sum(one.celsius * one.heat for one in found) / sum(one.heat for one in found)
 
 
-def drawing(parts: Sequence[Part], reached: float, style: Style = PLAIN) -> Drawing:
-    """Blocks on their beam, the point of balance under it, and the rise by mixing."""
-    found = blocks(parts)
+def drawing(found: Sequence[Block], reached: float, style: Style = PLAIN) -> Drawing:
+    """Blocks on their beam, the point of balance under it, and the rise by mixing to `reached` (°C)."""
     met = balance_point(found)
     ends = [*(one.celsius for one in found), met, reached]
     low, high = min(ends), max(ends)
@@ -79,13 +104,15 @@ def drawing(parts: Sequence[Part], reached: float, style: Style = PLAIN) -> Draw
     for stack in _stacks(found, across):
         marks += _stack(stack, across(balance_point(stack)), scale, style)
     marks += _below(across(met), across(reached), reached, style)
-    return Drawing(_said(found, met, reached, style), CAPTION, BEAM + 50, tuple(marks))
+    caption = f"{CAPTION} {ICE_CAPTION}" if any(one.is_ice for one in found) else CAPTION
+    return Drawing(_said(found, met, reached, style), caption, BEAM + 50, tuple(marks))
 
 
 CAPTION = (
     "Each block stands at its temperature, and is as high as the heat that one degree takes. "
     "The beam balances where they meet; mixing warms the dough from there."
 )
+ICE_CAPTION = "Melting takes so much heat that a little ice weighs like water far below 0 °C: its block is far out."
 
 
 def _stacks(found: Sequence[Block], across) -> list[list[Block]]:
@@ -109,6 +136,8 @@ def _stack(stack: list[Block], middle: float, scale: float, style: Style) -> lis
     more = len(names) - MOST_NAMES
     told = names[:MOST_NAMES] + ([f"and {more} more"] if more > 0 else [])
     warm = _degrees(balance_point(stack), style)
+    if stack[0].is_ice:
+        warm = f"like {warm}"
     for row, says in enumerate(reversed([*told, warm])):
         marks.append(text(middle, level - 5 - row * LINE, says, "middle", "dw-small"))
     return marks
@@ -133,7 +162,7 @@ def _degrees(celsius: float, style: Style) -> str:
 def _said(found: Sequence[Block], met: float, reached: float, style: Style) -> str:
     whole = sum(one.heat for one in found)
     told = (
-        f"{one.name} at {_degrees(one.celsius, style)} counts for {units.write(one.heat / whole, 'share', style)}"
+        f"{one.name} {'like water at' if one.is_ice else 'at'} {_degrees(one.celsius, style)} counts for {units.write(one.heat / whole, 'share', style)}"
         for one in found
     )
     return (

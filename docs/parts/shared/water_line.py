@@ -78,20 +78,33 @@ def water_line(doughs: Mapping[str, Formula], style: Style = PLAIN) -> Element:
     return as_figure(drawing(filled, style), composition_bars.legend())
 
 
-def drawing(vessels: Sequence[Vessel], style: Style = PLAIN) -> Drawing:
-    """Vessels side by side, drawn to one scale, in rows that a phone has room for."""
+def drawing(
+    vessels: Sequence[Vessel], style: Style = PLAIN, needed: float | None = None
+) -> Drawing:
+    """Vessels side by side, drawn to one scale, in rows that a phone has room for.
+
+    `needed` grams of water have their line even where a vessel holds less or more.
+    """
     scale = HEIGHT / max(each.grams for each in vessels)
     size = math.ceil(len(vessels) / math.ceil(len(vessels) / MOST_IN_ROW))
     level = is_level(vessels)
+    water = vessels[0].water if level and needed is None else needed
     marks: list[Element] = []
     top = TOP
     for start in range(0, len(vessels), size):
         drawn, height = _row(vessels[start : start + size], top, scale, style, level)
         marks += drawn
-        if level:
-            marks += _level(vessels[0].water, top, scale, style)
+        if water is not None:
+            marks += _level(water, top, scale, style)
         top += height
-    return Drawing(_said(vessels, style), _caption(vessels, style), top - TOP, tuple(marks))
+    told = _said(vessels, style)
+    if needed is not None:
+        told += f" A line through all is the {units.write(needed, 'mass', style)} of water that the dough needs."
+    return Drawing(told, _caption(vessels, style), top - TOP, tuple(marks))
+
+
+# The colours of the layers, where no legend is beside the picture.
+COLOURS = "Blue is water. Above it are fat (gold), protein (red), sugar and starch (brown) and the rest (grey)."
 
 
 def _row(
