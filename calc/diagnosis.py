@@ -194,7 +194,8 @@ def _distinct(working: Working, key: str, own: Mapping[str, float]) -> list[_Can
     """The candidates, one for each slip.
 
     Two that give the very same number, and would with other numbers in the story too, are one slip seen from two
-    sides: the more plausible is kept. Two that agree in this draw alone are both kept.
+    sides: the more plausible is kept, and of those the one that makes a step the simplest. Two that agree in this
+    draw alone are both kept.
     """
     by_figure: dict[str, list[_Candidate]] = {}
     for one in _computed(working, key, own):
@@ -202,7 +203,7 @@ def _distinct(working: Working, key: str, own: Mapping[str, float]) -> list[_Can
     others = _other_numbers(working)
     found: list[_Candidate] = []
     for alike in by_figure.values():
-        alike.sort(key=lambda one: -one.rank)
+        alike.sort(key=lambda one: (-one.rank, len(list(names(one.expression)))))
         kept: dict[str, _Candidate] = {}
         for one in alike if len({each.finding for each in alike}) > 1 else alike[:1]:
             changes = {one.finding.step: one.expression}

@@ -354,6 +354,8 @@ def _percentage_on_top(working: Working, part: Expression) -> Iterator[Expressio
             if sign == "÷":
                 yield Changed(left * (1 - right), rank=RARE)
                 yield Changed(left / right - left, rank=RARE)
+        case Operation("÷", left, right) if is_content(working, right):
+            yield Changed(left * (1 + right), rank=RARE)
 
 
 @in_a_part(
