@@ -9,7 +9,7 @@ import shutil
 from functools import cache
 from pathlib import Path
 
-from bs4 import BeautifulSoup
+from bs4 import BeautifulSoup, Tag
 
 from docs.build.limits import limits_module
 from docs.build.names import names_module
@@ -25,6 +25,9 @@ NAMES_MODULE = "page/names.js"
 POLICY = "page/policy.js"
 EARLY = "engine/early.js"
 LATE_SEARCH = "page/late-search.js"
+FIRST_STEP = "page/first-step.js"
+# What every page is written in: asked for before the style sheets are read, so that it is there for the first paint.
+TYPE = ("assets/type/asap-latin.woff2", "assets/type/vollkorn-latin.woff2")
 COMMON = "page/every-page.js"
 _IMPORT = re.compile(r"^import .* from '(\.[^']+)';$", re.MULTILINE)
 
@@ -62,10 +65,27 @@ def order_scripts(soup: BeautifulSoup, root: str) -> None:
     used = [path for name, path in element_modules().items() if name in elements]
     first = [POLICY, EARLY, LATE_SEARCH] if used else [POLICY, LATE_SEARCH]
     place = soup.head.find("meta", charset=True) or soup.head.contents[0]
-    place.insert_after(*(soup.new_tag("script", src=root + name) for name in first))
+    scripts = [soup.new_tag("script", src=root + name) for name in first]
+    if lesson := soup.find("lesson-steps"):
+        scripts.append(
+            soup.new_tag("script", src=root + FIRST_STEP, attrs={"data-lesson": lesson["lesson"]})
+        )
+    place.insert_after(*scripts, *(_preload(soup, root + name) for name in TYPE))
     modules = dict.fromkeys(path for name in [COMMON, *used] for path in imported(name))
     for path in modules:
         soup.head.append(soup.new_tag("link", rel="modulepreload", href=root + path))
+
+
+def _preload(soup: BeautifulSoup, address: str) -> Tag:
+    """Ask early for a file of letters. Type is fetched as from another origin, even from this one."""
+    asked = {
+        "rel": "preload",
+        "as": "font",
+        "type": "font/woff2",
+        "crossorigin": "",
+        "href": address,
+    }
+    return soup.new_tag("link", attrs=asked)
 
 
 def import_lists() -> str:

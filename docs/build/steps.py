@@ -123,6 +123,9 @@ def _list(soup: BeautifulSoup, steps: list[Tag]) -> Tag:
         item.a.append(name)
         listed.append(item)
     made.append(listed)
+    all_or_one = soup.new_tag("button", type="button", attrs={"class": "dw-button dw-quiet"})
+    all_or_one.string = "Show all"
+    made.append(all_or_one)
     return made
 
 

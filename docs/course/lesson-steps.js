@@ -8,21 +8,15 @@ class LessonSteps extends HTMLElement {
     this.steps = [...this.querySelectorAll('section.dw-step')].map((each) => /** @type {HTMLElement} */ (each));
     if (!this.steps.length) return;
     this.shelf = `lesson/${this.getAttribute('lesson')}`;
-    this.#addButton();
+    this.all = this.querySelector('.dw-step-list button');
+    this.all?.addEventListener('click', () => this.#show(this.dataset.at ? null : this.steps[0]));
     addEventListener('hashchange', () => this.#follow(true));
     // What the browser's own search finds in another step.
     this.addEventListener('beforematch', (event) => this.#show(this.#stepOf(/** @type {Element} */ (event.target))));
     const kept = this.#stepOf(document.getElementById(String(recall(this.shelf, {at: ''}).at)));
     this.#show(kept ?? this.steps[0]);
+    document.dispatchEvent(new Event('dw-lesson-awake'));
     this.#follow(false);
-  }
-
-  #addButton() {
-    this.all = document.createElement('button');
-    this.all.type = 'button';
-    this.all.className = 'dw-button dw-quiet';
-    this.all.addEventListener('click', () => this.#show(this.dataset.at ? null : this.steps[0]));
-    this.querySelector('.dw-step-list')?.append(this.all);
   }
 
   /**
@@ -57,6 +51,7 @@ class LessonSteps extends HTMLElement {
     const at = shown ? this.steps?.indexOf(shown) ?? 0 : -1;
     this.dataset.at = shown ? String(at + 1) : '';
     if (!shown) delete this.dataset.at;
+    document.documentElement.classList.toggle('dw-one-step', Boolean(shown));
     for (const each of this.steps ?? []) {
       if (!shown || each === shown) each.removeAttribute('hidden');
       else each.setAttribute('hidden', 'until-found');

@@ -3,7 +3,6 @@
 import {LIMITS} from '../page/limits.js';
 import {engine} from '../engine/engine.js';
 import {freeName, inHand, keepOwnSet, onSet, ownSets, takeInHand, titleOf} from './shared/desk.js';
-import {button} from './shared/form-part.js';
 
 // Before a set's file name in the list, so that no key of ours is like it.
 const OWN = 'own:';
@@ -20,7 +19,7 @@ class DeskSet extends HTMLElement {
     this.said.className = 'dw-status';
     this.said.setAttribute('role', 'status');
     this.append(this.said);
-    this.list.after(button('Open a set file', () => this.#open()));
+    this.querySelector('form button')?.addEventListener('click', () => this.#open());
     onSet(() => this.#show(), this.gone.signal);
     this.#takeAddressed();
     this.#show();

@@ -37,6 +37,7 @@ def build(attributes: Mapping[str, str]) -> list[Element]:
                 "div",
                 element("label", "The set in hand", for_="set-in-hand"),
                 element("select", *_ours(), id="set-in-hand", name="set"),
+                element("button", "Open a set file", type="button", class_="dw-button dw-quiet"),
                 class_="dw-field",
             ),
             class_="dw-form dw-set-in-hand",

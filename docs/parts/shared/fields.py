@@ -135,10 +135,34 @@ def in_cell(field: Element) -> Element:
 def form_with_result(form: Element, result: list[Element], headline: str) -> list[Element]:
     """A form, its result beside it (below it where there is no room), and the line that is announced."""
     output = element("div", *result, class_="dw-output", data_output=True)
+    form.append(_buttons())
     return [
         element("div", form, output, class_="dw-beside"),
         element("p", headline, class_="dw-status", role="status"),
     ]
+
+
+# What form-part.js does when a button is pressed, and what is on it.
+ACTS = {
+    "link": "Copy a link to this",
+    "print": "Print this sheet",
+    "again": "Start again",
+    "undo": "Undo",
+}
+
+
+def _buttons() -> Element:
+    """What one may do with any form. They have their room before the page's script hears them (style.css)."""
+    return element(
+        "div",
+        *(
+            element("button", text, type="button", class_="dw-button dw-quiet", data_bar=act)
+            for act, text in ACTS.items()
+        ),
+        element("span", class_="dw-did", role="status"),
+        class_="dw-buttons",
+        data_form_acts=True,
+    )
 
 
 def answer(sentence: str, number: str = "") -> Element:

@@ -52,7 +52,7 @@ export class FormPart extends LivePart {
       event.preventDefault();
       this.update();
     });
-    this.#addButtons();
+    this.#hearButtons();
     /** @type {Record<string, string>} */
     this.missing = {};
     const addressed = this.#readAddress();
@@ -346,24 +346,19 @@ export class FormPart extends LivePart {
     }
   }
 
-  #addButtons() {
-    const bar = document.createElement('div');
-    bar.className = 'dw-buttons';
-    this.again = button('Start again', () => this.#startAgain());
-    this.undo = button('Undo', () => this.#undo());
+  #hearButtons() {
+    const bar = /** @type {HTMLElement} */ (this.form.querySelector('[data-form-acts]'));
+    const acts = {
+      link: () => this.#copyLink(),
+      print: () => printAlone(this),
+      again: () => this.#startAgain(),
+      undo: () => this.#undo(),
+    };
+    for (const [name, act] of Object.entries(acts)) bar.querySelector(`[data-bar="${name}"]`)?.addEventListener('click', act);
+    this.undo = /** @type {HTMLButtonElement} */ (bar.querySelector('[data-bar="undo"]'));
     this.undo.setAttribute('aria-disabled', 'true');
     // What a button did is told beside it, in sight; the result has its own line.
-    this.did = document.createElement('span');
-    this.did.className = 'dw-did';
-    this.did.setAttribute('role', 'status');
-    bar.append(
-      button('Copy a link to this', () => this.#copyLink()),
-      button('Print this sheet', () => printAlone(this)),
-      this.again,
-      this.undo,
-      this.did,
-    );
-    this.form.append(bar);
+    this.did = /** @type {HTMLElement} */ (bar.querySelector('.dw-did'));
   }
 
   /** All as it was at first. */

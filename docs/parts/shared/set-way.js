@@ -13,7 +13,7 @@ export class SetWay {
     this.part = part;
     this.ticks = /** @type {HTMLAnchorElement[]} */ ([...part.querySelectorAll('[data-tick]')]);
     this.all = recall(ALL, false);
-    this.#addChoice();
+    this.#hearChoice();
     const signal = part.gone?.signal;
     part.addEventListener('click', (event) => this.#clicked(/** @type {MouseEvent} */ (event)), {signal});
     // What is searched for in the page opens the problem that holds it.
@@ -133,11 +133,8 @@ export class SetWay {
     this.open(id);
   }
 
-  #addChoice() {
-    const choice = document.createElement('button');
-    choice.type = 'button';
-    choice.className = 'dw-button dw-quiet';
-    choice.textContent = 'Show all problems';
+  #hearChoice() {
+    const choice = /** @type {HTMLButtonElement} */ (this.part.querySelector('[data-show-all]'));
     choice.setAttribute('aria-pressed', String(this.all));
     choice.addEventListener('click', () => {
       this.all = !this.all;
@@ -145,6 +142,5 @@ export class SetWay {
       choice.setAttribute('aria-pressed', String(this.all));
       this.show();
     });
-    this.part.querySelector('.dw-ticks')?.append(choice);
   }
 }

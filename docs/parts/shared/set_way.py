@@ -56,6 +56,13 @@ def ticks(problem_set: ProblemSet) -> Element:
     return element(
         "nav",
         element("ol", *(element("li", link) for link in links)),
+        element(
+            "button",
+            "Show all problems",
+            type="button",
+            class_="dw-button dw-quiet",
+            data_show_all=True,
+        ),
         class_="dw-ticks",
         aria_label="Problems of this set",
     )
