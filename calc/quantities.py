@@ -529,6 +529,7 @@ CALCULATIONS: dict[str, str] = {
     "loaves": "Loaves measured",
     "handling": "Safe handling",
     "scalding": "Scalded milk",
+    "flours": "What the flour brings",
 }
 
 

@@ -15,4 +15,5 @@ LESSONS: dict[str, str] = {
     "scaling-and-rounding": "Scaling, rounding and error",
     "side-by-side-bake": "Plan and read a side-by-side bake",
     "safe-handling": "Allergens, perishable dough and safe handling",
+    "what-the-flour-does": "What the flour does",
 }

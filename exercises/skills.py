@@ -120,6 +120,13 @@ SKILLS = (
         "handling", "keep a dough safe", "lessons/safe-handling/",
         ("time left out of the cold",),
     ),
+    Skill(
+        "flours", "say what a flour brings, in numbers", "lessons/what-the-flour-does/",
+        (
+            "protein of two flours", "strong flour for a wanted protein", "water for two flours",
+            "fat and sugar of a dough", "protein content",
+        ),
+    ),
 )  # fmt: skip
 
 _BY_ASKED = {asked: skill for skill in SKILLS for asked in skill.asked}

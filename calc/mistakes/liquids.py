@@ -309,6 +309,10 @@ def _contents_upside_down(working: Working, part: Expression) -> Iterator[Expres
         yield old * two / one
 
 
+# Figures of two things whose mixture's figure is between them, nearer to the one there is more of.
+_AVERAGED = ("water content", "protein content", "absorption")
+
+
 @in_the_step(
     "plain-average",
     "took the middle of the two figures",
@@ -318,9 +322,9 @@ def _contents_upside_down(working: Working, part: Expression) -> Iterator[Expres
     COMMON,
 )
 def _plain_average(working: Working, step: Step, flat: Expression) -> Iterator[Expression]:
-    contents = working.with_role("water content")
-    if step.role == "water content" and len(contents) == 2:
-        yield (Name(contents[0].key) + Name(contents[1].key)) / 2
+    figures = working.with_role(step.role) if step.role in _AVERAGED else []
+    if len(figures) == 2:
+        yield (Name(figures[0].key) + Name(figures[1].key)) / 2
     celsius = [
         part
         for part in dict.fromkeys(_names_in(flat))

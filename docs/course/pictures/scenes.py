@@ -127,6 +127,16 @@ def covered_bowl() -> Marks:
     return [bench(), moved(k.bowl(), 60, BENCH, 0.9), moved(k.cloth(), 60, BENCH, 0.9)]
 
 
+@scene("what-the-flour-does")
+def flour_water_dough() -> Marks:
+    return [
+        bench(),
+        moved(k.flour_heap(26, 24), 30, BENCH),
+        moved(k.drop(9), 30, 72),
+        moved(k.dough(32, 34), 82, BENCH),
+    ]
+
+
 @scene("ingredients")
 def own_jar() -> Marks:
     return [bench(), moved(k.bottle(56), 36, BENCH, 0.9), moved(k.flour_heap(34, 26), 84, BENCH)]
