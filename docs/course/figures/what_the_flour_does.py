@@ -88,7 +88,7 @@ def _net(wide: int = 92) -> Marks:
 
 @figure("gluten-net")
 def gluten_net(attributes: Mapping[str, str]) -> Drawing:
-    """From single proteins to a net: in flour just wetted, mixed, kneaded."""
+    """From single proteins to a net: in flour just wet, mixed, kneaded."""
     bubbles = [
         _filled(oval(x, y, 9, 6.5), "water") for x, y in ((24, 24), (62, 38), (34, 55), (74, 66))
     ]
@@ -98,12 +98,12 @@ def gluten_net(attributes: Mapping[str, str]) -> Drawing:
         [*_dots("flour", 10, 4, 3), *bubbles, *_net()],
     ]
     return Drawing(
-        "Three stages of a dough, much enlarged. Wetted: short strands of protein lie apart between grains of starch. "
+        "Three stages of a dough, much enlarged. Wet: short strands of protein lie apart between grains of starch. "
         "Mixed: the strands have joined to longer ones that lie across each other. Kneaded and rested: long strands "
         "side by side, joined here and there, hold grains of starch and bubbles of gas between them.",
         "Lines: protein. Rings: starch. Ovals: gas. A sketch, no photograph.",
         106,
-        tuple(_panels(("wetted", "mixed", "kneaded, rested"), panels, 92)),
+        tuple(_panels(("wet", "mixed", "kneaded, rested"), panels, 92)),
     )  # fmt: skip
 
 
