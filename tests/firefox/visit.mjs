@@ -33,6 +33,29 @@ try {
   seen.said = await page.$eval('liquid-swap > .dw-status', (line) => line.textContent);
   seen.start = await page.evaluate(() => document.documentElement.dataset.engineStart);
 
+  // A second flour is found by typing; its row goes to the flour above, and the focus with it.
+  await type('#swap-with4', 'rye fl');
+  await page.waitForSelector('.dw-found-one[aria-selected=true]');
+  await page.keyboard.press('Enter');
+  await page.keyboard.press('Tab');
+  await page.keyboard.type('20 %');
+  await shows('liquid-swap [data-cell="after amount4"]', '313 g');
+  seen.typing = await page.evaluate(() => document.activeElement?.getAttribute('name'));
+
+  // At every field the answer is in the window: in its place, or in the line at the window's foot.
+  seen.outOfSight = [];
+  for (const [width, height] of [[360, 740], [740, 360], [1280, 800]]) {
+    await page.setViewport({width, height});
+    for (const box of await page.$$('liquid-swap .dw-line:not([hidden]) td input[name]')) {
+      await box.focus();
+      const isSeen = page.waitForFunction(() => [...document.querySelectorAll('liquid-swap .dw-answer, liquid-swap > .dw-status')].some((each) => {
+        const {top, bottom, width: wide} = each.getBoundingClientRect();
+        return top >= 0 && bottom <= innerHeight && wide > 50 && getComputedStyle(each).opacity === '1';
+      }), {timeout: 20_000});
+      await isSeen.catch(async () => seen.outOfSight.push([width, height, await box.evaluate(({name}) => name)]));
+    }
+  }
+
   await page.goto(`${address}practice/first-swaps/`, LONG);
   await page.waitForSelector('problem-set:defined');
   await type('input[name=student]', student);

@@ -54,6 +54,11 @@ def test_python_is_restored_from_the_snapshot_and_reads_a_decimal_comma(seen):
     assert "Weigh" in seen["said"]
 
 
+def test_a_second_flour_keeps_the_focus_and_the_answer_is_in_sight(seen):
+    assert seen["typing"] == "amount4"
+    assert seen["outOfSight"] == []
+
+
 def test_a_problem_is_marked_wrong_and_then_right(seen):
     assert seen["wrong"].startswith("0 of 2 marks")
     assert seen["right"].startswith("2 of 2 marks")
