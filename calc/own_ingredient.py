@@ -9,9 +9,12 @@ from __future__ import annotations
 import re
 from collections.abc import Mapping
 
+from calc import units
 from calc.allergens import ALLERGENS
 from calc.composition import OWN_LIQUID, Ingredient, table
 from calc.interval import Interval
+from calc.panel_figures import read_density
+from calc.units import ReadingError
 
 # What a reader may call an ingredient, and the table's group it then belongs to.
 KINDS = {
@@ -121,6 +124,36 @@ def to_record(ingredient: Ingredient) -> dict[str, object]:
         "perishable": ingredient.perishable,
     }
     return {name: value for name, value in record.items() if value is not None}
+
+
+def read_figures(texts: Mapping[str, str]) -> tuple[dict[str, float], dict[str, str]]:
+    """A record's figures from what somebody typed, by field: ``water`` “81 g” or “81 %”, ``density`` “1.03 g/ml”.
+
+    The figures, and what is wrong with those that cannot be read. Blank ones are in neither.
+    """
+    figures, messages = {}, {}
+    for field, reader in _READERS.items():
+        text = texts.get(field, "").strip()
+        try:
+            if text:
+                figures[field] = reader(text)
+        except ReadingError as error:
+            messages[field] = str(error)
+    return figures, messages
+
+
+def _grams_in_100(text: str) -> float:
+    """Grams in 100 g: as such, or in per cent."""
+    if units.is_percentage(text):
+        return units.read(text, "share").value * 100
+    return units.read(text, "mass", "g").value
+
+
+_READERS = {
+    **dict.fromkeys(("water", "water_low", "water_high", *STATED_PARTS), _grams_in_100),
+    **dict.fromkeys(DENSITIES, lambda text: read_density(text, LIGHTEST).value),
+    **dict.fromkeys(("ph_low", "ph_high"), lambda text: units.read(text, "number").value),
+}
 
 
 def _name(record: Mapping) -> str:

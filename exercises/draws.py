@@ -117,6 +117,8 @@ class ProblemSet:
     not_asked: tuple[Problem, ...] = ()
     content: str = ""
     due: Due | None = None
+    # The set's own ingredients, which the table does not have.
+    ingredients: tuple[Ingredient, ...] = ()
 
     def problem(self, problem_id: str) -> Problem | None:
         return next((p for p in self.problems if p.id == problem_id), None)

@@ -22,7 +22,7 @@ from calc.composition import Ingredient
 from calc.quantities import RANKINGS, REGISTRY
 from calc.registry import BENCH_SHARES, Quantity, Slot
 from calc.units import ReadingError
-from exercises import due
+from exercises import due, set_ingredients
 from exercises.draws import (
     PLACEHOLDER,
     Box,
@@ -152,6 +152,7 @@ SET_KEYS = {
     "lesson": False,
     "about": False,
     "unshown steps": False,
+    "ingredients": False,
     "problems": True,
 }
 # Who earns the marks of steps that were not written down, by the words of “unshown steps”.
@@ -176,7 +177,14 @@ OPTION_KEYS = {"text": True, "right": False, "because": False}
 # Every name of a part, for what is said where YAML cannot be read.
 KNOWN = frozenset(
     name
-    for parts in (SET_KEYS, *PROBLEM_KEYS.values(), QUESTION_KEYS, OPTION_KEYS, RANGE_KEYS)
+    for parts in (
+        SET_KEYS,
+        set_ingredients.KEYS,
+        *PROBLEM_KEYS.values(),
+        QUESTION_KEYS,
+        OPTION_KEYS,
+        RANGE_KEYS,
+    )
     for name in parts
 )
 # What people call a part, and the part.
@@ -222,7 +230,7 @@ def _ingredient(text: str) -> Ingredient:
         name = text[: composition.LONGEST_ECHO]
         raise ValueError(
             f'{error} Write its water too, such as "{name}, 88 % water", '
-            "or choose one of the page Liquids."
+            "or choose one of the page Liquids. A set can also bring it, under “ingredients”."
         ) from None
 
 
@@ -344,7 +352,23 @@ class _Reader:
                 parts["problems"], f"A set has at most {MOST_PROBLEMS} problems. Split the set."
             )
             return None
-        credits_unshown = self.unshown(parts)
+        own, stand_ins = self.ingredients(parts)
+        # A set means the same on every device: a reader's own ingredients are not among its names.
+        with composition.known([*own, *stand_ins]):
+            problems = self.problems(entries, self.unshown(parts))
+        return ProblemSet(
+            self.key(root, parts),
+            self.line(parts, "title"),
+            self.whole(parts, "version", 1, 1, 9999),
+            self.lesson(parts),
+            self.line(parts, "about", LONGEST_STORY),
+            problems,
+            content=_digest(_content(root, "name", "due")),
+            due=self.due(parts),
+            ingredients=own,
+        )
+
+    def problems(self, entries: list[Entry], credits_unshown: bool) -> tuple[Problem, ...]:
         problems: list[Problem] = []
         for entry in entries:
             problem = self.problem(entry)
@@ -354,16 +378,37 @@ class _Reader:
             if any(other.id == problem.id for other in problems):
                 self.complain(entry, f"Two problems have the id “{problem.id}”. Give each its own.")
             problems.append(problem)
-        return ProblemSet(
-            self.key(root, parts),
-            self.line(parts, "title"),
-            self.whole(parts, "version", 1, 1, 9999),
-            self.lesson(parts),
-            self.line(parts, "about", LONGEST_STORY),
-            tuple(problems),
-            content=_digest(_content(root, "name", "due")),
-            due=self.due(parts),
-        )
+        return tuple(problems)
+
+    def ingredients(
+        self, parts: dict[str, Entry]
+    ) -> tuple[tuple[Ingredient, ...], list[Ingredient]]:
+        """The set's own ingredients, and something in place of each that has a slip.
+
+        So a slip is told once, and not again at every problem that names the ingredient.
+        """
+        if "ingredients" not in parts:
+            return (), []
+        found: dict[str, Ingredient] = {}
+        stand_ins = []
+        with composition.known(()):
+            for entry in self.listed(
+                parts["ingredients"], "“ingredients”", 1, set_ingredients.MOST
+            ):
+                made = self.ingredient(entry)
+                if made is None:
+                    stand_ins.append(set_ingredients.stand_in(entry))
+                elif made.key in found:
+                    self.complain(entry, f"Two ingredients are called “{made.name}”. Keep one.")
+                else:
+                    found[made.key] = made
+        return tuple(found.values()), stand_ins
+
+    def ingredient(self, entry: Entry) -> Ingredient | None:
+        parts = self.fields(entry, set_ingredients.KEYS, "An ingredient")
+        if parts is None:
+            return None
+        return set_ingredients.ingredient_of(entry, parts, self.complain)
 
     def due(self, parts: dict[str, Entry]) -> Due | None:
         if "due" not in parts:

@@ -6,10 +6,12 @@ It is made from the same lists that the reader uses, so the two cannot disagree 
 from __future__ import annotations
 
 from calc import composition
+from calc.allergens import ALLERGENS
+from calc.own_ingredient import KINDS as KINDS_OF_OWN
 from calc.quantities import RANKINGS, REGISTRY
 from calc.registry import Quantity, Slot
 from calc.units import KINDS
-from exercises import due, problems
+from exercises import due, problems, set_ingredients
 
 _TEXT = {"type": "string", "minLength": 1}
 _WHOLE = {"type": "integer", "minimum": 1}
@@ -36,6 +38,7 @@ def schema() -> dict:
             "about": _TEXT,
             "unshown steps": {"enum": list(problems.UNSHOWN)}
             | {"description": "When steps that were not written down earn their marks."},
+            "ingredients": _own_ingredients(),
             "problems": {
                 "type": "array",
                 "minItems": 1,
@@ -98,6 +101,32 @@ def _ingredient() -> dict:
         "description": "A name from the table, or a name with its water: goat yogurt, 86 % water",
         "examples": [each.name for each in composition.table().values()],
     }
+
+
+def _own_ingredients() -> dict:
+    words = {"enum": list(ALLERGENS)}
+    figure = {"type": ["string", "number"]}
+    parts = dict.fromkeys(set_ingredients.KEYS, figure) | {
+        "name": _TEXT,
+        "kind": {"enum": list(KINDS_OF_OWN)},
+        "water": figure | {"description": "In 100 g: 81 g, or 81 %"},
+        "allergens": {
+            "anyOf": [
+                {
+                    "enum": [
+                        set_ingredients.NONE,
+                        set_ingredients.NONE_READ,
+                        set_ingredients.NOT_KNOWN,
+                    ]
+                },
+                words,
+                {"type": "array", "items": words, "minItems": 1},
+            ]
+        },
+        "keep cold": {"type": ["boolean", "string"]},
+    }
+    one = _object(set_ingredients.KEYS, parts)
+    return {"type": "array", "items": one, "minItems": 1, "maxItems": set_ingredients.MOST}
 
 
 def _choice() -> dict:

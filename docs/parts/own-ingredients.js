@@ -6,6 +6,8 @@ import {LivePart, fill} from './shared/live-part.js';
 import {SHELF, ownText} from './shared/own.js';
 import {recall, remember} from './shared/store.js';
 
+// Under this name the device keeps what the shelf is called.
+const CALLED = 'shelf-name';
 // What comes before a shelf in an address: after the mark, so that it is sent to nobody.
 const SHARED = '#shelf=';
 const ARRIVED = 'The pack’s figures are in the form. Give it a name, tick its allergens, and keep it.';
@@ -16,6 +18,9 @@ class OwnIngredients extends LivePart {
     // The key of what is being changed, and what a link brought.
     this.changing = '';
     this.arrived = '';
+    this.shelf = /** @type {HTMLInputElement} */ (this.querySelector('input[name="shelf"]'));
+    this.shelf.value = String(recall(CALLED, ''));
+    this.shelf.addEventListener('change', () => this.#call());
     this.form.addEventListener('submit', (event) => {
       event.preventDefault();
       this.#save();
@@ -45,6 +50,12 @@ class OwnIngredients extends LivePart {
   async #settle(keep) {
     if (!(await this.#ask(keep ? 'import' : 'list', {file: this.arrived}))) return;
     history.replaceState(history.state, '', location.pathname + location.search);
+  }
+
+  /** The shelf is called something else now. */
+  #call() {
+    remember(CALLED, this.shelf.value.trim());
+    this.#ask('list');
   }
 
   async #share() {
@@ -79,9 +90,13 @@ class OwnIngredients extends LivePart {
    * @param {Record<string, string>} [more]
    */
   async #ask(action, more = {}) {
-    const answer = await this.ask({action, store: ownText(), ...more});
+    const answer = await this.ask({action, store: ownText(), shelf: this.shelf.value, ...more});
     if (!answer) return null;
     fill(this.output, answer.html);
+    if (answer.shelf !== undefined && answer.shelf !== this.shelf.value) {
+      this.shelf.value = answer.shelf;
+      remember(CALLED, answer.shelf);
+    }
     if (answer.records && !remember(SHELF, answer.records)) {
       this.say('This device keeps nothing now. Save your ingredients to a file before you leave the page.', true);
     }

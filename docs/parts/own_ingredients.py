@@ -7,42 +7,35 @@ anything: `kept` leaves out what cannot be read, the form and the import say wha
 from __future__ import annotations
 
 import json
-from collections.abc import Iterable, Mapping
+import re
+from collections.abc import Collection, Iterable, Mapping
 from xml.etree.ElementTree import Element
 
-from calc import units
 from calc.allergens import ALLERGENS
 from calc.composition import Ingredient
 from calc.own_ingredient import (
-    DENSITIES,
     KINDS,
-    LIGHTEST,
+    LONGEST_NAME,
     STATED_PARTS,
     RecordError,
     from_record,
-    kind_of,
+    read_figures,
     to_record,
 )
-from calc.panel_figures import read_density
-from calc.units import ReadingError
 from calc.words import counted
 from docs.parts.shared.cards import as_cards
 from docs.parts.shared.fields import FieldErrors, choice_field, text_field
+from docs.parts.shared.own_shelf import shelf_text
 from exercises import untrusted
-from exercises.publish.html import element, table
+from exercises.publish.html import element
+from exercises.publish.own_table import KIND_NAMES, READ_THE_PACK, own_cells, own_table
 
 MOST_INGREDIENTS = 200
 LONGEST_TEXT = 200_000
-# A link has room for some dozens: programs that pass it on cut longer ones.
-LONGEST_SHARED = 8_000
 FORMAT = "doughwater-ingredients"
 NO_ALLERGENS = "no-allergens"
 FILE_NAME = "my-ingredients.json"
 
-KIND_NAMES = {
-    "liquid": "liquid, egg or puree", "flour": "flour", "fat": "fat",
-    "sweetener": "sugar or syrup", "other": "something else",
-}  # fmt: skip
 PART_NAMES = {
     "fat": "Fat", "carbohydrate": "Carbohydrate, with fibre", "sugars": "Sugars",
     "protein": "Protein", "salt": "Salt", "alcohol": "Alcohol",
@@ -58,41 +51,49 @@ def build(attributes: Mapping[str, str]) -> list[Element]:
     return [
         form(prefix),
         element("div", *list_view([]), class_="dw-output", data_output=True),
+        _shelf_field(prefix),
         _file_buttons(prefix),
         element("p", class_="dw-status", role="status"),
     ]
 
 
 def respond(values: Mapping[str, str]) -> dict[str, object]:
-    """Do the ``action`` (list, save, remove, import, export, share, arrive) on the ``store``.
+    """Do the ``action`` (list, save, remove, import, export, share, arrive) on the ``store``, named ``shelf``.
 
     Raises FieldErrors when a field or the file cannot be read; the store then stays as it is.
     """
     text, action = values.get("store", ""), values.get("action", "list")
+    name = _shelf_name(values.get("shelf", ""))
     have = {each.key: each for each in kept(text)}
     if action == "share":
-        return {"elements": list_view(have.values()), "link": _link(have.values()), "says": ""}
+        return {
+            "elements": list_view(have.values(), name),
+            "link": _link(have.values(), name),
+            "says": "",
+        }
     if action == "arrive":
         found = _linked(values.get("file", ""))
-        return {
-            "elements": _offer(found, have),
-            "says": f"This link brings {counted(len(found), 'ingredient')}.",
-        }
+        brings = f"{_named(values.get('file', ''))} {counted(len(found), 'ingredient')}."
+        return {"elements": _offer(found, have, brings), "says": brings}
     if action == "export":
+        shelf = {"format": FORMAT, "version": 1, "name": name}
         made = json.dumps(
-            {"format": FORMAT, "version": 1, "ingredients": [to_record(i) for i in have.values()]},
+            shelf | {"ingredients": [to_record(i) for i in have.values()]},
             ensure_ascii=False,
             indent=1,
         )
-        says = f"Saved {counted(len(have), 'ingredient')} to {FILE_NAME}."
-        return {"elements": list_view(have.values()), "says": says, "file": made, "filename": FILE_NAME}  # fmt: skip
+        file = f"{_slug(name)}.json" if name else FILE_NAME
+        says = f"Saved {counted(len(have), 'ingredient')} to {file}."
+        return {"elements": list_view(have.values(), name), "says": says, "file": made, "filename": file}  # fmt: skip
     if action == "list":
-        return {"elements": list_view(have.values()), "says": _lost(text, len(have))}
+        return {"elements": list_view(have.values(), name), "says": _lost(text, len(have))}
     if action == "remove":
         gone = have.pop(values.get("key", ""), None)
         says = f"Removed {gone.name}." if gone else "There is no such ingredient."
     elif action == "import":
         found = imported(values.get("file", ""))
+        # A shelf that has no name yet takes the one that comes.
+        name = name or _name_in(values.get("file", ""))
         have |= {each.key: each for each in found}
         says = f"Added {counted(len(found), 'ingredient')} from the file."
     else:
@@ -107,19 +108,44 @@ def respond(values: Mapping[str, str]) -> dict[str, object]:
             {"name": f"There is room for {MOST_INGREDIENTS} ingredients. Remove some first."}
         )
     records = [to_record(each) for each in have.values()]
-    return {"elements": list_view(have.values()), "says": says, "records": records}
+    return {
+        "elements": list_view(have.values(), name),
+        "says": says,
+        "records": records,
+        "shelf": name,
+    }
 
 
 # Sharing.
 
 
-def _link(ingredients: Iterable[Ingredient]) -> str:
+def _shelf_name(text: object) -> str:
+    """What a shelf is called, on one line; empty where it is not called anything that can be shown."""
+    name = " ".join(text.split())[:LONGEST_NAME] if isinstance(text, str) else ""
+    return name if name.isprintable() else ""
+
+
+def _name_in(text: object) -> str:
+    found = _read(text)
+    return _shelf_name(found.get("name")) if isinstance(found, dict) else ""
+
+
+def _named(text: object) -> str:
+    """What a link brings, up to the number: “This link brings “School bakery”:”."""
+    name = _name_in(text)
+    return f"This link brings “{name}”:" if name else "This link brings"
+
+
+def _slug(name: str) -> str:
+    return re.sub(r"[\W_]+", "-", name.lower()).strip("-") or "ingredients"
+
+
+def _link(ingredients: Collection[Ingredient], name: str) -> str:
     """The ingredients as the part of a link that stays in the browser. Raises FieldErrors."""
-    records = [to_record(each) for each in ingredients]
-    text = json.dumps(records, ensure_ascii=False, separators=(",", ":"))
-    if not records:
+    if not ingredients:
         raise FieldErrors({"file": "There is nothing to share yet. Keep an ingredient first."})
-    if len(text) > LONGEST_SHARED:
+    text = shelf_text(ingredients, name)
+    if not text:
         raise FieldErrors(
             {"file": "That is too much for a link. Save it to a file, and send that."}
         )
@@ -135,14 +161,15 @@ def _linked(text: str) -> list[Ingredient]:
         ) from None  # fmt: skip
 
 
-def _offer(found: Iterable[Ingredient], have: Mapping[str, Ingredient]) -> list[Element]:
+def _offer(
+    found: Collection[Ingredient], have: Mapping[str, Ingredient], brings: str
+) -> list[Element]:
     """What a link brings, to keep or to leave; nothing is kept before the reader says so."""
-    found = list(found)
     replaced = [each.name for each in found if each.key in have and have[each.key] != each]
     warning = f"Keeping them replaces your own {', '.join(replaced)}." if replaced else ""
     return [
-        element("p", f"This link brings {counted(len(found), 'ingredient')}. Check them against the packs you use, the allergens above all. {warning}"),
-        as_cards(_grid("In the link (in 100 g)", [_cells(each) for each in found])),
+        element("p", f"{brings} {READ_THE_PACK} {warning}"),
+        as_cards(own_table("In the link (in 100 g)", [own_cells(each) for each in found])),
         element(
             "div",
             element("button", "Keep them on this device", type="button", class_="dw-button", data_action="keep"),
@@ -187,13 +214,17 @@ def imported(text: str) -> list[Ingredient]:
 
 
 # Deeper JSON is none of ours, and overflows the stack of the page's Python for good.
-def _records(text: object) -> list[object]:
+def _read(text: object) -> object:
     if not isinstance(text, str):
-        return []
+        return None
     try:
-        found = untrusted.read_json(text, LONGEST_TEXT)
+        return untrusted.read_json(text, LONGEST_TEXT)
     except ValueError:
-        return []
+        return None
+
+
+def _records(text: object) -> list[object]:
+    found = _read(text)
     if isinstance(found, dict):
         found = found.get("ingredients")
     return found[:MOST_INGREDIENTS] if isinstance(found, list) else []
@@ -201,14 +232,8 @@ def _records(text: object) -> list[object]:
 
 def from_form(values: Mapping[str, str]) -> Ingredient:
     """The ingredient in the form. Raises FieldErrors."""
-    messages: dict[str, str] = {}
-    record: dict[str, object] = {"name": values.get("name", ""), "kind": values.get("kind", "")}
-    for field in ("water", "water_low", "water_high", *STATED_PARTS):
-        record[field] = _read(values, field, _grams, messages)
-    for field in DENSITIES:
-        record[field] = _read(values, field, _density, messages)
-    for field in ("ph_low", "ph_high"):
-        record[field] = _read(values, field, _plain, messages)
+    figures, messages = read_figures(values)
+    record = {"name": values.get("name", ""), "kind": values.get("kind", ""), **figures}
     record["allergens"] = [word for word in ALLERGENS if f"allergen-{word}" in values]
     record["no_allergens"] = NO_ALLERGENS in values
     record["perishable"] = "perishable" in values
@@ -225,32 +250,6 @@ def from_form(values: Mapping[str, str]) -> Ingredient:
     if messages:
         raise FieldErrors(messages)
     return made
-
-
-def _read(values, field, reader, messages) -> float | None:
-    text = values.get(field, "").strip()
-    if not text:
-        return None
-    try:
-        return reader(text)
-    except ReadingError as error:
-        messages[field] = str(error)
-        return None
-
-
-def _grams(text: str) -> float:
-    """Grams in 100 g: as such, or in per cent."""
-    if units.is_percentage(text):
-        return units.read(text, "share").value * 100
-    return units.read(text, "mass", "g").value
-
-
-def _density(text: str) -> float:
-    return read_density(text, LIGHTEST).value
-
-
-def _plain(text: str) -> float:
-    return units.read(text, "number").value
 
 
 # Showing.
@@ -333,6 +332,13 @@ def _box(prefix: str, name: str, label: str) -> Element:
     return element("label", box, f" {label}", for_=f"{prefix}-{name}", class_="dw-box")
 
 
+def _shelf_field(prefix: str) -> Element:
+    """What the whole shelf is called: it goes along with the link and the file."""
+    help = "such as School bakery; the link and the file carry it"
+    box = text_field(prefix, "shelf", "Name of this shelf", "", help)
+    return element("div", box, class_="dw-form")
+
+
 def _file_buttons(prefix: str) -> Element:
     return element(
         "div",
@@ -348,35 +354,20 @@ def _file_buttons(prefix: str) -> Element:
     )  # fmt: skip
 
 
-def list_view(ingredients) -> list[Element]:
-    """The ingredients as a table, each with its buttons."""
+def list_view(ingredients: Iterable[Ingredient], shelf: str = "") -> list[Element]:
+    """The ingredients as a table, each with its buttons, under the name of the shelf."""
     rows = [
         [
-            *_cells(each),
+            *own_cells(each),
             element("span", _button("Change", "change", each), _button("Remove", "remove", each)),
         ]
         for each in ingredients
     ]
     if not rows:
         return [element("p", "You have no ingredients of your own on this device yet. The first one you keep is shown here.")]  # fmt: skip
-    return [as_cards(_grid("Kept on this device (in 100 g)", rows, [""]))]
-
-
-def _grid(caption: str, rows: list[list], more: Iterable[str] = ()) -> Element:
-    heads = ["Your ingredient", "Water", "Fat", "Sugars", "1 ml weighs", "pH", "Allergens", *more]
-    return table(caption, heads, rows)
-
-
-def _cells(each: Ingredient) -> list:
-    return [
-        element("span", each.name, element("small", KIND_NAMES[kind_of(each)])),
-        _water(each),
-        _amount(each.fat),
-        _amount(each.sugars),
-        _weight_of_1_ml(each),
-        _ph(each),
-        _allergens(each),
-    ]
+    kept_here = "Kept on this device (in 100 g)"
+    caption = f"{shelf}. {kept_here}" if shelf else kept_here
+    return [as_cards(own_table(caption, rows, [""]))]
 
 
 def _button(text: str, action: str, ingredient: Ingredient) -> Element:
@@ -384,36 +375,6 @@ def _button(text: str, action: str, ingredient: Ingredient) -> Element:
         "button", text, type="button", class_="dw-button dw-quiet", data_action=action, data_key=ingredient.key,
         aria_label=f"{text} {ingredient.name}",
     )  # fmt: skip
-
-
-def _amount(share: float | None) -> str:
-    return "not known" if share is None else units.write_exact(share * 100, "mass")
-
-
-def _water(ingredient: Ingredient) -> str:
-    low, high = ingredient.water_range.low, ingredient.water_range.high
-    around = f" ({_amount(low)} to {_amount(high)})" if high > low else ""
-    return _amount(ingredient.water) + around
-
-
-def _weight_of_1_ml(ingredient: Ingredient) -> str:
-    if ingredient.density is None:
-        return "not known"
-    around = ingredient.bulk
-    ends = f" ({around.low:.3g} to {around.high:.3g} g)" if around and around.width else ""
-    return f"{ingredient.density:.3g} g{ends}"
-
-
-def _allergens(ingredient: Ingredient) -> str:
-    none = "none on its pack" if ingredient.allergens_known else "not known: read its pack"
-    return ", ".join(ALLERGENS[word].name for word in ingredient.allergens) or none
-
-
-def _ph(ingredient: Ingredient) -> str:
-    if ingredient.ph is None:
-        return "not known"
-    low, high = ingredient.ph.low, ingredient.ph.high
-    return f"{low:g}" + (f" to {high:g}" if high > low else "")
 
 
 def _lost(text: str, readable: int) -> str:

@@ -10,7 +10,7 @@ from dataclasses import asdict, dataclass, field, replace
 from xml.etree.ElementTree import Element
 
 from calc.units import PLAIN, Style
-from docs.parts.shared import problem, set_way
+from docs.parts.shared import own_shelf, problem, set_way
 from docs.parts.shared.fields import FieldErrors, style_of
 from exercises import problems, set_link, study, untrusted
 from exercises.codes import code_of
@@ -37,6 +37,7 @@ def body(problem_set: ProblemSet) -> list[Element]:
     return [
         element("p", f"{problem_set.about} ", set_way.hints_cost(problem_set)),
         element("p", f"Due: {problem_set.due.words}.") if problem_set.due else element("span"),
+        *own_shelf.of_a_set(problem_set),
         element(
             "form",
             element(

@@ -8,7 +8,7 @@ from xml.etree.ElementTree import Element
 
 from calc.words import capital, counted
 from docs.parts.problem_set import Work, problem_list
-from docs.parts.shared import problem, set_bank
+from docs.parts.shared import own_shelf, problem, set_bank
 from docs.parts.shared.desk_files import given
 from docs.parts.shared.fields import style_of
 from docs.parts.shared.set_change import NEW_NAME, filled, pressed
@@ -232,6 +232,7 @@ def _whole(found: ProblemSet, student: str) -> list[Element]:
     return [
         element("h3", found.title),
         element("p", found.about) if found.about else None,
+        *own_shelf.of_a_set(found),
         element(
             "details",
             element("summary", "What students can get: the smallest and largest answers"),

@@ -18,6 +18,7 @@ from exercises.directions import what_to_write
 from exercises.draws import Box, ProblemSet, Variant, draw
 from exercises.marking import right_answers, solution
 from exercises.publish.html import Child, element
+from exercises.publish.own_table import READ_THE_PACK, own_cells, own_table
 from exercises.publish.page import items, page
 
 PAPERS = {"a4": "A4", "letter": "letter"}
@@ -151,11 +152,18 @@ def _sheet(problem_set: ProblemSet, sheet: Sheet) -> Element:
             "div",
             element("h1", problem_set.title),
             element("p", f"{usual} Other sheets have other numbers.", class_="note"),
+            *_ingredients(problem_set),
             *(_problem(heading, drawn, usual) for heading, drawn in variants),
             class_="body",
         ),
         class_="sheet",
     )
+
+
+def _ingredients(problem_set: ProblemSet) -> list[Element]:
+    """What the set brings and the table does not have, for those who work on paper."""
+    rows = [own_cells(each) for each in problem_set.ingredients]
+    return [own_table(f"Ingredients of this set, in 100 g. {READ_THE_PACK}", rows)] if rows else []
 
 
 def _problem(heading: str, drawn: Variant, usual: str) -> Element:

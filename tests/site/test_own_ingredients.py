@@ -248,3 +248,22 @@ def test_a_store_with_strange_entries_can_be_put_right(page, address):
     kept = stored(page)
     assert [each["name"] for each in kept] == ["lead", "good one", "My rescue"]
     assert kept[0]["key"] == "own-lead"
+
+
+def test_the_shelf_has_a_name_that_the_link_brings(own, context, address):
+    context.grant_permissions(["clipboard-read", "clipboard-write"])
+    keep(own, "My drink", "90", Weight_of_1_ml="1,04 g")
+    expect(rows(own)).to_contain_text("1.04 g")
+    field(own, "Name of this shelf").fill("School <b>bakery")
+    field(own, "Name of this shelf").blur()
+    expect(own.locator("own-ingredients caption")).to_contain_text("School <b>bakery. Kept")
+    own.get_by_role("button", name="Copy a link to all of them").click()
+    expect(own.locator("own-ingredients .dw-status")).to_contain_text("The link is copied")
+    link = own.evaluate("navigator.clipboard.readText()")
+    own.evaluate("localStorage.clear()")
+    own.goto("about:blank")
+    own.goto(link)
+    expect(own.locator("own-ingredients")).to_contain_text("“School <b>bakery”: 1 ingredient")
+    own.get_by_role("button", name="Keep them on this device").click()
+    expect(field(own, "Name of this shelf")).to_have_value("School <b>bakery")
+    assert stored(own)[0]["density"] == 1.04

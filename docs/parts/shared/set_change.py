@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from calc import units
+from calc import composition, units
 from calc.quantities import RANKINGS, REGISTRY
 from calc.registry import Slot
 from calc.units import ReadingError
@@ -12,6 +12,7 @@ from docs.parts.shared.set_form import CHOICE, ORDER
 from docs.parts.shared.set_givens import FIXED, LIST, OUT
 from exercises import problems, set_edit
 from exercises.set_edit import entries, insert, put, remove, slug, unique
+from exercises.set_ingredients import as_parts
 from exercises.setfile import Entry, Path
 from exercises.yaml_write import Data
 
@@ -243,9 +244,11 @@ def pressed(text: str, do: str, at: str) -> Change:
         return set_edit.duplicate(text, int(at)), int(at) + 1
     if do == "delete":
         return remove(text, ("problems", int(at))), -1
+    if do == "add-own":
+        return _with_own(text), None
     path = path_of(at)
     if do == "remove":
-        return remove(text, path), None
+        return remove(text, path[:-1] if _is_last_brought(text, path) else path), None
     answers = {"text": "another answer", "because": ""}
     if do == "add-option":
         return insert(text, (*path, 10_000), {"text": answers["text"]}), None
@@ -261,6 +264,22 @@ def _with_new(text: str, asked: str) -> Change:
     count = len(listed.value) if listed and isinstance(listed.value, list) else 0
     problem["id"] = unique(NEW_ID, set_edit.ids(root))
     return insert(text, ("problems", count), problem), count
+
+
+def _is_last_brought(text: str, path: Path) -> bool:
+    """Whether nothing is left of the set's ingredients without this one: then their part goes."""
+    listed = entries(text).part("ingredients")
+    return path[:1] == ("ingredients",) and listed is not None and len(listed.value) == 1
+
+
+def _with_own(text: str) -> str:
+    """The ingredients of this device, as parts of the set; one of the same name stays as it is."""
+    for each in composition.readers_own():
+        listed = entries(text).part("ingredients")
+        there = listed.value if listed and isinstance(listed.value, list) else []
+        if each.name not in {text_at(one, "name") for one in there}:
+            text = insert(text, ("ingredients", len(there)), as_parts(each))
+    return text
 
 
 def _with_taken(text: str, keys: list[str]) -> str:

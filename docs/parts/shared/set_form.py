@@ -12,7 +12,7 @@ from xml.etree.ElementTree import Element
 from calc import composition
 from calc.quantities import REGISTRY
 from calc.registry import Quantity
-from calc.words import capital
+from calc.words import capital, counted
 from docs.parts.shared.set_bank import question_of
 from docs.parts.shared.set_fields import (
     area,
@@ -101,7 +101,38 @@ def _about_the_set(root: Entry) -> Element:
         element("legend", "The set"),
         field(("title",), "Title", box(text_at(root, "title"))),
         element("details", element("summary", "More about the set"), *more, data_keep="set"),
+        _ingredients(root),
     )
+
+
+def _ingredients(root: Entry) -> Element:
+    """What the set brings and the table does not have: to take out, and to bring in from this device."""
+    listed = root.part("ingredients")
+    there = listed.value if listed and isinstance(listed.value, list) else []
+    names = [text_at(each, "name") for each in there]
+    waiting = [each for each in composition.readers_own() if each.name not in names]
+    note = (
+        "Of your own ingredients, what the table does not have: with the set, the class gets them too. "
+        "Add one to this device on the page "
+    )
+    page = element("a", "Your ingredients", data_site="ingredients/")
+    return element(
+        "details",
+        element("summary", f"Ingredients of this set: {len(names) or 'none'}"),
+        element("p", note, page, ".", class_="dw-note"),
+        element("ul", *(_brought(name, number) for number, name in enumerate(names))),
+        element("span", class_="dw-complaint", data_for="ingredients"),
+        button(f"Bring in {counted(len(waiting), 'ingredient')} of yours", "add-own", "")
+        if waiting
+        else None,
+        data_keep="ingredients",
+    )
+
+
+def _brought(name: str, number: int) -> Element:
+    at = name_of(("ingredients", number))
+    take_out = button("Take out", "remove", at, f"Take out {name}")
+    return element("li", f"{name} ", take_out, element("span", class_="dw-complaint", data_for=at))
 
 
 # One problem

@@ -1,11 +1,13 @@
 """What a student sees of a set that came from outside: the same marking as ours, and nothing but text."""
 
 import json
+from urllib.parse import unquote
 
 import pytest
 
 from docs.parts import respond as answer_page
 from docs.parts.given_set import respond
+from docs.parts.own_ingredients import respond as respond_with_shelf
 from docs.parts.problem_set import respond as respond_as_set
 from docs.parts.shared.fields import FieldErrors
 from exercises import set_link
@@ -14,6 +16,7 @@ from exercises.handin import read_handin
 from exercises.problems import load, read_set, text_of_ours
 from exercises.publish.html import write
 from tests.exercises.set_texts import EVERY_KIND
+from tests.exercises.test_set_ingredients import MINE
 from tests.hostile import LINKS, SCRIPTS
 
 SITE = "https://school.example/"
@@ -89,3 +92,13 @@ def test_what_is_no_set_is_told_in_words(hostile):
 def test_a_set_with_slips_is_for_the_teacher():
     with pytest.raises(FieldErrors, match="only its teacher"):
         opened(EVERY_KIND.replace("ask: choice", "ask: chioce"), "monday.yml")
+
+
+def test_a_class_gets_its_schools_ingredients_with_the_set():
+    """To look at, and as a link that the page of one's own ingredients reads."""
+    shown = write(*opened(MINE)["elements"])
+    assert "Ingredients of this set: school kefir, mill flour" in shown
+    shelf = unquote(shown.partition("ingredients/#shelf=")[2].partition('"')[0])
+    offered = respond_with_shelf({"action": "arrive", "file": shelf})
+    assert offered["says"] == "This link brings “Our kefir”: 2 ingredients."
+    assert "Ingredients of this set" not in write(*opened(EVERY_KIND)["elements"])

@@ -6,6 +6,8 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from calc import composition
+from calc.own_ingredient import from_record
 from calc.quantities import REGISTRY
 from docs.parts import set_writer
 from docs.parts.set_writer import FILE, STARTER, look, respond
@@ -336,3 +338,23 @@ def test_a_set_that_is_too_large_is_refused_in_time():
     with pytest.raises(SetError):
         entries("#" * 300_000)
     assert not asked("show", "#" * 300_000)["good"]
+
+
+def test_the_ingredients_of_this_device_are_brought_into_the_set_and_taken_out():
+    own = [
+        from_record({"name": "school kefir", "water": 88, "allergens": ["milk"], "density": 1.03}),
+        from_record({"name": "my drink", "water": 90, "no_allergens": True}),
+    ]
+    with composition.known(own):
+        brought = edited(("do:add-own", ""))
+        again = edited(("do:add-own", ""), text=brought["text"])
+    assert brought["good"]
+    assert again["text"] == brought["text"]
+    assert read_set(brought["text"], FILE).ingredients == tuple(own)
+    used = brought["text"].replace("buttermilk]", "school kefir]")
+    assert edited(text=used)["good"]
+    one = edited(("do:remove", "ingredients/0"), text=brought["text"])
+    assert [each.name for each in read_set(one["text"], FILE).ingredients] == ["my drink"]
+    none = edited(("do:remove", "ingredients/0"), text=one["text"])
+    assert none["good"]
+    assert "ingredients:" not in none["text"]
