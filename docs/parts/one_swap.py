@@ -31,7 +31,7 @@ from docs.parts.shared.water_line import water_line
 from exercises.publish.html import element
 
 DEFAULTS = {
-    "have": "300 g", "becomes": "kefir", "liquid": "120 g", "was": "whole-milk", "mass": "g", "decimal": ".",
+    "have": "400 g", "becomes": "coconut-milk", "liquid": "240 g", "was": "whole-milk", "mass": "g", "decimal": ".",
 }  # fmt: skip
 # The dough that the link to the whole formula opens with: an example to write over.
 EXAMPLE_HYDRATION = 0.65

@@ -138,7 +138,7 @@ def test_pages_read_and_print_straight_from_the_disk(stick, newcomer):
     page.goto((stick / "index.html").as_uri())
     # The notice is there, because nothing computes; the numbers of the build are, too.
     expect(page.locator(".dw-as-files")).to_have_text(NOTICE)
-    expect(page.locator("one-swap .dw-answer")).to_contain_text("Weigh 120")
+    expect(page.locator("one-swap .dw-answer")).to_contain_text("Weigh 291")
     page.get_by_role("link", name="Swap a liquid").locator("visible=true").first.click()
     expect(page).to_have_url((stick / "swap" / "index.html").as_uri())
     expect(page.locator(".dw-as-files")).to_be_visible()

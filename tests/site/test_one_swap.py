@@ -34,22 +34,23 @@ def test_what_there_is_and_what_it_replaces():
 
 
 def test_too_little_is_told_with_what_stays():
-    text, query = answered(have="100 g", becomes="plain-yogurt")
+    text, query = answered(have="100 g", becomes="plain-yogurt", liquid="120 g")
     assert "Use all 100 g of plain yogurt (whole milk), and keep 20 g of the whole milk." in text
     assert query["part"] == "100 g"
 
 
 def test_a_blank_amount_asks_how_much_is_needed():
     text, _ = answered(have="")
-    assert "Weigh 120 g" in text
+    # USDA 1077 and 12118: 240 × 88.32 ÷ 72.88 = 290.8
+    assert "Weigh 291 g of coconut milk" in text
     assert "left over" not in text
 
 
 @pytest.mark.parametrize(
     ("fields", "says"),
     [
-        ({"liquid": "1,5 dl", "decimal": ","}, "Weigh 155 g"),
-        ({"liquid": "4 1/4 oz"}, "Weigh 4.3 oz"),
+        ({"liquid": "1,5 dl", "decimal": ",", "becomes": "kefir"}, "Weigh 155 g"),
+        ({"liquid": "4 1/4 oz", "becomes": "kefir"}, "Weigh 4.3 oz"),
         ({"liquid": "1 cup", "have": "1 cup", "becomes": "buttermilk"}, "Weigh 239 g of buttermilk"),
         ({"have": "3 eggs", "becomes": "egg"}, "Allergen added: egg"),
         ({"becomes": "soy-drink"}, "Allergen added: soy"),
@@ -108,10 +109,10 @@ def test_the_question_in_the_page_and_on_to_the_tool(page, address):
     open_ready(page, address)
     part = page.locator("one-swap")
     part.get_by_label("I have").fill("100 g")
-    expect(part.locator(".dw-answer")).to_contain_text("Use all 100 g of kefir")
+    expect(part.locator(".dw-answer")).to_contain_text("Use all 100 g of coconut milk")
     assert page.evaluate("document.documentElement.scrollWidth") <= 360
     part.get_by_role("link", name="Put in the rest of the formula").focus()
     page.keyboard.press("Enter")
-    expect(page.locator("liquid-swap .dw-answer")).to_contain_text("Weigh 100 g of kefir")
+    expect(page.locator("liquid-swap .dw-answer")).to_contain_text("Weigh 100 g of coconut milk")
     page.go_back()
-    expect(page.locator("one-swap .dw-answer")).to_contain_text("Use all 100 g of kefir")
+    expect(page.locator("one-swap .dw-answer")).to_contain_text("Use all 100 g of coconut milk")
