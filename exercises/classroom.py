@@ -9,8 +9,8 @@ from __future__ import annotations
 
 import os
 from collections import Counter
-from collections.abc import Callable, Iterable, Iterator, Mapping
-from contextlib import ExitStack
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
+from contextlib import ExitStack, contextmanager
 from dataclasses import dataclass, field, replace
 from functools import cached_property
 from pathlib import Path
@@ -88,9 +88,14 @@ class Wanted:
     def _same(self) -> dict[str, str]:
         return {plain_name(name): listed for name, listed in self.same.items()}
 
-    def read(self, tell: Callable[[int], None] = lambda done: None) -> Iterator[Found]:
-        """Every student's answers, with the names of the list and places told from `within`."""
-        for one in collect(self.files, self.problem_set, self.columns, tell, self.elsewhere):
+    def read(
+        self,
+        tell: Callable[[int], None] = lambda done: None,
+        files: Sequence[Path] | None = None,
+    ) -> Iterator[Found]:
+        """Every student's answers in all or some of the files, with the names of the list and places told from `within`."""
+        chosen = self.files if files is None else files
+        for one in collect(chosen, self.problem_set, self.columns, tell, self.elsewhere):
             told = self._told(one)
             yield self._named(told) if isinstance(told, Entry) else told
 
@@ -141,24 +146,34 @@ def _students(wanted: Wanted, book: Gradebook, tell: Tell) -> Iterator[StudentMa
         before, words = next(rounds)
         return wanted.read(lambda done: tell(before + done, 2 * whole, words))
 
-    writing = wanted.writing
-    with ExitStack() as stack:
-        outputs = []
-        if wanted.marks:
-            table = MarksTable(wanted.problem_set, wanted.roster, writing)
-            outputs.append((stack.enter_context(table), wanted.marks))
-        if wanted.report:
-            report = Report(wanted.roster)
-            outputs.append((stack.enter_context(report), wanted.report))
-        if wanted.feedback:
-            pages = FeedbackPages(wanted.problem_set.title)
-            outputs.append((stack.enter_context(pages), wanted.feedback))
-        style = Style(decimal=writing.decimal)
+    style = Style(decimal=wanted.writing.decimal)
+    with writing(wanted, book) as outputs:
         for student in mark_class(wanted.problem_set, read, book, style, wanted.changes.apply):
-            for output, _ in outputs:
-                output.add(student)
+            for output in outputs:
+                output.keep(output.written(student, book.students - student.counts))
             yield student
-        for output, path in outputs:
+
+
+Output = MarksTable | Report | FeedbackPages
+
+
+def outputs_of(wanted: Wanted) -> dict[Path, Output]:
+    """What is to be written, by its place."""
+    asked = {
+        wanted.marks: MarksTable(wanted.problem_set, wanted.roster, wanted.writing),
+        wanted.report: Report(wanted.roster),
+        wanted.feedback: FeedbackPages(wanted.problem_set.title),
+    }
+    return {path: output for path, output in asked.items() if path}
+
+
+@contextmanager
+def writing(wanted: Wanted, book: Gradebook) -> Iterator[list[Output]]:
+    """The outputs, to keep students in; at the end the files are written. Raises OSError."""
+    with ExitStack() as stack:
+        outputs = outputs_of(wanted)
+        yield [stack.enter_context(output) for output in outputs.values()]
+        for path, output in outputs.items():
             output.finish(book, path)
 
 

@@ -10,8 +10,10 @@ import os
 import sys
 from collections import Counter
 from collections.abc import Iterator, Sequence
+from concurrent.futures import BrokenExecutor
 from contextlib import contextmanager
 from dataclasses import replace
+from functools import partial
 from pathlib import Path
 
 from calc import composition
@@ -19,7 +21,7 @@ from calc.data_file import DataFileError
 from calc.words import counted
 from exercises import problems, set_link
 from exercises.changes import Changes, ChangesError, read_changes
-from exercises.classroom import Wanted, mark_files
+from exercises.classroom import Wanted
 from exercises.codes import MOST_SHEETS
 from exercises.collect import (
     Columns,
@@ -31,6 +33,7 @@ from exercises.collect import (
     read_file,
     sets_of,
 )
+from exercises.cores import all_cores, mark_on
 from exercises.demo import DEMO_SET, README, REPORT, write_demo
 from exercises.draws import ProblemSet, draw
 from exercises.gradebook import Gradebook
@@ -146,6 +149,13 @@ def _parser() -> argparse.ArgumentParser:
     )
     classes.add_argument(
         "--feedback", type=Path, metavar="FOLDER", help="write a page for each student to take back"
+    )
+    classes.add_argument(
+        "--cores",
+        type=int,
+        default=all_cores(),
+        metavar="N",
+        help="mark many hand-ins on N of the processor's cores (default: all); the marks are the same",
     )
     classes.add_argument(
         "--student-column",
@@ -361,18 +371,13 @@ def _mark_class(options: argparse.Namespace) -> int:
     if others:
         told = ", ".join(f"{key} ({n})" for key, n in sorted(others.items()))
         print(f"Note: there are hand-ins for other sets too: {told}. To mark all at once: --term")
-    try:
-        with Progress("Marking") as progress:
-            book, students = mark_files(wanted, progress.to)
-            for student in students:
-                if not (options.marks or options.feedback):
-                    again = "" if student.counts else "  (not counted: handed in again)"
-                    who = _one_line(student.entry.student)
-                    print(f"{who}: {student.marks} of {student.out_of}{again}")
-    except BrokenPipeError:
-        raise
-    except OSError as error:
-        raise Trouble(f"{error.filename}: it cannot be written ({error.strerror}).") from None
+    with _marking() as progress:
+        book, students = mark_on(options.cores, wanted, progress.to)
+        for student in students:
+            if not (options.marks or options.feedback):
+                again = "" if student.counts else "  (not counted: handed in again)"
+                who = _one_line(student.entry.student)
+                print(f"{who}: {student.marks} of {student.out_of}{again}")
     _print_class(book, wanted)
     return 0 if book.students else 1
 
@@ -382,11 +387,9 @@ def _mark_term(options: argparse.Namespace, wanted: Wanted, keys: Counter[str]) 
     ours = [key for key in problems.set_keys() if key in {*keys} - {wanted.problem_set.key}]
     parts = [wanted.problem_set, *(_asked(options, problems.load(key)) for key in ours)]
     sets = {each.key: each for each in sorted(parts, key=lambda each: each.key)}
-    try:
-        with Progress("Marking") as progress:
-            term = mark_term(wanted, list(sets.values()), progress.to)
-    except OSError as error:
-        raise Trouble(f"{error.filename}: it cannot be written ({error.strerror}).") from None
+    with _marking() as progress:
+        marker = partial(mark_on, options.cores)
+        term = mark_term(wanted, list(sets.values()), progress.to, marker=marker)
     for key, book in term.books.items():
         paths = {name: named_for(getattr(wanted, name), key) for name in ("marks", "report")}
         _print_class(book, replace(wanted, problem_set=sets[key], feedback=None, **paths))
@@ -413,6 +416,23 @@ def _roster(path: Path) -> Roster:
 def _changes(path: Path) -> Changes:
     with _told_of(path):
         return read_changes(decode(_raw(path)))
+
+
+@contextmanager
+def _marking() -> Iterator[Progress]:
+    """The bar of a marking, and what can go wrong with it in words."""
+    try:
+        with Progress("Marking") as progress:
+            yield progress
+    except BrokenPipeError:
+        raise
+    except OSError as error:
+        raise Trouble(f"{error.filename}: it cannot be written ({error.strerror}).") from None
+    except BrokenExecutor:
+        raise Trouble(
+            "This computer ended a process that was marking: perhaps its memory ran out. "
+            "Try again on one core, which needs less: --cores 1"
+        ) from None
 
 
 @contextmanager

@@ -47,6 +47,12 @@ class StudentMark:
         """The marks of each problem."""
         return tuple(problem.marks for problem in self.problems)
 
+    @cached_property
+    def earned(self) -> tuple[tuple[str, float, int], ...]:
+        """Of each problem its id, the marks, and out of how many."""
+        of = zip(self.problems, self.each, strict=True)
+        return tuple((one.variant.problem.id, marks, one.out_of) for one, marks in of)
+
     @property
     def marks(self) -> float:
         return round(sum(self.each), 2)
@@ -72,6 +78,41 @@ class StudentMark:
         return Counter(
             key for problem in self.problems for key in sorted(certain_mistakes(problem))
         )
+
+    @cached_property
+    def chosen(self) -> tuple[tuple[str, str, str], ...]:
+        """The options that were chosen: problem, box and text of each. An order is no choice."""
+        return tuple(
+            (problem.variant.problem.id, step.step.key, option.text)
+            for problem in self.problems
+            if not problem.variant.problem.ranking
+            for step in problem.steps
+            if isinstance(step.step, Box) and (option := step.step.chosen(step.wrote))
+        )
+
+    @property
+    def tally(self) -> Tally:
+        bare = replace(self.entry, answers={}, hints={})
+        return Tally(bare, self.counts, self.earned, self.chosen, self.mistakes)
+
+
+@dataclass(frozen=True)
+class Tally:
+    """Of a `StudentMark` what a class's sums need, under the same names: plain data, for another process."""
+
+    entry: Entry
+    counts: bool
+    earned: tuple[tuple[str, float, int], ...]
+    chosen: tuple[tuple[str, str, str], ...]
+    mistakes: Counter[str]
+
+    @property
+    def marks(self) -> float:
+        return round(sum(marks for _, marks, _ in self.earned), 2)
+
+    @property
+    def out_of(self) -> int:
+        return sum(out_of for *_, out_of in self.earned)
 
 
 def certain_mistakes(problem: ProblemMark) -> set[str]:
@@ -165,7 +206,7 @@ class Gradebook:
         if len(self.remarks) < MOST_REFUSALS:
             self.remarks.append(remark)
 
-    def add(self, student: StudentMark) -> None:
+    def add(self, student: StudentMark | Tally) -> None:
         """Count a student; one whose later hand-in counts is only noted."""
         if not student.counts:
             self.handed_in_twice += 1
@@ -177,10 +218,9 @@ class Gradebook:
         total = student.marks
         self.marks += total
         self.out_of += student.out_of
-        for problem, marks in zip(student.problems, student.each, strict=True):
-            item = self.items.setdefault(problem.variant.problem.id, Item())
-            item.add(marks, problem.out_of, total)
-            self._add_choices(problem)
+        for problem, marks, out_of in student.earned:
+            self.items.setdefault(problem, Item()).add(marks, out_of, total)
+        self._chosen.update(student.chosen)
         self._add_mistakes(student)
 
     def _tick_off(self, student: str) -> None:
@@ -190,15 +230,7 @@ class Gradebook:
         elif self.roster.people and len(self.unlisted) < MOST_GROUPED:
             self.unlisted.append(student)
 
-    def _add_choices(self, problem: ProblemMark) -> None:
-        if problem.variant.problem.ranking:
-            return
-        for step in problem.steps:
-            option = step.step.chosen(step.wrote) if isinstance(step.step, Box) else None
-            if option:
-                self._chosen[problem.variant.problem.id, step.step.key, option.text] += 1
-
-    def _add_mistakes(self, student: StudentMark) -> None:
+    def _add_mistakes(self, student: StudentMark | Tally) -> None:
         found = student.mistakes
         for key, problems in found.items():
             made = self.made.setdefault(key, Made(BY_KEY[key]))
@@ -249,24 +281,25 @@ def mark_class(
     `read` is called twice, and must give the same again: first for the names, so that of two
     hand-ins of one student the one saved last counts, or the last in order, and both say so.
     """
-    with _Names() as names:
+    with Names() as names:
         for number, one in enumerate(read()):
             if isinstance(one, Entry):
-                names.see(one, number)
+                names.see(number, seen(one))
         for number, one in enumerate(read()):
             if isinstance(one, Refusal):
                 book.refuse(one)
             elif isinstance(one, Remark):
                 book.remark(one)
             else:
-                marked = change(_mark_student(problem_set, one, style, names, number, book.roster))
+                marked = change(mark_student(problem_set, one, style, names, number, book.roster))
                 book.add(marked)
                 yield marked
 
 
-def _mark_student(
-    problem_set: ProblemSet, entry: Entry, style: Style, names: _Names, number: int, roster: Roster
+def mark_student(
+    problem_set: ProblemSet, entry: Entry, style: Style, names: Names, number: int, roster: Roster
 ) -> StudentMark:
+    """Mark the hand-in that came as `number`; `names` knows whether the student handed in again."""
     problems = _mark_all(problem_set, entry, style)
     doubt = _doubt_of_name(problem_set, entry, problems, roster) if entry.typed else ""
     if doubt:
@@ -331,43 +364,63 @@ def _mark(
     return mark(variant, dict(answers), style, dict(hints))
 
 
-class _Names:
+# Of an entry what tells which of a student's hand-ins is the last: the name as a number, the place, the time.
+Seen = tuple[int, str, int]
+
+
+def seen(entry: Entry) -> Seen:
+    return _key(entry.student), entry.place, entry.saved
+
+
+def _key(student: str) -> int:
+    digest = hashlib.blake2b(plain_name(student).encode(), digest_size=8).digest()
+    return int.from_bytes(digest, signed=True)
+
+
+class Names:
     """Which hand-in of each student is the last. On disk: a million names would not stay flat."""
 
-    def __init__(self) -> None:
+    def __init__(self, store: str = "", known: bool = False) -> None:
+        """`store` is a file for several processes; those that read it, when all names are `known`, write nothing."""
         # SQLite keeps a database without a name in a temporary file, behind a small cache.
-        self._store = sqlite3.connect("")
-        self._store.execute(
-            "CREATE TABLE seen (name INTEGER PRIMARY KEY, last INTEGER, place TEXT, saved INTEGER, "
-            "times INTEGER)"
-        )
+        self._store = sqlite3.connect(store)
+        if not known:
+            self._store.execute(
+                "CREATE TABLE seen (name INTEGER PRIMARY KEY, last INTEGER, place TEXT, saved INTEGER, "
+                "times INTEGER)"
+            )
 
-    def __enter__(self) -> _Names:
+    def __enter__(self) -> Names:
         return self
 
     def __exit__(self, *trouble: object) -> None:
         self._store.close()
 
-    @staticmethod
-    def _key(student: str) -> int:
-        digest = hashlib.blake2b(plain_name(student).encode(), digest_size=8).digest()
-        return int.from_bytes(digest, signed=True)
-
-    def see(self, entry: Entry, number: int) -> None:
+    def see(self, number: int, seen: Seen) -> None:
         """Note a hand-in. What tells no time counts as older than what tells one."""
-        seen = (self._key(entry.student), number, entry.place, entry.saved)
+        name, place, saved = seen
         self._store.execute(
             "INSERT INTO seen VALUES (?, ?, ?, ?, 0) ON CONFLICT (name) DO UPDATE "
             "SET last = excluded.last, place = excluded.place, saved = excluded.saved "
             "WHERE excluded.saved >= saved",
-            seen,
+            (name, number, place, saved),
         )
-        self._store.execute("UPDATE seen SET times = times + 1 WHERE name = ?", seen[:1])
+        self._store.execute("UPDATE seen SET times = times + 1 WHERE name = ?", (name,))
+
+    def know(self) -> None:
+        """All are seen: let the other processes read, and `counted` find."""
+        self._store.execute("CREATE INDEX by_last ON seen (last)")
+        self._store.commit()
+
+    def counted(self, begin: int, end: int) -> int:
+        """How many hand-ins count, of those from number `begin` to before `end`."""
+        asked = "SELECT COUNT(*) FROM seen WHERE last >= ? AND last < ?"
+        return self._store.execute(asked, (begin, end)).fetchone()[0]
 
     def of(self, student: str) -> tuple[int, str, int]:
         """The number and place of the student's last hand-in, and how many there are."""
         return self._store.execute(
-            "SELECT last, place, times FROM seen WHERE name = ?", (self._key(student),)
+            "SELECT last, place, times FROM seen WHERE name = ?", (_key(student),)
         ).fetchone()
 
 

@@ -21,6 +21,8 @@ from exercises.school_scale import Scale
 from exercises.spool import Spool
 from exercises.table import TableWriter
 
+# A student's name, whether the hand-in counts, and the line.
+Row = tuple[str, bool, str]
 PERCENT, GRADE, MARKS = "percent", "grade", "marks"
 
 
@@ -83,12 +85,17 @@ class MarksTable:
     def __exit__(self, *trouble: object) -> None:
         self._stack.close()
 
-    def add(self, student: StudentMark) -> None:
-        if not student.counts:
-            self._older.add(self._line(self._cells(student)))
+    def written(self, student: StudentMark, number: int) -> Row:
+        """A student's line, to `keep`: plain data, which another process may have written."""
+        return student.entry.student, student.counts, self._line(self._cells(student))
+
+    def keep(self, row: Row) -> None:
+        student, counts, line = row
+        if not counts:
+            self._older.add(line)
             return
-        number = self._rows.add(self._line(self._cells(student)))
-        place = self.roster.place(student.entry.student)
+        number = self._rows.add(line)
+        place = self.roster.place(student)
         if place is None:
             self._others.append(number)
         else:

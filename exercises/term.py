@@ -6,19 +6,20 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator, Mapping, Sequence
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from pathlib import Path
 
 from exercises.classroom import Tell, Wanted, mark_files, tell_nobody
 from exercises.collect import HANDED_IN_AS
 from exercises.draws import ProblemSet, plain_name
-from exercises.gradebook import Gradebook, StudentMark
+from exercises.gradebook import Gradebook, StudentMark, Tally
 from exercises.marks_table import listed_cells, older_path
 from exercises.roster import Roster
 from exercises.table import TableWriter
 
 Show = Callable[[ProblemSet, StudentMark], None]
+Marker = Callable[[Wanted, Tell], tuple[Gradebook, Iterable[StudentMark | Tally]]]
 
 
 def show_nobody(problem_set: ProblemSet, student: StudentMark) -> None:
@@ -47,7 +48,7 @@ class Term:
     _names: dict[str, str] = field(default_factory=dict)
     _earned: dict[tuple[str, str], Earned] = field(default_factory=dict)
 
-    def add(self, problem_set: ProblemSet, student: StudentMark) -> None:
+    def add(self, problem_set: ProblemSet, student: StudentMark | Tally) -> None:
         if student.counts:
             plain = plain_name(student.entry.student)
             self._names.setdefault(plain, student.entry.student)
@@ -81,15 +82,15 @@ def named_for(path: Path | None, key: str) -> Path | None:
     return path and path.with_name(f"{path.stem}-{key}{path.suffix}")
 
 
-def mark_term(wanted: Wanted, sets: Sequence[ProblemSet], tell: Tell = tell_nobody, show: Show = show_nobody) -> Term:  # fmt: skip
+def mark_term(wanted: Wanted, sets: Sequence[ProblemSet], tell: Tell = tell_nobody, show: Show = show_nobody, marker: Marker = mark_files) -> Term:  # fmt: skip
     """Mark several sets from the same files; `wanted` says the rest, its own set aside. Raises OSError.
 
-    `show` is called with each student's marks that count, set by set.
+    `show` is called with each student's marks that count, set by set; `marker` marks one set, as `mark_files` does.
     """
     term = Term(tuple(sets), wanted.roster)
     parts = [_part(wanted, each, sets) for each in sets]
     for number, part in enumerate(parts):
-        book, students = mark_files(part, _share(tell, number, len(parts)))
+        book, students = marker(part, _share(tell, number, len(parts)))
         for student in students:
             term.add(part.problem_set, student)
             if student.counts:

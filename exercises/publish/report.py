@@ -54,6 +54,10 @@ section h3 { margin: 0.6rem 0 0.2rem; font-size: 1rem; break-after: avoid; }
 """
 
 
+# A student's name, and the pieces: part, row and place; of a hand-in that does not count one line alone.
+Written = tuple[str, tuple[str, ...]]
+
+
 class Report:
     """Writes a report. Add the students, then finish with the class. Use as a context manager."""
 
@@ -73,15 +77,23 @@ class Report:
     def __exit__(self, *trouble: object) -> None:
         self._stack.close()
 
-    def add(self, student: StudentMark) -> None:
-        if not student.counts:
-            self._older.add(write(element("li", _in_short(student))) + "\n")
-            return
-        number = len(self._students)
+    def written(self, student: StudentMark, number: int) -> Written:
+        """A student's pieces, to `keep`: plain data. `number` counts those before whose hand-ins count."""
         name = student.entry.student
-        self._students.add(write(student_part(student, number)) + "\n")
-        self._rows.add(write(_row(student, number)) + "\n")
-        self._places.add(write(element("li", f"{printable(name)}: {_came_as(student)}")) + "\n")
+        if not student.counts:
+            return name, (write(element("li", _in_short(student))) + "\n",)
+        row, part = _row(student, number), student_part(student, number)
+        place = element("li", f"{printable(name)}: {_came_as(student)}")
+        return name, tuple(write(piece) + "\n" for piece in (part, row, place))
+
+    def keep(self, written: Written) -> None:
+        name, (first, *more) = written
+        if not more:
+            self._older.add(first)
+            return
+        number = self._students.add(first)
+        for spool, piece in zip((self._rows, self._places), more, strict=True):
+            spool.add(piece)
         if number < MOST_GROUPED:
             self._ids[name] = number
         place = self._roster.place(name)
@@ -152,10 +164,18 @@ class FeedbackPages:
     def __exit__(self, *trouble: object) -> None:
         self._pages.__exit__()
 
-    def add(self, student: StudentMark) -> None:
-        if student.counts:
-            self._pages.add(feedback_page(student, self._title))
-            self._names.append(name_for_file(student.entry.student) or "student")
+    def written(self, student: StudentMark, number: int) -> tuple[str, str] | None:
+        """A student's name for the file, and the page; None for a hand-in that does not count."""
+        if not student.counts:
+            return None
+        name = name_for_file(student.entry.student) or "student"
+        return name, feedback_page(student, self._title)
+
+    def keep(self, written: tuple[str, str] | None) -> None:
+        if written:
+            name, text = written
+            self._names.append(name)
+            self._pages.add(text)
 
     def finish(self, book: Gradebook, folder: Path) -> None:
         """Write the pages. Raises OSError as `open` does."""

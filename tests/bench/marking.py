@@ -9,6 +9,9 @@ to a CSV, answers a second when `csv.reader` merely reads the same file, and pea
 comes a class as a teacher has it, 30 students with 12 problems each as hand-in files: marks, report and a
 page for each student, beside merely reading the same files as JSON.
 Seconds are the processor's, so that other work on the machine does not count.
+
+At last 10,000 hand-ins as files are marked on one core and on all, with marks and report, and their bytes compared.
+Those seconds are the clock's: the machine must have nothing else to do.
 """
 
 from __future__ import annotations
@@ -30,6 +33,7 @@ from calc import units
 from calc.diagnosis import outcomes, rewritten
 from exercises.classroom import Wanted, mark_files
 from exercises.collect import answer_headings
+from exercises.cores import all_cores
 from exercises.draws import ProblemSet, Variant, draw
 from exercises.handin import write_handin
 from exercises.problems import load
@@ -37,6 +41,7 @@ from exercises.problems import load
 SET = "first-swaps"
 SIZES = (10_000, 100_000)
 STUDENTS = 30
+MANY = 10_000
 
 
 def written(value: float, step) -> str:
@@ -103,9 +108,15 @@ def hand_ins(folder: Path) -> None:
     problem_set = of_twelve()
     chance = random.Random(SET)
     for number in range(STUDENTS):
-        name = f"student {number}"
-        answers = {p.id: invented(draw(problem_set, p, name), chance) for p in problem_set.problems}
-        (folder / f"{number}.json").write_text(write_handin(problem_set, name, answers), "utf-8")
+        write_invented(folder, problem_set, number, chance)
+
+
+def write_invented(
+    folder: Path, problem_set: ProblemSet, number: int, chance: random.Random
+) -> None:
+    name = f"student {number}"
+    answers = {p.id: invented(draw(problem_set, p, name), chance) for p in problem_set.problems}
+    (folder / f"{number}.json").write_text(write_handin(problem_set, name, answers), "utf-8")
 
 
 def of_twelve() -> ProblemSet:
@@ -173,6 +184,35 @@ def report_class() -> None:
     )
 
 
+def report_cores(students: int = MANY) -> None:
+    problem_set, cores = load(SET), all_cores()
+    with tempfile.TemporaryDirectory() as made:
+        inside, chance = Path(made, "in"), random.Random(SET)
+        inside.mkdir()
+        for number in range(students):
+            write_invented(inside, problem_set, number, chance)
+        seconds, written = zip(
+            *(marked_on(n, inside, problem_set) for n in (1, cores)), strict=True
+        )
+    alike = "the same bytes" if written[0] == written[1] else "OTHER BYTES"
+    print(
+        f"{students:,} hand-ins: on one core {seconds[0]:.1f} s, on {cores} {seconds[1]:.1f} s: "
+        f"{seconds[0] / seconds[1]:.2f} times as fast, {alike} (goal: 1.8 on two)"
+    )
+
+
+def marked_on(cores: int, folder: Path, problem_set: ProblemSet) -> tuple[float, list[bytes]]:
+    """Seconds of a marking in a process of its own, and what it wrote."""
+    out = folder.parent / f"on-{cores}"
+    out.mkdir()
+    files = [out / "marks.csv", out / "report.html"]
+    command = [sys.executable, "-c", "from exercises.cli import main; main()", "mark", str(folder)]
+    asked = ["--cores", str(cores), "--marks", str(files[0]), "--report", str(files[1])]
+    begun = time.monotonic()
+    subprocess.run([*command, *asked], check=True, capture_output=True)
+    return time.monotonic() - begun, [file.read_bytes() for file in files]
+
+
 WORKS = {
     "mark": mark,
     "read": read_only,
@@ -188,3 +228,4 @@ if __name__ == "__main__":
     else:
         report(tuple(map(int, sys.argv[1:])) or SIZES)
         report_class()
+        report_cores()
