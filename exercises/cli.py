@@ -46,6 +46,7 @@ from exercises.problems import read_set
 from exercises.progress import Progress
 from exercises.publish import qr
 from exercises.publish.qti import can_write, package
+from exercises.publish.qti_versions import USUAL, VERSIONS
 from exercises.publish.worksheet import PAPERS, named, numbered
 from exercises.review import MOST_DRAWS, describe, review
 from exercises.roster import NamesError, Roster, names_alone, open_roster
@@ -208,11 +209,18 @@ def _parser() -> argparse.ArgumentParser:
 
     exporting = commands.add_parser(
         "export",
-        help="write a set as a QTI 3.0 package for a school's system",
-        description="Write a zip that systems with 1EdTech QTI 3.0 can import: one item a draw.",
+        help="write a set as a QTI package for a school's system",
+        description="Write a zip that systems with 1EdTech QTI can import: one item a draw.",
     )
     exporting.add_argument("set", metavar="SET", help=A_SET)
     exporting.add_argument("--out", type=Path, required=True, metavar="FILE", help="a .zip file")
+    exporting.add_argument(
+        "--as",
+        dest="kind",
+        choices=tuple(VERSIONS),
+        default=USUAL.key,
+        help=f"which version the system takes (default: {USUAL.key})",
+    )
     draws = exporting.add_mutually_exclusive_group()
     draws.add_argument(
         "--draws", type=int, default=10, metavar="N", help="draws of each problem (default: 10)"
@@ -661,7 +669,8 @@ def _export(options: argparse.Namespace) -> int:
         raise Trouble(f"--out {options.out}: choose a name that ends in .zip.")
     try:
         students = _names(options.students) if options.students else options.draws
-        made = package(problem_set, students, options.answer_only)
+        version = VERSIONS[options.kind]
+        made = package(problem_set, students, options.answer_only, version=version)
         options.out.write_bytes(made)
     except ValueError as error:
         raise Trouble(str(error)) from None

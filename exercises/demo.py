@@ -40,6 +40,7 @@ from exercises.invented import (
 from exercises.marking import Verdict
 from exercises.paper import ANSWERS, write_template
 from exercises.publish.qti import package
+from exercises.publish.qti_versions import USUAL
 from exercises.publish.worksheet import key, named, worksheet
 from exercises.roster import Roster
 from exercises.table import TableWriter
@@ -340,7 +341,7 @@ def _files(demo: Demo) -> list[tuple[str, str]]:
         (REPORT, "The class report. Made by “doughwater mark”. Open this first."),
         (
             _package(demo.problem_set),
-            "The set as a QTI 3.0 package, for a school's system that imports it. Made by "
+            f"The set as a {USUAL.name} package, for a school's system that imports it. Made by "
             "“doughwater export”.",
         ),
     ]

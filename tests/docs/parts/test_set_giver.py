@@ -72,7 +72,7 @@ def test_a_code_needs_a_whole_address(capsys):
     ("fields", "options"),
     [
         ({"draws": "2"}, ["--draws", "2"]),
-        ({"draws": DRAWS, "level": "1"}, ["--level", "1"]),
+        ({"draws": DRAWS, "level": "1", "as": "qti3"}, ["--level", "1", "--as", "qti3"]),
         ({"names": NAMES, "answer_only": "yes"}, ["--students", "names.txt", "--answer-only"]),
     ],
 )

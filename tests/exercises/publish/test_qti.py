@@ -1,4 +1,6 @@
-"""The QTI 3.0 package: its shape, and that its rules give the marks that marking gives.
+"""The package of QTI: its shape, and that its rules give the marks that marking gives.
+
+What is said of 3.0 here holds for 2.1, which spells the same items: see `test_qti_versions.py`.
 
 Checked against the standard: 1EdTech, Question and Test Interoperability 3.0, final specification
 (2022): the shape of a package and of an item, and what each expression means (the small interpreter
@@ -23,7 +25,9 @@ from exercises.cli import main
 from exercises.draws import draw
 from exercises.marking import Verdict, mark
 from exercises.problems import load, read_set, set_keys
-from exercises.publish.qti import can_write, item_xml, package
+from exercises.publish.qti import package
+from exercises.publish.qti_items import can_write, describe
+from exercises.publish.qti_versions import QTI_3, QTI_21
 
 ITEM = "{http://www.imsglobal.org/xsd/imsqtiasi_v3p0}qti-"
 MANIFEST = "{http://www.imsglobal.org/xsd/qti/qtiv3p0/imscp_v1p1}"
@@ -133,7 +137,7 @@ def written(step, figure: float) -> tuple[str, float]:
 
 @cache
 def item_of(variant, answer_only: bool = False) -> str:
-    return item_xml(variant, "one", answer_only)
+    return QTI_3.item(describe(variant, "one", answer_only))
 
 
 def both(variant, figures: dict[str, float], answer_only: bool = False):
@@ -154,7 +158,7 @@ def verdicts(outcome, count: int) -> list[str]:
 
 
 def test_the_package_has_what_the_standard_asks_for():
-    files = files_of(package(load("first-swaps"), 3))
+    files = files_of(package(load("first-swaps"), 3, version=QTI_3))
     manifest = ElementTree.fromstring(files["imsmanifest.xml"])
     assert manifest.tag == f"{MANIFEST}manifest"
     assert manifest.findtext(f"{MANIFEST}metadata/{MANIFEST}schema") == "QTI Package"
@@ -187,7 +191,7 @@ NAME = re.compile(r"^[A-Za-z_][A-Za-z0-9_.-]*$")
 @pytest.mark.slow
 @pytest.mark.parametrize("key", set_keys())
 def test_every_item_is_whole(key):
-    files = files_of(package(load(key), 2))
+    files = files_of(package(load(key), 2, version=QTI_3))
     for name, text in files.items():
         root = ElementTree.fromstring(text)
         if not name.startswith("items/"):
@@ -226,7 +230,7 @@ def test_two_exports_give_the_same_bytes():
 
 def test_a_named_student_gets_their_own_numbers():
     problem_set = load("first-swaps")
-    files = files_of(package(problem_set, ["Ada Invented", "Zoë Invented"]))
+    files = files_of(package(problem_set, ["Ada Invented", "Zoë Invented"], version=QTI_3))
     for number, name in enumerate(("Ada Invented", "Zoë Invented"), 1):
         for problem in problem_set.problems:
             root = ElementTree.fromstring(
@@ -264,7 +268,7 @@ problems:
 
 
 def test_a_problem_with_few_draws_gets_only_those():
-    files = files_of(package(read_set(FEW, "few.yml"), 8))
+    files = files_of(package(read_set(FEW, "few.yml"), 8, version=QTI_3))
     small = [name for name in files if "two-loaves" in name]
     assert len(small) == 2
     assert len({files[name].split("<qti-item-body>")[1] for name in small}) == 2
@@ -292,7 +296,7 @@ problems:
 
 
 def test_a_story_is_only_text():
-    files = files_of(package(read_set(HOSTILE, "a bad/../name é.yml"), 1))
+    files = files_of(package(read_set(HOSTILE, "a bad/../name é.yml"), 1, version=QTI_3))
     for name, text in files.items():
         assert re.fullmatch(r"[A-Za-z0-9./_-]+", name)
         assert ".." not in name
@@ -308,6 +312,10 @@ def test_exports_at_the_terminal(tmp_path, capsys):
     out = tmp_path / "set.zip"
     assert main(["export", "first-swaps", "--out", str(out), "--draws", "1"]) == 0
     assert out.read_bytes() == package(load("first-swaps"), 1)
+    for version in (QTI_21, QTI_3):
+        asked = ["--out", str(out), "--draws", "1", "--as", version.key]
+        assert main(["export", "first-swaps", *asked]) == 0
+        assert out.read_bytes() == package(load("first-swaps"), 1, version=version)
     names = tmp_path / "names.txt"
     names.write_text("Ada Invented\nZoë Invented\n", "utf-8")
     more = ["--students", str(names), "--answer-only"]
