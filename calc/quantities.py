@@ -526,6 +526,7 @@ CALCULATIONS: dict[str, str] = {
     "feel": "Sour liquids",
     "temperature": "Dough temperature",
     "scaling": "Yield and scaling",
+    "orders": "Whole jobs",
     "loaves": "Loaves measured",
     "handling": "Safe handling",
     "scalding": "Scalded milk",

@@ -93,6 +93,8 @@ class Problem:
     items: tuple[Ingredient, ...] = ()
     show: int = 0
     level: int = 1
+    # The earlier lesson that it brings back; none where it belongs to the lesson of its set.
+    lesson: str = ""
     marks_per_step: int = 1
     tries: int = 3
     hint_costs: tuple[float, float, float, float] = (0.0, 0.0, 0.0, 0.0)

@@ -163,6 +163,7 @@ _EVERY_PROBLEM = {
     "story": True,
     "ask": True,
     "level": False,
+    "lesson": False,
     "marks per step": False,
     "tries": False,
 }
@@ -464,6 +465,7 @@ class _Reader:
             "title": self.line(parts, "title"),
             "story": self.line(parts, "story", LONGEST_STORY),
             "level": self.whole(parts, "level", LEVELS[0], LEVELS[0], LEVELS[-1]),
+            "lesson": self.lesson(parts),
             "marks_per_step": self.whole(parts, "marks per step", 1, 1, 100),
             "tries": self.whole(parts, "tries", 3, 1, 99),
         }

@@ -68,6 +68,7 @@ def _problem(kind: str, asked: dict, parts: dict[str, dict]) -> dict:
         "story": _TEXT | {"description": "A given's name in {braces} is replaced by its value."},
         "ask": asked,
         "level": {"enum": list(problems.LEVELS)},
+        "lesson": _TEXT | {"description": "The earlier lesson whose skill it brings back."},
         "marks per step": _WHOLE,
         "tries": _WHOLE,
     }

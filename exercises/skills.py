@@ -109,7 +109,8 @@ SKILLS = (
         "scaling", "make more or less of a dough", "lessons/scaling-and-rounding/",
         (
             "dough for pieces", "flour for a dough weight", "scaling factor", "dough for a tin",
-            "weight of a volume", "error of a reading",
+            "weight of a volume", "error of a reading", "recipe for a smaller bowl",
+            "liquid for an order",
         ),
     ),
     Skill(
@@ -135,7 +136,8 @@ _BY_ASKED = {asked: skill for skill in SKILLS for asked in skill.asked}
 def skill_of(problem: Problem, lesson: str = "") -> Skill:
     """The skill a problem trains; `lesson` is that of its set."""
     asked = problem.quantity or problem.ranking
-    return _BY_ASKED.get(asked.name if asked else "") or of_lesson(lesson or next(iter(LESSONS)))
+    of = problem.lesson or lesson or next(iter(LESSONS))
+    return _BY_ASKED.get(asked.name if asked else "") or of_lesson(of)
 
 
 def of_lesson(lesson: str) -> Skill:

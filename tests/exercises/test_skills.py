@@ -34,6 +34,11 @@ def test_every_known_quantity_of_swaps_and_every_ranking_has_a_row():
 
 
 def test_what_has_no_row_is_the_skill_of_its_lesson():
-    choice = load("what-rides-along").problem("which-meaning")
-    assert skill_of(choice, "what-hydration-means") == of_lesson("what-hydration-means")
+    choice = load("what-rides-along").problem("butters-water")
+    assert skill_of(choice, "what-rides-along") == of_lesson("what-rides-along")
     assert skill_of(choice) == of_lesson(next(iter(LESSONS)))
+
+
+def test_a_problem_that_brings_a_lesson_back_is_the_skill_of_that_lesson():
+    choice = load("what-rides-along").problem("which-meaning")
+    assert skill_of(choice, "what-rides-along") == of_lesson("what-hydration-means")

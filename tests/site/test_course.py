@@ -39,16 +39,15 @@ def headings(soup):
 
 @pytest.mark.parametrize("key", LESSONS)
 def test_a_lessons_title_is_the_same_wherever_it_is_written(site, key):
-    title = LESSONS[key]
-    assert problems.load(key).title == title
-    for folder, before in (
-        ("lessons", ""),
-        ("practice", "Practice: "),
-        ("teachers/lessons", "Teach: "),
-    ):
-        assert head_of(f"{folder}/{key}.md")["title"] == before + title
+    titles = {
+        "lessons": LESSONS[key],
+        "practice": f"Practice: {problems.load(key).title}",
+        "teachers/lessons": f"Teach: {LESSONS[key]}",
+    }
+    for folder, title in titles.items():
+        assert head_of(f"{folder}/{key}.md")["title"] == title
         heading = page(site, f"{folder}/{key}").h1.get_text().replace("¶", "").strip()
-        assert heading == before + title
+        assert heading == title
 
 
 LINK = re.compile(r"\[([^\]]+)\]\(([^)#]+\.md)\)")
