@@ -13,21 +13,29 @@ ROOT = Path(__file__).resolve().parents[2]
 PAGES = ROOT / "docs" / "pages"
 SOURCES = ("calc", "exercises", "docs")
 SUFFIXES = (".py", ".csv", ".yml")
+# How a lesson's lines begin from which its teaching page is made: steps, questions, outcomes.
+ASKED = (b"## ", b"<check-question", b"- ")
 LIBRARIES = ("beautifulsoup4", "soupsieve", "PyYAML", "segno")
 
 
 def stamp() -> str:
-    """The hash of code, data, sets, heads of pages (the term plan is made of them) and libraries."""
+    """The hash of code, data, sets, libraries, and what other pages are made of: heads of pages, the lessons' questions and outcomes."""
     told = [version(name) for name in LIBRARIES]
     for folder in SOURCES:
         files = (file for file in (ROOT / folder).rglob("*") if file.suffix in SUFFIXES)
         told += [_line(file, file.read_bytes()) for file in sorted(files)]
     told += [_line(page, _head(page)) for page in sorted(PAGES.rglob("*.md"))]
+    told += [_line(page, _asked(page)) for page in sorted((PAGES / "lessons").glob("*.md"))]
     return hashlib.sha256("\n".join(told).encode()).hexdigest()
 
 
 def _line(file: Path, content: bytes) -> str:
     return f"{file.relative_to(ROOT).as_posix()} {hashlib.sha256(content).hexdigest()}"
+
+
+def _asked(page: Path) -> bytes:
+    lines = page.read_bytes().splitlines()
+    return b"\n".join(line for line in lines if line.startswith(ASKED))
 
 
 def _head(page: Path) -> bytes:

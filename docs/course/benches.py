@@ -35,7 +35,8 @@ class Stretch:
 class Bench:
     """One lesson's demonstration. `before` and each of `two` are minutes with what is done in them.
 
-    `for_group` and `for_class` are grams beside the bowls of the sheet, by ingredient.
+    `for_group` and `for_class` are grams beside the bowls of the sheet, by ingredient. `ticket` names
+    the problems of the exit ticket; `outcomes` says where each outcome of the lesson's page shows.
     """
 
     sheet: Mapping[str, str]
@@ -46,6 +47,8 @@ class Bench:
     for_group: Mapping[str, float] = field(default_factory=dict)
     for_class: Mapping[str, float] = field(default_factory=dict)
     groups: int = 1
+    ticket: tuple[str, ...] = ()
+    outcomes: tuple[tuple[str, ...], ...] = ()
 
     @property
     def begins(self) -> list[int]:
@@ -103,6 +106,8 @@ def _bench(row: dict) -> Bench:
         two=tuple(map(_rows, row.get("two", ()))),
         for_group=row.get("group", {}),
         for_class=row.get("class", {}),
+        ticket=tuple(row["ticket"]),
+        outcomes=tuple(map(tuple, row["outcomes"])),
         groups=row.get("groups", _data()["groups"]),
     )
 

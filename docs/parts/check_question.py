@@ -49,12 +49,13 @@ def build(attributes: Mapping[str, str]) -> list[Element]:
 
     ``label`` stands above the question. Raises ValueError or LookupError.
     """
-    asked = _asked(attributes)
+    asked = asked_of(attributes)
     label = attributes.get("label", "Your turn")
     return [_form(asked, label), _folded_answer(asked)]
 
 
-def _asked(values: Mapping[str, str]) -> Asked:
+def asked_of(values: Mapping[str, str]) -> Asked:
+    """The problem that an element's attributes name. Raises ValueError or LookupError."""
     name, drawn, blank = (values.get(key, "") for key in ("problem", "draw", "blank"))
     key, _, problem_id = name.rpartition("/")
     problem_set = problems.load(key)
@@ -120,7 +121,7 @@ def _folded_answer(asked: Asked) -> Element:
 
 def respond(values: Mapping[str, str]) -> dict[str, object]:
     """Answer the page: ``action`` is ``read`` or ``mark``; ``answers`` by box, ``marked`` those before."""
-    asked, style = _asked(values), style_of(values)
+    asked, style = asked_of(values), style_of(values)
     typed = untrusted.strings(values.get("answers", ""))
     if values.get("action") == "read":
         return {"read": read_back(asked.variant, typed, style)}
