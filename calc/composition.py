@@ -283,8 +283,34 @@ def _meant(name: str) -> tuple[str, ...]:
     """The keys of the rows that a name may mean."""
     typed = forms(name)
     called = [_called(str).get(form) for form in typed]
-    called += [_called(any_order).get(any_order(form)) for form in typed]
+    called += [_turned(form, may_turn=bool(_PARTED.search(name))) for form in typed]
     return next(filter(None, called), ())
+
+
+# “milk, 2 %”, “puree of pumpkin”: what it is comes first.
+_PARTED = re.compile(r"[,;(/]|\bof\b")
+
+
+def _turned(form: str, may_turn: bool) -> tuple[str, ...]:
+    """The rows of a name whose words come in another order: “sugar brown”.
+
+    The last word says what a thing is: milk chocolate is no chocolate milk. So a last word that is
+    that of any row's name must be that of the row that is meant, unless a mark says otherwise.
+    """
+    found = _called(any_order).get(any_order(form), ())
+    head = _last_word(form)
+    if may_turn or head not in _heads():
+        return found
+    return tuple(key for key in found if head in map(_last_word, _names_of(key)))
+
+
+def _last_word(name: str) -> str:
+    return name.rpartition(" ")[2]
+
+
+@cache
+def _heads() -> frozenset[str]:
+    return frozenset(_last_word(plain(row.name)) for row in table().values())
 
 
 # How far a fat in a name may be off the row's, in percentage points, or as a part of it.
@@ -352,17 +378,14 @@ def ranked(asked: str, least: float = 0.0) -> list[Ingredient]:
     names += [(each, (plain(each.name),)) for each in _OWN.get()]
     # Joined to one word, a name must be right to the letter: likeness would drown a strange word.
     joined = typed[0].replace(" ", "") if " " in typed[0] else ""
-    scored = [
-        (
-            1.0
-            if joined in known
-            else max((best(form, known) for form in typed if form != joined), default=0.0),
-            row,
-        )
-        for row, known in names
-    ]
-    scored = [(score, row) for score, row in scored if score > least]
-    return [row for _, row in sorted(scored, key=lambda pair: -pair[0])]
+    scored = []
+    for row, known in names:
+        score = max((best(form, known) for form in typed if form != joined), default=0.0)
+        # Milk chocolate before chocolate milk: the same words in the order that was asked come first.
+        called_so = any(form in known for form in typed)
+        scored.append((1.0 if called_so else score, called_so, row))
+    scored.sort(key=lambda each: (-each[0], not each[1]))
+    return [row for score, _, row in scored if score > least]
 
 
 _STATED = re.compile(r"^(?P<name>.+?),\s*(?P<water>[\d.,]+\s*%)\s*water$", re.IGNORECASE)

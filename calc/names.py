@@ -32,6 +32,19 @@ _IDLE = {
     "diced", "peeled", "grated", "shredded", "beaten", "sifted", "large", "medium", "small", "brewed",
     "leftover", "frozen", "cube", "cubed", "crumbled", "boiling", "hot", "fine", "coarse", "soft", "barista", "filtered",
 }  # fmt: skip
+# “one percent milk”: a number in words counts as one only before a per cent.
+_NUMBERS = {
+    "zero": "0",
+    "one": "1",
+    "two": "2",
+    "three": "3",
+    "four": "4",
+    "five": "5",
+    "ten": "10",
+}
+_SPOKEN = re.compile(rf"\b(?:{'|'.join(_NUMBERS)})\b(?= (?:%|per ?cent|pct)(?!\w))")
+# Words that say what a food is free of: never a slip of another word (plant milk is no plain yogurt).
+_NO_SLIPS = {"plant", "vegan", "eggless", "dairyfree", "nondairy", "milkless"}
 # How alike two words must be for one to be a slip of the other.
 _SLIP = 0.8
 
@@ -50,8 +63,10 @@ def plain(text: str) -> str:
     # A mark between figures is a decimal point; elsewhere marks part words.
     letters = re.sub(r"(?<=\d),(?=\d)", ".", letters)
     letters = re.sub(r"[^\w%&.]+|_|(?<!\d)\.|\.(?!\d)", " ", letters)
+    letters = re.sub(r"\bper cent\b", "%", letters)
     letters = re.sub(r"\bnon fat\b|\bno fat\b", "fat free", letters)
-    letters = re.sub(r"\bfree range\b", "", letters)
+    letters = re.sub(r"\b(?:free range|long life|shelf stable)\b", "", letters)
+    letters = _SPOKEN.sub(lambda spoken: _NUMBERS[spoken[0]], letters)
     return " ".join(_one_spelling(SPELT.get(word, word)) for word in letters.split())
 
 
@@ -121,7 +136,7 @@ def _alike(word: str, other: str) -> float:
     if len(word) > 2 and other.startswith(word):
         return 0.9
     # Few people miss the first letter; many words differ in it alone (goat, oat).
-    if len(word) < 4 or word[0] != other[0]:
+    if len(word) < 4 or word[0] != other[0] or word in _NO_SLIPS:
         return 0.0
     ratio = difflib.SequenceMatcher(None, word, other).ratio()
     return ratio * 0.9 if ratio >= _SLIP else 0.0

@@ -37,6 +37,11 @@ FREE_OF = {
     "flax milk": {"milk", "oats", "soy", "tree-nut"},
     "potato milk": {"milk", "oats", "soy", "tree-nut"},
     "tiger nut milk": {"milk", "oats", "soy", "almond"},
+    "plant milk": {"milk"},
+    "plant-based milk": {"milk"},
+    "dairy free milk": {"milk"},
+    "plant butter": {"milk"},
+    "vegan yoghurt": {"milk"},
     "oat cream": {"milk", "soy", "tree-nut"},
     "soy cream": {"milk", "oats", "tree-nut"},
     "oat yogurt": {"milk", "soy"},
@@ -66,6 +71,15 @@ def test_what_holds_an_allergen_is_not_offered_for_what_is_free_of_it(typed):
         find(typed)
     offered = [each for name in error.value.near for each in ROWS if each.name == name]
     assert not {word for each in offered for word in each.allergens} & FREE_OF[typed]
+
+
+def test_what_a_thing_is_comes_last_unless_a_mark_says_otherwise():
+    """Milk chocolate is no chocolate milk; a “milk rice” is no rice drink."""
+    for typed in ("milk rice", "water coconut", "cheese cream"):
+        with pytest.raises(UnknownIngredient):
+            find(typed)
+    for typed, key in (("sugar, brown", "brown-sugar"), ("sugar brown", "brown-sugar"), ("puree of pumpkin", "pumpkin-puree"), ("water (coconut)", "coconut-water")):  # fmt: skip
+        assert find(typed).key == key
 
 
 def test_two_rows_of_one_name_are_both_offered_with_their_allergens():
