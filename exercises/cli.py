@@ -44,7 +44,7 @@ from exercises.near_names import Near
 from exercises.paper import print_set
 from exercises.problems import read_set
 from exercises.progress import Progress
-from exercises.publish import qr
+from exercises.publish import qr, scorm
 from exercises.publish.qti import can_write, package
 from exercises.publish.qti_versions import USUAL, VERSIONS
 from exercises.publish.worksheet import PAPERS, named, numbered
@@ -59,6 +59,10 @@ from exercises.term import mark_term, named_for
 LARGEST_FILE = 4_000_000
 # What each command says of its set.
 DECIMALS = {"point": ".", "comma": ","}
+# The kinds of package: the page itself, or questions.
+KINDS = (*(each.value for each in scorm.Edition), *VERSIONS)
+# So many draws of each problem a QTI package has, where none are asked for.
+DRAWS = 10
 A_SET = "a set of ours by name, or a set file"
 SETS = Path(problems.__file__).parent / "sets"
 
@@ -209,24 +213,39 @@ def _parser() -> argparse.ArgumentParser:
 
     exporting = commands.add_parser(
         "export",
-        help="write a set as a QTI package for a school's system",
-        description="Write a zip that systems with 1EdTech QTI can import: one item a draw.",
+        help="write a set as a package for a school's system",
+        description="Write a zip that a school's system can import: a SCORM package holds the page itself with its "
+        "marking, a QTI package holds questions, one item a draw.",
     )
     exporting.add_argument("set", metavar="SET", help=A_SET)
     exporting.add_argument("--out", type=Path, required=True, metavar="FILE", help="a .zip file")
     exporting.add_argument(
         "--as",
         dest="kind",
-        choices=tuple(VERSIONS),
+        choices=KINDS,
         default=USUAL.key,
-        help=f"which version the system takes (default: {USUAL.key})",
+        help=f"which kind of package (default: {USUAL.key})",
     )
-    draws = exporting.add_mutually_exclusive_group()
-    draws.add_argument(
-        "--draws", type=int, default=10, metavar="N", help="draws of each problem (default: 10)"
+    playing = exporting.add_argument_group("SCORM")
+    playing.add_argument(
+        "--pass",
+        type=int,
+        dest="pass_mark",
+        metavar="PERCENT",
+        help="the mark to pass (default: none)",
     )
+    playing.add_argument(
+        "--site",
+        type=Path,
+        default=Path(".site"),
+        metavar="FOLDER",
+        help="the built site, whose page the package holds (default: .site)",
+    )
+    asking = exporting.add_argument_group("QTI")
+    draws = asking.add_mutually_exclusive_group()
+    draws.add_argument("--draws", type=int, metavar="N", help="draws of each problem (default: 10)")
     draws.add_argument("--students", type=Path, metavar="FILE", help="a text file, one name a line")
-    exporting.add_argument("--answer-only", action="store_true", help="ask for the last step alone")
+    asking.add_argument("--answer-only", action="store_true", help="ask for the last step alone")
     _add_level(exporting, "write")
     exporting.set_defaults(run=_export)
 
@@ -667,22 +686,49 @@ def _export(options: argparse.Namespace) -> int:
     problem_set = _asked(options, _chosen_set(options.set))
     if options.out.suffix.lower() != ".zip":
         raise Trouble(f"--out {options.out}: choose a name that ends in .zip.")
+    write = _as_questions if options.kind in VERSIONS else _as_page
     try:
-        students = _names(options.students) if options.students else options.draws
-        version = VERSIONS[options.kind]
-        made = package(problem_set, students, options.answer_only, version=version)
+        made = write(problem_set, options)
         options.out.write_bytes(made)
     except ValueError as error:
         raise Trouble(str(error)) from None
     except OSError as error:
         raise Trouble(f"{options.out}: it cannot be written ({error.strerror}).") from None
+    print(f"{options.out}: written. Import it into your school's system.")
+    return 0
+
+
+def _as_questions(problem_set: ProblemSet, options: argparse.Namespace) -> bytes:
+    """A QTI package. Raises ValueError."""
+    if options.pass_mark is not None:
+        raise Trouble("--pass is for SCORM: a school's system has a pass mark of its own for QTI.")
+    draws = DRAWS if options.draws is None else options.draws
+    students = _names(options.students) if options.students else draws
     for problem in problem_set.problems:
         if not can_write(problem):
             print(
                 f"Left out: “{problem.title}”. It has more places to rank than a package can mark."
             )
-    print(f"{options.out}: written. Import it into your school's system.")
-    return 0
+    return package(problem_set, students, options.answer_only, version=VERSIONS[options.kind])
+
+
+def _as_page(problem_set: ProblemSet, options: argparse.Namespace) -> bytes:
+    """A SCORM package. Raises ValueError."""
+    if options.students or options.answer_only or options.draws is not None:
+        raise Trouble(
+            "--draws, --students and --answer-only are for QTI. In SCORM each student has numbers "
+            "of their own: leave them out."
+        )
+    ours = options.set in problems.set_keys()
+    text = "" if ours else set_link.to_give(_text(Path(options.set)), options.set)
+    return scorm.package(
+        problem_set,
+        scorm.read_kit(options.site),
+        scorm.Edition(options.kind),
+        set_link.pack(text) if text else "",
+        options.level,
+        options.pass_mark,
+    )
 
 
 def _demo(options: argparse.Namespace) -> int:

@@ -99,6 +99,7 @@ TESTED_ELSEWHERE = {
     "exercises/publish/qti_steps": "exercises/publish/test_qti",
     "docs/build/demo_pages": "site/test_hosting",
     "docs/build/error": "docs/build/test_elements",
+    "docs/build/package_kit": "site/test_school",
     "docs/build/scripts": "docs/build/test_elements",
     "docs/build/site": "site/test_build",
 }

@@ -6,6 +6,8 @@ import zipfile
 from collections.abc import Iterator
 from pathlib import Path
 
+from exercises.publish.zipped import entry
+
 ROOT = Path(__file__).resolve().parents[2]
 PROGRAM = "doughwater.zip"
 # The folder that unpacking it makes.
@@ -13,19 +15,14 @@ FOLDER = "doughwater"
 FOLDERS = ("calc", "exercises", "docs", "tests")
 FILES = ("README.md", "DEVELOPERS.md", "LICENSE", "pyproject.toml", "site_config.yml")
 MADE_BY_TOOLS = ("__pycache__", "node_modules")
-# A zip entry carries a time, a system and rights; fixed ones make two builds give the same bytes.
-FIXED_TIME = (2020, 1, 1, 0, 0, 0)
-UNIX = 3
-READABLE = 0o644
 
 
 def write_program(site: Path) -> None:
     """Write the zip into the site. No page needs it, so no device keeps it for use offline."""
     with zipfile.ZipFile(site / PROGRAM, "w") as made:
         for file in source_files():
-            entry = zipfile.ZipInfo(f"{FOLDER}/{file.relative_to(ROOT).as_posix()}", FIXED_TIME)
-            entry.create_system, entry.external_attr = UNIX, READABLE << 16
-            made.writestr(entry, file.read_bytes(), zipfile.ZIP_DEFLATED, 9)
+            name = f"{FOLDER}/{file.relative_to(ROOT).as_posix()}"
+            made.writestr(entry(name), file.read_bytes(), zipfile.ZIP_DEFLATED, 9)
 
 
 def source_files() -> Iterator[Path]:

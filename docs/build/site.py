@@ -26,6 +26,7 @@ from docs.build.fill import fill
 from docs.build.from_disk import SERVER, name_files
 from docs.build.kept import Kept
 from docs.build.nav import with_lessons
+from docs.build.package_kit import write_kit
 from docs.build.program import write_program
 from docs.build.scripts import copy_scripts, import_lists
 from docs.build.search import improve, more_words, write_liquids
@@ -88,6 +89,7 @@ def building(
     write_demo_pages(site, kept)
     shutil.copyfile(Path(serve.__file__), site / SERVER)
     write_program(site)
+    write_kit(site)
     if for_files:
         name_files(site)
     # Last, because it lists every file.

@@ -39,6 +39,7 @@ EARLY: dict[str, Part] = parts_of(
     "python-cell",
     "recipe-text",
     "scale-formula",
+    "school-set",
     "side-by-side",
     "study-plan",
     "worked-example",

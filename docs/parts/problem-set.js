@@ -19,7 +19,11 @@ class ProblemSet extends LivePart {
     this.name = this.getAttribute('name') ?? '';
     // A set that a student was given comes along as letters, and is known by what it asks.
     this.packed = this.getAttribute('packed') ?? '';
-    this.place = this.packed ? `given/${this.name}@${this.getAttribute('content')}` : `set/${this.name}`;
+    this.place = this.getAttribute('place') ?? (this.packed ? `given/${this.name}@${this.getAttribute('content')}` : `set/${this.name}`);
+    // A school's system keeps the work, and is told of each marking (school-set.js).
+    this.told = this.hasAttribute('data-told');
+    /** @type {Work | undefined} work that was brought for the student of now, before this script came */
+    this.brought = this.brought;
     this.who = /** @type {HTMLInputElement} */ (this.querySelector('[name="student"]'));
     /** @type {Record<string, number>} */
     this.tries = {};
@@ -84,7 +88,8 @@ class ProblemSet extends LivePart {
   }
 
   #restore() {
-    Object.assign(this, this.#kept());
+    Object.assign(this, this.brought ?? this.#kept());
+    this.brought = undefined;
     this.#showAnswers();
     this.#tellOfSamples();
   }
@@ -114,7 +119,11 @@ class ProblemSet extends LivePart {
       if (this[part][problem] !== undefined) work[part][problem] = this[part][problem];
     }
     remember('student', this.who.value);
-    if (!remember(this.#shelf, work)) {
+    const taken = remember(this.#shelf, work);
+    if (this.told) {
+      const {answers, tries, hints, marked} = this;
+      this.#tell('work', {answers, tries, hints, marked, problem, kept: taken});
+    } else if (!taken) {
       this.say('This device keeps nothing now. Save a hand-in file before you leave the page.', true);
     }
   }
@@ -232,7 +241,8 @@ class ProblemSet extends LivePart {
     const place = this.querySelector('[data-total]');
     if (place) place.textContent = answer.total;
     this.way.take(answer);
-    if (!this.packed) keepStanding(this.name, this.student, answer.standing, this.way.number);
+    if (this.told) this.#tell('way', answer);
+    else if (!this.packed) keepStanding(this.name, this.student, answer.standing, this.way.number);
   }
 
   /** @param {Event} event */
@@ -263,7 +273,7 @@ class ProblemSet extends LivePart {
     if (!answer || student !== this.student) return;
     this.tries[problem] = answer.tries;
     this.marked[problem] = sent;
-    if (!addAttempts(answer.attempts)) this.say('Marked. This device cannot keep your practice log now.', true);
+    if (!this.told && !addAttempts(answer.attempts)) this.say('Marked. This device cannot keep your practice log now.', true);
     this.#keep(problem);
     // Numbers for a new name may have come meanwhile, in a form of their own.
     const form = this.#problem(problem);
@@ -323,8 +333,23 @@ class ProblemSet extends LivePart {
    */
   #fields(action, more) {
     const {name, packed, student} = this;
+    const level = this.getAttribute('level') ?? '';
     const [answers, marked, tries, hints] = [this.answers, this.marked, this.tries, this.hints].map((kept) => JSON.stringify(kept));
-    return {action, name, packed, student, answers, marked, tries, hints, ...more};
+    return {action, name, packed, level, student, answers, marked, tries, hints, ...more};
+  }
+
+  /**
+   * What the school's system is to hear.
+   * @param {'work' | 'way'} type
+   * @param {Record<string, any>} detail
+   */
+  #tell(type, detail) {
+    this.dispatchEvent(new CustomEvent(type, {bubbles: true, detail}));
+  }
+
+  /** @returns {Promise<Record<string, any>[]>} each step with its answer and how it came out */
+  async record() {
+    return (await this.engine.ask({part: this.localName, fields: this.#fields('record', {})})).record;
   }
 }
 

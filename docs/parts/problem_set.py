@@ -18,6 +18,7 @@ from exercises.draws import Problem, ProblemSet, Variant, draw
 from exercises.handin import file_name, new_handin, pack, write_handin
 from exercises.marking import ProblemMark, mark, read_back
 from exercises.publish.html import element, write
+from exercises.record import record
 from exercises.skills import Exercise
 
 LONGEST_NAME = 100
@@ -145,8 +146,8 @@ def _work(values: Mapping[str, str]) -> Work:
 
 
 def respond(values: Mapping[str, str]) -> dict[str, object]:
-    """Answer the page. ``action`` is ``draw``, ``read``, ``mark``, ``hand-in`` or ``copy``."""
-    problem_set = _set_of(values)
+    """Answer the page. ``action`` is ``draw``, ``read``, ``mark``, ``record``, ``hand-in`` or ``copy``."""
+    problem_set = set_of(values)
     style = style_of(values)
     work = _work(values)
     match values.get("action"):
@@ -156,6 +157,8 @@ def respond(values: Mapping[str, str]) -> dict[str, object]:
             return {"read": read_back(draw(problem_set, asked, work.student), answers, style)}
         case "mark":
             return _marked(problem_set, values, work, style)
+        case "record":
+            return {"record": record(problem_set, work.student, _results(problem_set, work))}
         case "hand-in" | "copy" if not work.student.strip():
             raise FieldErrors(
                 {
@@ -189,11 +192,14 @@ def respond(values: Mapping[str, str]) -> dict[str, object]:
             }
 
 
-def _set_of(values: Mapping[str, str]) -> ProblemSet:
-    """The set that a question is about: the letters in ``packed``, else one of ours by its ``name``."""
-    if packed := values.get("packed", ""):
-        return set_link.read_packed(packed)
-    return problems.load(values.get("name", ""))
+def set_of(values: Mapping[str, str]) -> ProblemSet:
+    """The set that a question is about: the letters in ``packed``, else one of ours by its ``name``.
+
+    With ``level`` it is the problems of that level alone.
+    """
+    packed, level = values.get("packed", ""), values.get("level", "")
+    whole = set_link.read_packed(packed) if packed else problems.load(values.get("name", ""))
+    return whole.of_level(int(level)) if level else whole
 
 
 def _empty(problem_set: ProblemSet, work: Work) -> str:

@@ -8,6 +8,8 @@ import {ProgressBar} from './shared/progress-bar.js';
 
 // The site's start, wherever it is hosted.
 const SITE = new URL('../', import.meta.url).href;
+// What a package of a page is made of (docs/build/package_kit.py).
+const KIT = 'package/kit.json';
 
 class SetGiver extends LivePart {
   get refusal() {
@@ -100,14 +102,39 @@ class SetGiver extends LivePart {
     if (answer && answer.text !== hand.text) keepOwnSet({file: hand.file, text: answer.text});
   }
 
+  /** @returns {Promise<import('../engine/engine.js').Given[] | null>} the site's own files that a package of a page needs */
+  async #kit() {
+    try {
+      const kit = await fetched(KIT, this.stop?.signal);
+      /** @type {{files: string[]}} */
+      const {files} = JSON.parse(await kit.content.text());
+      return [kit, ...(await Promise.all(files.map((path) => fetched(path, this.stop?.signal))))];
+    } catch {
+      this.say(this.stop?.signal.aborted ? 'Stopped.' : 'Not all files of the site could be had. Is the network there? Try again.', true);
+      return null;
+    }
+  }
+
   async #package() {
     this.stop = new AbortController();
     this.bar.show({done: 0, whole: 0, words: 'Writing'});
     const typed = /** @type {Record<string, string>} */ (Object.fromEntries(new FormData(this.packing)));
-    const answer = await this.ask({...typed, ...setFields(), action: 'package'}, {files: [], signal: this.stop.signal, heard: (how) => this.bar.show(how)});
+    const files = typed.as.startsWith('scorm') ? await this.#kit() : [];
+    const answer = files && (await this.ask({...typed, ...setFields(), action: 'package'}, {files, signal: this.stop.signal, heard: (how) => this.bar.show(how)}));
     this.bar.hide();
     for (const [name, bytes] of Object.entries(answer?.made ?? {})) download(/** @type {Uint8Array} */ (bytes), name, 'application/zip');
   }
+}
+
+/**
+ * @param {string} path from the site's start
+ * @param {AbortSignal} [signal]
+ * @returns {Promise<import('../engine/engine.js').Given>}
+ */
+async function fetched(path, signal) {
+  const response = await fetch(SITE + path, {signal});
+  if (!response.ok) throw new Error(path);
+  return {path, content: await response.blob()};
 }
 
 /**

@@ -6,12 +6,19 @@ from collections.abc import Mapping
 from xml.etree.ElementTree import Element
 
 from calc.words import counted
-from docs.parts.shared.desk_files import made, tell
-from docs.parts.shared.desk_set import asked_part, level_field, names_field, names_in, set_of
+from docs.parts.shared.desk_files import given, made, tell
+from docs.parts.shared.desk_set import (
+    asked_level,
+    asked_part,
+    level_field,
+    names_field,
+    names_in,
+    set_of,
+)
 from docs.parts.shared.fields import FieldErrors, check_box, choice_field, text_field
 from exercises import due, set_link
 from exercises.draws import ProblemSet
-from exercises.publish import qr
+from exercises.publish import qr, scorm
 from exercises.publish.html import element
 from exercises.publish.qti import MOST_DRAWS, can_write, package
 from exercises.publish.qti_versions import USUAL, VERSIONS
@@ -22,6 +29,14 @@ card = True
 # What some e-mail programs still take as the end of a link.
 LONG_LINK = 2_000
 DRAWS = "10"
+KINDS = [
+    (scorm.Edition.SCORM_12.value, "SCORM 1.2: this page, with its own marking", ""),
+    (scorm.Edition.SCORM_2004.value, "SCORM 2004, 4th edition: the same", ""),
+    *(
+        (one.key, f"{one.name}: questions for the system’s own tests", "")
+        for one in VERSIONS.values()
+    ),
+]
 
 
 def build(attributes: Mapping[str, str]) -> list[Element]:
@@ -53,13 +68,18 @@ def build(attributes: Mapping[str, str]) -> list[Element]:
             "form",
             element(
                 "div",
-                choice_field("give", "as", "For a system that takes", USUAL.key, [(one.key, one.name, "") for one in VERSIONS.values()], "Most take 2.1."),
+                choice_field("give", "as", "Kind of package", KINDS[0][0], KINDS),
                 level_field("give"),
-                text_field("give", "draws", "Draws of each problem", DRAWS, f"A draw is a problem with its own numbers: 1 to {MOST_DRAWS}."),
                 class_="dw-row",
             ),
-            names_field("give", "Or a test for each of these names, one a line"),
-            check_box("give", "answer_only", "Ask for the last step alone", False),
+            element("div", text_field("give", "pass", "Mark to pass, in per cent (optional)", "", "Without one, the set is complete when each problem was marked."), data_for_scorm=True),
+            element(
+                "div",
+                text_field("give", "draws", "Draws of each problem", DRAWS, f"A draw is a problem with its own numbers: 1 to {MOST_DRAWS}."),
+                names_field("give", "Or a test for each of these names, one a line"),
+                check_box("give", "answer_only", "Ask for the last step alone", False),
+                data_for_qti=True,
+            ),
             element(
                 "div",
                 element("button", "Save the package", type="submit", class_="dw-button"),
@@ -234,6 +254,9 @@ def _due(values: Mapping[str, str]) -> dict[str, object]:
 
 
 def _package(values: Mapping[str, str]) -> dict[str, object]:
+    kind = values.get("as", "")
+    if kind in {each.value for each in scorm.Edition}:
+        return _page_package(values, scorm.Edition(kind))
     problem_set = asked_part(values)
     version = VERSIONS.get(values.get("as", ""), USUAL)
     name, students = f"{problem_set.key}-{version.key}.zip", names_in(values) or _draws(values)
@@ -251,6 +274,33 @@ def _package(values: Mapping[str, str]) -> dict[str, object]:
     left = [each.title for each in problem_set.problems if not can_write(each)]
     without = f" Left out, as QTI cannot hold it: {', '.join(left)}." if left else ""
     return {"made": [name], "says": f"{name} is saved: {len(made_zip):,} bytes.{without}"}
+
+
+def _page_package(values: Mapping[str, str], edition: scorm.Edition) -> dict[str, object]:
+    """A SCORM package, of the site's files that came with the question."""
+    problem_set = asked_part(values)
+    text = "" if values.get("set") else set_link.to_give(values.get("text", ""), values.get("file", ""))  # fmt: skip
+    made_zip = scorm.package(
+        problem_set,
+        scorm.read_kit(given(values)),
+        edition,
+        set_link.pack(text) if text else "",
+        asked_level(values),
+        _pass_mark(values),
+    )
+    name = f"{problem_set.key}-{edition.value}.zip"
+    (made(values) / name).write_bytes(made_zip)
+    return {"made": [name], "says": f"{name} is saved: {len(made_zip):,} bytes."}
+
+
+def _pass_mark(values: Mapping[str, str]) -> int | None:
+    """The mark to pass, in per cent; None where none is wanted. Raises FieldErrors."""
+    text = values.get("pass", "").strip().removesuffix("%").strip()
+    if not text:
+        return None
+    if not (text.isascii() and text.isdigit() and int(text[:6]) in scorm.PASS_MARKS):
+        raise FieldErrors({"pass": "Write a whole number from 1 to 100, or nothing."})
+    return int(text)
 
 
 def _draws(values: Mapping[str, str]) -> int:

@@ -62,13 +62,19 @@ def names_in(fields: Mapping[str, str]) -> list[str]:
 
 def asked_part(fields: Mapping[str, str]) -> ProblemSet:
     """The set in hand, or those of its problems that have the chosen level."""
-    problem_set, level = set_of(fields), fields.get("level", "")
-    if level not in {str(each) for each in problems.LEVELS}:
+    problem_set, level = set_of(fields), asked_level(fields)
+    if level is None:
         return problem_set
-    part = problem_set.of_level(int(level))
+    part = problem_set.of_level(level)
     if not part.problems:
         raise FieldErrors({"level": f"“{problem_set.title}” has no problem of level {level}."})
     return part
+
+
+def asked_level(fields: Mapping[str, str]) -> int | None:
+    """The chosen level; None for the whole set."""
+    level = fields.get("level", "")
+    return int(level) if level in {str(each) for each in problems.LEVELS} else None
 
 
 @lru_cache(maxsize=4)

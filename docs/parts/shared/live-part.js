@@ -6,6 +6,7 @@ import {wake} from '../../page/wake.js';
 
 // The site's start: Python names pages from there, whatever page it answers.
 const SITE = new URL('../../', import.meta.url);
+const ALONE = document.documentElement.hasAttribute('data-alone');
 
 export class LivePart extends HTMLElement {
   connectedCallback() {
@@ -158,9 +159,17 @@ export function fill(place, html) {
   for (const each of place.querySelectorAll('details')) each.open = folds.get(titleOf(each)) ?? each.open;
   goBack();
   wake(place);
-  for (const link of place.querySelectorAll('a[data-site]')) {
-    link.setAttribute('href', new URL(link.getAttribute('data-site') ?? '', SITE).href);
-  }
+  for (const link of place.querySelectorAll('a[data-site]')) leadOn(link);
+}
+
+/**
+ * Python names pages from the site's start. A page of a package has no other page beside it: the words stay.
+ * @param {Element} link
+ */
+function leadOn(link) {
+  if (!ALONE) link.setAttribute('href', new URL(link.getAttribute('data-site') ?? '', SITE).href);
+  else if (link.matches('.dw-button')) link.remove();
+  else link.replaceWith(...link.childNodes);
 }
 
 /**

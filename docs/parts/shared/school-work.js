@@ -1,0 +1,131 @@
+// A student's work as text for a school's system: packed, cut to what the system has room for, and read back.
+
+import {pairs} from './store.js';
+
+/** @typedef {Record<string, Record<string, string>>} Answers by problem and step */
+/** @typedef {{answers: Answers, marked: Answers, tries: Record<string, number>, hints: Record<string, Record<string, number>>}} Work */
+/** Work with whose it is, and when it was written (milliseconds since 1970). @typedef {Work & {student: string, at: number}} Kept */
+/** `tries` is whether earlier tries were left out, `left` the problems of which an answer was. @typedef {{text: string, tries: boolean, left: string[]}} Fitted */
+
+// The letters that say how the rest is written.
+const FORM = 'DW1.';
+// The mark of a problem whose answers are as they were last marked.
+const SAME = 1;
+
+/**
+ * Work as text of at most `room` characters. What is newest stays. Left out is, in this order: what a student wrote
+ * before and has changed since; then the longest answers, of other problems first than of `newest`.
+ * @param {Kept} kept
+ * @param {number} room
+ * @param {string} newest the problem that was worked at last
+ * @returns {Promise<Fitted>}
+ */
+export async function fitted(kept, room, newest) {
+  const whole = await packed(kept);
+  if (whole.length <= room) return {text: whole, tries: false, left: []};
+  const newer = {...kept, marked: Object.fromEntries(Object.entries(kept.marked).filter(([id]) => isSame(kept, id)))};
+  let [text, answers] = [await packed(newer), kept.answers];
+  /** @type {string[]} */
+  const left = [];
+  for (const [id, step] of longestFirst(kept.answers, newest)) {
+    if (text.length <= room) break;
+    const {[step]: _, ...rest} = answers[id];
+    answers = {...answers, [id]: rest};
+    left.push(id);
+    text = await packed({...newer, marked: sameAs(newer.marked, answers), answers});
+  }
+  return {text, tries: Object.keys(newer.marked).length < Object.keys(kept.marked).length, left: [...new Set(left)]};
+}
+
+/**
+ * @param {Answers} marked
+ * @param {Answers} answers
+ * @returns {Answers} the same problems, as they are answered now
+ */
+function sameAs(marked, answers) {
+  return Object.fromEntries(Object.keys(marked).map((id) => [id, answers[id] ?? {}]));
+}
+
+/**
+ * @param {Answers} answers
+ * @param {string} newest
+ * @returns {[problem: string, step: string][]}
+ */
+function longestFirst(answers, newest) {
+  const all = Object.entries(answers).flatMap(([id, steps]) => Object.entries(steps).map(([step, text]) => ({id, step, size: text.length})));
+  all.sort((a, b) => Number(a.id === newest) - Number(b.id === newest) || b.size - a.size);
+  return all.map(({id, step}) => [id, step]);
+}
+
+/**
+ * @param {Work} work
+ * @param {string} id
+ */
+function isSame({marked, answers}, id) {
+  const [one, other] = [marked[id], answers[id] ?? {}];
+  return [...new Set([...Object.keys(one), ...Object.keys(other)])].every((step) => (one[step] ?? '') === (other[step] ?? ''));
+}
+
+/** @param {Kept} kept */
+async function packed(kept) {
+  const marked = Object.fromEntries(Object.entries(kept.marked).map(([id, answers]) => [id, isSame(kept, id) ? SAME : answers]));
+  const plain = new Blob([JSON.stringify({...kept, marked})]);
+  const bytes = new Uint8Array(await through(plain, new CompressionStream('deflate-raw')));
+  return FORM + btoa(Array.from(bytes, (byte) => String.fromCharCode(byte)).join(''));
+}
+
+/**
+ * Work from what `fitted` wrote; null where there is none, or none that can be read.
+ * @param {string} text
+ * @returns {Promise<Kept | null>}
+ */
+export async function unpacked(text) {
+  if (!text.startsWith(FORM)) return null;
+  try {
+    const bytes = Uint8Array.from(atob(text.slice(FORM.length)), (letter) => letter.charCodeAt(0));
+    const plain = await through(new Blob([bytes]), new DecompressionStream('deflate-raw'));
+    return read(JSON.parse(new TextDecoder().decode(plain)));
+  } catch {
+    return null;
+  }
+}
+
+/**
+ * @param {any} found
+ * @returns {Kept}
+ */
+function read(found) {
+  const answers = pairs(found.answers, 'object');
+  const marked = Object.fromEntries(Object.entries(found.marked ?? {}).map(([id, one]) => [id, one === SAME ? {...answers[id]} : one]));
+  return {
+    student: String(found.student ?? ''), at: Number(found.at) || 0, answers, marked: pairs(marked, 'object'),
+    tries: pairs(found.tries, 'number'), hints: pairs(found.hints, 'object'),
+  };
+}
+
+/**
+ * @param {Blob} blob
+ * @param {CompressionStream | DecompressionStream} stream
+ */
+function through(blob, stream) {
+  return new Response(blob.stream().pipeThrough(stream)).arrayBuffer();
+}
+
+/**
+ * Work from two places as one: where both have something, the newer one's counts.
+ * @param {Kept} one
+ * @param {Kept} other
+ * @returns {Kept}
+ */
+export function merged(one, other) {
+  const [older, newer] = one.at <= other.at ? [one, other] : [other, one];
+  const both = (/** @type {'answers' | 'marked' | 'hints'} */ part) => {
+    const ids = Object.keys({...older[part], ...newer[part]});
+    return Object.fromEntries(ids.map((id) => [id, {...older[part][id], ...newer[part][id]}]));
+  };
+  return {
+    student: newer.student || older.student, at: newer.at, tries: {...older.tries, ...newer.tries},
+    answers: /** @type {Answers} */ (both('answers')), marked: /** @type {Answers} */ ({...older.marked, ...newer.marked}),
+    hints: /** @type {Work['hints']} */ (both('hints')),
+  };
+}
