@@ -33,7 +33,7 @@ from calc.units import Style
 from calc.words import capital, the
 from calc.working import Working
 from docs.parts import python_cell, worked_example
-from docs.parts.shared import onward
+from docs.parts.shared import dough_holds, onward
 from docs.parts.shared.caution_list import borne_list, marks, must_make_bread
 from docs.parts.shared.fields import (
     FieldErrors,
@@ -264,7 +264,7 @@ def _rise(low: float, high: float) -> str:
 
 def headline(made: Result) -> str:
     """What to do, in one or two sentences."""
-    steps = [_deed(made, number) for number in made.plan.changed]
+    steps = list(dict.fromkeys(_deed(made, number) for number in made.plan.changed))
     if made.plan.enough:
         return " ".join(steps)
     return (
@@ -293,11 +293,20 @@ def _deed(made: Result, number: int) -> str:
     if part.is_liquid:
         return f"Have {the(name)} at {target}."
     verb = "Warm" if part.celsius > before.celsius else "Chill"
-    return f"{verb} {the(name)} to {target}."
+    return f"{verb} {_together(made, number)} to {target}."
+
+
+def _together(made: Result, number: int) -> str:
+    """A part's name; all of the flour where each of its kinds is to be as warm."""
+    part = made.plan.parts[number]
+    flours = [each for each in made.plan.parts if each.ingredient.is_flour]
+    if part not in flours or any(each.celsius != part.celsius for each in flours):
+        return the(part.ingredient.name)
+    return "all the flour" if len(flours) > 1 else the(part.ingredient.name)
 
 
 def result_view(made: Result) -> list[Element]:
-    """Cautions first, then what to do, the list of what goes in, the short rule, the working."""
+    """Cautions first, then what to do, the list of what goes in, what the dough holds, the short rule, the working."""
     shown = [
         *_cautions(made),
         answer(headline(made), _first_number(made)),
@@ -306,6 +315,7 @@ def result_view(made: Result) -> list[Element]:
         _instead(made),
         _bounds(made),
         _sheet(made),
+        dough_holds.folded({"Dough": _mixed(made)}, made.style),
         _rule(made),
         element(
             "details",
@@ -369,19 +379,17 @@ def _cold_yeast(made: Result) -> list[Element]:
 
 def _limits(made: Result) -> list[Element]:
     """Why a part was warmed no further, and who says so."""
-    said = []
+    said = {}
     for number in made.plan.changed:
         part = made.plan.parts[number]
         limit = warmest(part.ingredient, made.yeast_in_flour)
         if part.may and part.celsius == part.may.high == limit.celsius:
-            said.append(
-                element(
-                    "p",
-                    f"No warmer than {_degrees(part.celsius, made)} for {the(part.ingredient.name)}: "
-                    f"{limit.why}. {limit.source}.",
-                )
+            text = (
+                f"No warmer than {_degrees(part.celsius, made)} for {_together(made, number)}: "
+                f"{limit.why}. {limit.source}."
             )
-    return said
+            said[text] = element("p", text)
+    return list(said.values())
 
 
 def _instead(made: Result) -> Element | None:
@@ -476,6 +484,12 @@ def _dough(made: Result) -> float:
 
 def _dough_parts(made: Result) -> list[Part]:
     return [part for part in made.parts if part.ingredient != BOWL]
+
+
+def _mixed(made: Result) -> Formula:
+    """What the form's formula weighs: a preferment comes beside it."""
+    parts = (part for part in _dough_parts(made) if part.ingredient.group != "preferment")
+    return Formula(tuple(Item(part.ingredient, part.grams) for part in parts))
 
 
 def _rule(made: Result) -> Element:

@@ -9,10 +9,11 @@ from xml.etree.ElementTree import Element
 from calc import units
 from calc.composition import Ingredient
 from calc.formula import Formula, FormulaError, Item
-from calc.preferment import KINDS, Build, Kind, build, hydrations
+from calc.preferment import KINDS, Build, Kind, build
 from calc.units import Style
 from docs.parts import python_cell, worked_example
 from docs.parts.shared.caution_list import caution_list, must_make_bread
+from docs.parts.shared.dough_holds import what_doughs_hold
 from docs.parts.shared.fields import (
     FieldErrors,
     FieldReader,
@@ -45,7 +46,7 @@ from docs.parts.shared.formula_table import (
     weights,
 )
 from docs.parts.shared.water_line import water_line
-from exercises.publish.html import element, table
+from exercises.publish.html import element
 
 DEFAULTS = {
     "kind": "poolish", "ahead": "25 %", "pre-flour": "", "pre-hydration": "", "pre-salt": "", "keep": "",
@@ -199,7 +200,7 @@ def headline(made: Result) -> str:
 
 
 def result_view(made: Result) -> list[Element]:
-    """Cautions first, then the answer, the three sheets, the hydrations, the working."""
+    """Cautions first, then the answer, the three sheets, what they hold, the working."""
     sheets = {
         "Preferment": made.build.ahead,
         "Final dough": made.build.final,
@@ -208,11 +209,11 @@ def result_view(made: Result) -> list[Element]:
     shown = [
         *caution_list(made.before, made.build.whole),
         answer(headline(made), made.scale.shows(made.build.ahead.dough, made.style)),
-        on_paper(sheet(sheets, made.style, made.scale)),
         water_line(sheets, made.style),
+        on_paper(sheet(sheets, made.style, made.scale)),
         _notes(made),
         _kept(made),
-        _hydrations(made),
+        *what_doughs_hold(sheets, made.style),
         element(
             "details",
             element("summary", "The working, step by step"),
@@ -253,22 +254,6 @@ def _kept(made: Result) -> Element | None:
         "p",
         f"To keep {keep} back, mix {parts}. Take the {keep} out before you mix the final dough: only a "
         "preferment of flour and water keeps.",
-    )
-
-
-def _hydrations(made: Result) -> Element:
-    found = hydrations(made.build.final, made.build.ahead)
-    names = {
-        "preferment 1": "preferment alone",
-        "final": "final dough alone",
-        "overall": "whole dough",
-    }
-    rows = [
-        [name, units.write(found[key], "share", made.style, step=0.001)]
-        for key, name in names.items()
-    ]
-    return table(
-        "Hydration, as water in the liquids ÷ flour", ["", "Hydration"], rows, "dw-figures"
     )
 
 

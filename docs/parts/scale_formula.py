@@ -23,7 +23,7 @@ from calc.units import Style
 from calc.words import capital
 from calc.working import Working
 from docs.parts import python_cell, worked_example
-from docs.parts.shared import onward
+from docs.parts.shared import dough_holds, onward
 from docs.parts.shared.caution_list import borne_list, marks, must_make_bread
 from docs.parts.shared.fields import (
     FieldReader,
@@ -242,15 +242,16 @@ def headline(made: Result) -> str:
 
 
 def result_view(made: Result) -> list[Element]:
-    """The caution first, then what to mix, what came of the rounding, the sheet, the workings."""
+    """The caution first, then what to mix, the sheet, what came of the rounding, what the dough holds, the workings."""
     shown = [
         *borne_list(made.before),
         *marks(_cautions(made)),
         answer(headline(made), _mass(made.rounding.best.dough, made)),
         _range(made),
         _pieces(made),
-        _rounded(made),
         _sheet(made),
+        _rounded(made),
+        dough_holds.folded({"Exact": made.rounding.exact, "Weigh": made.rounding.best}, made.style),
         *([_folded("How much dough", made.amount, made.style)] if made.amount else []),
         _folded("The scaling factor", made.factor, made.style),
         python_cell.folded(python_of(made)),

@@ -103,3 +103,11 @@ def test_the_flour_of_a_formula_is_all_of_its_flours():
     assert [formula.bakers_percentage(item) for item in formula.items] == pytest.approx(
         [0.8, 0.2, 0.65, 0.02]
     )
+
+
+def test_all_the_flour_is_warmed_together():
+    part = PARTS["dough-temperature"]
+    typed = {"with3": "rye-flour", "amount3": "100 g", "liquid-may": "fixed", "liquid-at": "5 °C"}
+    says = part.respond(part.fields({}) | typed)["says"]
+    assert says.count("Warm ") == 1
+    assert "Warm all the flour" in says
