@@ -4,8 +4,11 @@ from collections import Counter
 
 import pytest
 
+from calc.composition import find
+from calc.registry import for_bench
 from docs.course import lesson_outcomes, paper_test, step_answers
 from docs.course.benches import bench_of
+from docs.course.heads import PAGES
 from docs.course.kit import drawn, found, outcomes_of, questions_of, ticket_of, written_tests
 from exercises.lessons import LESSONS
 from exercises.marking import mark, right_answers, solution
@@ -85,3 +88,23 @@ def test_what_nobody_knows_is_told_with_what_there_is():
         paper_test.build({"of": "unit-9"})
     with pytest.raises(ValueError, match="no problem of preferments"):
         drawn("preferments/kneading", "A")
+
+
+MILK, EGG = for_bench(find("whole-milk")).water, for_bench(find("egg")).water
+
+
+@pytest.mark.parametrize(
+    ("lesson", "words", "shown", "value", "margin"),
+    [
+        ("bakers-percentage", "1680 g", 1680, 1000 * 1.68, 0.5),
+        ("bakers-percentage", "about 595 g", 595, 1000 / 1.68, 0.5),
+        ("what-hydration-means", "about 53 %", 53, 100 * 300 * MILK / 500, 0.5),
+        ("finding-the-water", "more than 3 %", 3, 100 * 0.5 / 15, 0.5),
+        ("part-swaps-blends-eggs", "about 8.6 g of milk", 8.6, 10 * EGG / MILK, 0.05),
+        ("what-rides-along", "about a sixth", 1 / 6, find("butter").water, 0.01),
+    ],
+)
+def test_a_number_in_an_answer_to_a_teachers_question_is_right(lesson, words, shown, value, margin):
+    page = (PAGES / "teachers" / "lessons" / f"{lesson}.md").read_text("utf-8")
+    assert words in page
+    assert value == pytest.approx(shown, abs=margin)
