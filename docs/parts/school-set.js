@@ -4,7 +4,7 @@
 
 import {LivePart, fill} from './shared/live-part.js';
 import {findSystem} from './shared/school-system.js';
-import {fitted, merged, unpacked} from './shared/school-work.js';
+import {fitted, merged, plain, unpacked} from './shared/school-work.js';
 import {plainName, recall, remember} from './shared/store.js';
 
 /** What a package holds (exercises/publish/scorm.py). @typedef {{as: 'scorm12' | 'scorm2004', name: string, packed: string, level: string, pass: number | null}} Held */
@@ -55,7 +55,7 @@ class SchoolSet extends LivePart {
     if (student) set.brought = this.#brought(sent ?? {...NOTHING, student, at: 0});
     if (this.sends) {
       this.system?.begin();
-      document.addEventListener('visibilitychange', () => document.hidden && this.#commit(), {signal: this.gone?.signal});
+      document.addEventListener('visibilitychange', () => document.hidden && this.#saveAtOnce(), {signal: this.gone?.signal});
     }
     // What is told last is kept with a page that goes; one that comes back out of the browser's memory begins again.
     addEventListener('pagehide', () => this.#leave());
@@ -102,7 +102,16 @@ class SchoolSet extends LivePart {
     // Somebody types faster than this packs: the last one counts.
     if (fresh !== this.fresh) return true;
     this.left = fit;
+    this.last = fresh;
     return system.keep(fit.text);
+  }
+
+  /** What was typed last may not be packed yet when the page goes: then it is handed over as it is, if there is room. */
+  #keepAtOnce() {
+    const {fresh, system} = this;
+    if (!fresh || !system || fresh === this.last) return;
+    const text = plain(fresh.work);
+    if (text.length <= system.room) system.keep(text);
   }
 
   /** @param {Record<string, any>} answer how far the student is, as Python tells it after each marking */
@@ -131,8 +140,14 @@ class SchoolSet extends LivePart {
     return this.sends && /** @type {import('./shared/school-system.js').SchoolSystem} */ (this.system).commit();
   }
 
-  #leave() {
+  #saveAtOnce() {
+    if (!this.sends) return;
+    this.#keepAtOnce();
     this.#commit();
+  }
+
+  #leave() {
+    this.#saveAtOnce();
     this.system?.close();
     this.opened = false;
   }

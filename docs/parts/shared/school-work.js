@@ -7,8 +7,9 @@ import {pairs} from './store.js';
 /** Work with whose it is, and when it was written (milliseconds since 1970). @typedef {Work & {student: string, at: number}} Kept */
 /** `tries` is whether earlier tries were left out, `left` the problems of which an answer was. @typedef {{text: string, tries: boolean, left: string[]}} Fitted */
 
-// The letters that say how the rest is written.
-const FORM = 'DW1.';
+// The letters that say how the rest is written: packed, or as it is.
+const PACKED = 'DW1.';
+const PLAIN = 'DW0.';
 // The mark of a problem whose answers are as they were last marked.
 const SAME = 1;
 
@@ -67,24 +68,39 @@ function isSame({marked, answers}, id) {
 }
 
 /** @param {Kept} kept */
-async function packed(kept) {
+function written(kept) {
   const marked = Object.fromEntries(Object.entries(kept.marked).map(([id, answers]) => [id, isSame(kept, id) ? SAME : answers]));
-  const plain = new Blob([JSON.stringify({...kept, marked})]);
-  const bytes = new Uint8Array(await through(plain, new CompressionStream('deflate-raw')));
-  return FORM + btoa(Array.from(bytes, (byte) => String.fromCharCode(byte)).join(''));
+  return JSON.stringify({...kept, marked});
 }
 
 /**
- * Work from what `fitted` wrote; null where there is none, or none that can be read.
+ * The same at once, for a page that goes and waits for nothing: longer, in ASCII as `fitted` gives it.
+ * @param {Kept} kept
+ * @returns {string}
+ */
+export function plain(kept) {
+  return PLAIN + written(kept).replace(/[^ -~]/g, (sign) => `\\u${sign.charCodeAt(0).toString(16).padStart(4, '0')}`);
+}
+
+/** @param {Kept} kept */
+async function packed(kept) {
+  const bytes = new Uint8Array(await through(new Blob([written(kept)]), new CompressionStream('deflate-raw')));
+  return PACKED + btoa(Array.from(bytes, (byte) => String.fromCharCode(byte)).join(''));
+}
+
+/**
+ * Work from what `fitted` or `plain` wrote; null where there is none, or none that can be read.
  * @param {string} text
  * @returns {Promise<Kept | null>}
  */
 export async function unpacked(text) {
-  if (!text.startsWith(FORM)) return null;
+  const rest = text.slice(PACKED.length);
   try {
-    const bytes = Uint8Array.from(atob(text.slice(FORM.length)), (letter) => letter.charCodeAt(0));
-    const plain = await through(new Blob([bytes]), new DecompressionStream('deflate-raw'));
-    return read(JSON.parse(new TextDecoder().decode(plain)));
+    if (text.startsWith(PLAIN)) return read(JSON.parse(rest));
+    if (!text.startsWith(PACKED)) return null;
+    const bytes = Uint8Array.from(atob(rest), (letter) => letter.charCodeAt(0));
+    const opened = await through(new Blob([bytes]), new DecompressionStream('deflate-raw'));
+    return read(JSON.parse(new TextDecoder().decode(opened)));
   } catch {
     return null;
   }

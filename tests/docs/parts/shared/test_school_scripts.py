@@ -68,17 +68,22 @@ def test_every_set_of_ours_fits_whole_and_comes_back():
         f"""const out = [];
         for (const one of given) {{
           const fit = await work.fitted(one, {ROOM}, '');
-          out.push([fit, JSON.stringify(await work.unpacked(fit.text)) === JSON.stringify(one)]);
+          const texts = [fit.text, work.plain(one)];
+          const back = await Promise.all(texts.map(work.unpacked));
+          out.push([fit, back.every((each) => JSON.stringify(each) === JSON.stringify(one)), work.plain({{...one, hints: {{}}}})]);
         }}
         tell(out);""",
         [{key: one[key] for key in ("student", "at", "answers", "marked", "tries", "hints")} for one in kept],
     )  # fmt: skip
-    for fit, same in found:
+    for fit, same, plain in found:
+        # A page that goes can hand it over at once, without packing, unless each hint of the largest was opened.
+        assert len(plain) <= ROOM
+        assert plain.isascii()
         assert same
         assert not fit["tries"]
         assert fit["left"] == []
     # Room for what students write beside the bare answers.
-    assert max(len(fit["text"]) for fit, _ in found) < ROOM / 2
+    assert max(len(fit["text"]) for fit, *_ in found) < ROOM / 2
 
 
 def noise(seed: int, size: int) -> str:
