@@ -24,14 +24,16 @@ SPELT = {
     "lowfat": "low fat", "applesauce": "apple sauce", "percent": "%", "pct": "%", "and": "&", "pureed": "puree",
 }  # fmt: skip
 # Words that say how it comes, not what it is.
-_IDLE = {
+IDLE = {
     "a", "an", "the", "of", "some", "my", "our", "fresh", "freshly", "organic", "bio", "homemade",
     "home", "made", "cold", "chilled", "warm", "lukewarm", "room", "temperature", "good", "quality",
     "pure", "natural", "plain", "store", "bought", "bottled", "carton", "pasteurised", "pasteurized",
     "uht", "real", "squeezed", "canned", "ripe", "raw", "melted", "softened", "chopped", "sliced",
     "diced", "peeled", "grated", "shredded", "beaten", "sifted", "large", "medium", "small", "brewed",
     "leftover", "frozen", "cube", "cubed", "crumbled", "boiling", "hot", "fine", "coarse", "soft", "barista", "filtered",
+    "long", "life", "shelf", "stable",
 }  # fmt: skip
+IDLE_PHRASES = ("free range",)
 # “one percent milk”: a number in words counts as one only before a per cent.
 _NUMBERS = {
     "zero": "0",
@@ -65,7 +67,7 @@ def plain(text: str) -> str:
     letters = re.sub(r"[^\w%&.]+|_|(?<!\d)\.|\.(?!\d)", " ", letters)
     letters = re.sub(r"\bper cent\b", "%", letters)
     letters = re.sub(r"\bnon fat\b|\bno fat\b", "fat free", letters)
-    letters = re.sub(r"\b(?:free range|long life|shelf stable)\b", "", letters)
+    letters = re.sub(rf"\b(?:{'|'.join(IDLE_PHRASES)})\b", "", letters)
     letters = _SPOKEN.sub(lambda spoken: _NUMBERS[spoken[0]], letters)
     return " ".join(_one_spelling(SPELT.get(word, word)) for word in letters.split())
 
@@ -83,7 +85,7 @@ def _one_spelling(word: str) -> str:
 
 def bare(name: str) -> str:
     """A `plain` name without the words that say only how it comes; as it is, where nothing is left."""
-    return " ".join(word for word in name.split() if word not in _IDLE) or name
+    return " ".join(word for word in name.split() if word not in IDLE) or name
 
 
 def forms(text: str) -> tuple[str, ...]:

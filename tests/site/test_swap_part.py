@@ -136,3 +136,20 @@ def test_one_slip_is_told_once():
     with pytest.raises(FieldErrors) as told:
         liquid_swap.PART.result(given | {"flour": "", "liquid": ""})
     assert list(told.value.messages) == ["flour", "liquid"]
+
+
+# What is typed, and the ingredient that is offered first: order, idle words, plurals, joined words.
+FOUND_FIRST = {
+    "plain yoghurt": "plain yogurt (whole milk)", "free-range eggs": "whole egg",
+    "tin of evaporated milk": "evaporated milk", "butter milk": "buttermilk",
+    "mashed sweet potatoes": "sweet potato", "long life milk": "whole milk", "oat milk": "oat drink",
+}  # fmt: skip
+
+
+def test_a_name_as_bakers_type_it_is_found_first(swap):
+    find = swap.locator("liquid-swap .dw-find").filter(has=swap.locator("select[name=becomes]"))
+    for typed, name in FOUND_FIRST.items():
+        find.get_by_role("combobox").fill(typed)
+        expect(find.get_by_role("option").first).to_contain_text(name)
+    find.get_by_role("combobox").fill("hemp milk")
+    expect(find.get_by_role("option")).to_have_count(0)

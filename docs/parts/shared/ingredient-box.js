@@ -9,12 +9,14 @@ const MOST_RECENT = 8;
 const MOST_FOUND = 30;
 
 /** @typedef {{key: string, name: string, other: string, group: string}} Found */
-/** @typedef {{NAMES: Record<string, string[]>, SPELT: Record<string, string>}} Names */
+/** @typedef {{NAMES: Record<string, string[]>, SPELT: Record<string, string>, IDLE: string[]}} Names */
 
 /** @type {Promise<Names> | undefined} */
 let asked;
+/** @type {Names} */
+const NONE = {NAMES: {}, SPELT: {}, IDLE: []};
 /** Each ingredient's names, fetched when the first box is entered. */
-const names = () => (asked ??= import('../../page/names.js').catch(() => ({NAMES: {}, SPELT: {}})));
+const names = () => (asked ??= import('../../page/names.js').catch(() => NONE));
 
 /** @returns {string[]} the ingredients that were chosen last, by key */
 function recent() {
@@ -92,9 +94,9 @@ export class IngredientBox {
   /** @param {string} typed all is offered where nothing is typed */
   async #open(typed) {
     fillList(this.list);
-    const {NAMES, SPELT} = await names();
+    const known = await names();
     if (document.activeElement !== this.box) return;
-    this.found = typed.trim() ? search(this.#options(), typed, NAMES, SPELT) : this.#all();
+    this.found = typed.trim() ? lookUp(this.#options(), typed, known) : this.#all();
     this.popup.replaceChildren(...this.#drawn());
     this.popup.hidden = false;
     this.box.setAttribute('aria-expanded', 'true');
@@ -241,6 +243,24 @@ function drawn(tag, kind, text) {
 }
 
 /**
+ * What a typed text may mean: all of it, else without the words that say only how it comes, else as one word (butter milk).
+ * @param {Found[]} options
+ * @param {string} typed
+ * @param {Names} known
+ * @returns {Found[]}
+ */
+function lookUp(options, typed, {NAMES, SPELT, IDLE}) {
+  const idle = new RegExp(`(?<!\\p{L})(?:${IDLE.join('|')})(?!\\p{L})`, 'gu');
+  const said = plain(typed, SPELT).join(' ');
+  const ways = [said, ...(IDLE.length ? [said.replace(idle, ' ')] : []), said.replaceAll(' ', '')];
+  for (const way of ways) {
+    const found = way.trim() ? search(options, way, NAMES, SPELT) : [];
+    if (found.length) return found;
+  }
+  return [];
+}
+
+/**
  * The options that a typed text may mean, the likeliest first: each of its words begins a word of one of their names.
  * @param {Found[]} options
  * @param {string} typed
@@ -269,12 +289,14 @@ function search(options, typed, others, spelt) {
  * @param {string[]} wanted
  * @param {string[]} name
  * @returns {number} 0 the same, 1 holds each word (egg: whole egg), 2 begins so (eggnog), 3 holds words that begin so,
- *   without end for what does not fit
+ *   a quarter more for the same in another order (milk chocolate is no chocolate milk), without end for what does not fit
  */
 function fit(wanted, name) {
-  const same = (/** @type {string} */ one, /** @type {string} */ other) => one === other || `${one}s` === other || one === `${other}s`;
+  const same = (/** @type {string} */ one, /** @type {string} */ other) =>
+    one === other || ['s', 'es'].some((end) => one + end === other || one === other + end);
+  const inOrder = wanted.every((word, at) => same(word, name[at] ?? ''));
   if (!wanted.every((word) => name.some((each) => each.startsWith(word) || same(each, word)))) return Infinity;
-  if (wanted.every((word) => name.some((each) => same(each, word)))) return name.length === wanted.length ? 0 : 1;
+  if (wanted.every((word) => name.some((each) => same(each, word)))) return name.length === wanted.length ? (inOrder ? 0 : 0.25) : 1;
   return name.join(' ').startsWith(wanted.join(' ')) ? 2 : 3;
 }
 
