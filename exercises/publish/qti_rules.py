@@ -138,9 +138,9 @@ class Bounds:
         return (self.low,) if self.low == self.high else (self.low, self.high)
 
     @classmethod
-    def kept(cls, identifier: str, positive: bool) -> Bounds:
+    def kept(cls, identifier: str) -> Bounds:
         """The bounds that an outcome keeps: its low end, then its high end."""
-        return cls(kept(identifier, 1), kept(identifier, 2), positive)
+        return cls(kept(identifier, 1), kept(identifier, 2), False)
 
     @property
     def ordered(self) -> Element:

@@ -14,7 +14,7 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field
 from enum import StrEnum
 from functools import cached_property
-from itertools import combinations
+from itertools import combinations, permutations
 from xml.etree.ElementTree import Element
 
 from calc import units
@@ -113,6 +113,11 @@ class StepRules:
         return PLAIN.unit(self.step.kind)
 
     @property
+    def grain(self) -> float:
+        """The step that a figure is taken to be written to: the scale's, or one unit if that is finer."""
+        return min(self.step.to, self.unit.factor if self.unit else 1.0)
+
+    @property
     def figure(self) -> Element:
         return in_own_unit(self.response, self.unit)
 
@@ -155,7 +160,7 @@ class StepRules:
         """What later steps go on from: a number that is known, or what the outcome keeps."""
         if self.is_fixed:
             return self.computed
-        return Bounds.kept(self.span, positive=not self.goes_on and self.computed.positive)
+        return Bounds.kept(self.span)
 
     @property
     def may_be_unknown(self) -> bool:
@@ -222,25 +227,28 @@ class StepRules:
         yield keep
 
     def _scale(self) -> Rule:
-        """How exact the figure is: half a step of the scale, or a tenth of that where it is finer.
+        """How exact the figure is: half its grain, or a tenth of that where it is finer.
 
-        A figure that the scale shows as nothing is none to go on from.
+        None is 0: what the scale shows as nothing follows from no figure.
         """
-        nothing, coarse, fine = (
-            number(reach) for reach in (0.0, self.step.to / 2, self.step.to / 20)
-        )
+        coarse, fine = (number(self.grain / part) for part in (2, 20))
+        size = call("max", self.figure, call("subtract", number(0.0), self.figure))
         return choose(
-            (call("lt", self.figure, number(self.step.to)), [put(self.half, nothing)]),
-            (on_scale(self.figure, self.step.to), [put(self.half, coarse)]),
+            (call("lt", size, number(self.step.to)), [put(self.half, number(0.0))]),
+            (on_scale(self.figure, self.grain), [put(self.half, coarse)]),
             otherwise=[put(self.half, fine)],
         )
 
     def _show(self) -> Iterator[Rule]:
-        """Later steps go on from the figure shown."""
+        """Later steps go on from the figure shown; from one that is nothing, as 0 is, too."""
         if self.step is self.variant.working.answer:
             return
         span = Bounds.around(self.figure, variable(self.half)).ordered
         is_right = is_(self.verdict, Verdict.RIGHT.name)
+        is_zero = call(
+            "and", *(call("lte", *pair) for pair in permutations((self.figure, number(0.0))))
+        )
+        yield choose((is_zero, [put(self.half, number(self.grain / 2))]))
         yield choose(
             (
                 self.has_figure,
@@ -278,12 +286,12 @@ class StepRules:
         From figures that are only rounded it is right; what cannot be follows from nothing.
         """
         if self.goes_on:
-            inside = self._in(Bounds.kept(self.span, positive=False))
+            inside = call("and", self.has_figure, self._in(Bounds.kept(self.span)))
             yield from self._from(
                 inside, is_(self.source, Source.RIGHT), is_(self.source, Source.OWN)
             )
         for shown, bounds in self._routes():
-            inside = all_of(*(one.has_figure for one in shown), self._in(bounds))
+            inside = all_of(*(one.has_figure for one in (*shown, self)), self._in(bounds))
             are_right = all_of(*(is_(one.verdict, Verdict.RIGHT.name) for one in shown))
             yield from self._from(inside, are_right)
 
@@ -308,7 +316,7 @@ class StepRules:
         for route in routes(self.variant.working, self.step.key):
             shown = tuple(steps[key] for key in dict.fromkeys(names(route)) if key in steps)
             if all(one.asked for one in shown):
-                own = {one.step.key: Bounds.kept(one.span, positive=True) for one in shown}
+                own = {one.step.key: Bounds.kept(one.span) for one in shown}
                 found = self._givens | own
                 bounds = evaluate(route, found.__getitem__, Bounds.exactly)
                 yield shown, bounds.widened(self.step.to / 2)
