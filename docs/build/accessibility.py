@@ -10,14 +10,18 @@ SCHEMES = {"default": "Light page", "slate": "Dark page"}
 
 def repair(soup: BeautifulSoup) -> None:
     """Change a page of the theme in place."""
-    for search in soup.select(".md-search[role=dialog]"):
+    for search in soup.find_all("div"):
         # The search box is open in the header, so it is no dialog. The box inside has its own role.
-        del search["role"]
-    for button in soup.select("input.md-option[data-md-color-scheme]"):
-        button["aria-label"] = SCHEMES[str(button["data-md-color-scheme"])]
-    for link in soup.select("link[rel~=next], link[rel~=prev]"):
+        if search.get("role") == "dialog" and "md-search" in search.get("class", ()):
+            del search["role"]
+    for button in soup.find_all("input"):
+        if "md-option" in button.get("class", ()) and "data-md-color-scheme" in button.attrs:
+            button["aria-label"] = SCHEMES[str(button["data-md-color-scheme"])]
+    for link in soup.find_all("link"):
         # They serve the theme's shortcuts of one letter, which page/by-keyboard.js holds back; Firefox
         # fetches the next page for them unasked.
-        link.decompose()
-    for label in soup.select('label[tabindex=""]'):
-        del label["tabindex"]
+        if not {"next", "prev"}.isdisjoint(link.get("rel", ())):
+            link.decompose()
+    for label in soup.find_all("label"):
+        if label.get("tabindex") == "":
+            del label["tabindex"]

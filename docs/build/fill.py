@@ -14,6 +14,7 @@ from docs.build.illustrate import illustrate, show_ways_on
 from docs.build.policy import secure
 from docs.build.scripts import order_scripts
 from docs.build.steps import into_steps, lesson_of
+from docs.build.texts import texts
 from docs.offline.file_list import make_installable
 from exercises.publish.html import UNIT_GAP
 
@@ -33,8 +34,9 @@ def fill(page: Path, root: str = "", source: Path | None = None) -> BeautifulSou
         show_ways_on(soup, root)
     if key := lesson_of(source):
         into_steps(soup, key)
-    for link in soup.find_all("a", attrs={"data-site": True}):
-        link["href"] = root + link["data-site"]
+    for link in soup.find_all("a"):
+        if "data-site" in link.attrs:
+            link["href"] = root + link["data-site"]
     keep_units(soup)
     fold_letters(soup)
     repair(soup)
@@ -50,6 +52,6 @@ def fill(page: Path, root: str = "", source: Path | None = None) -> BeautifulSou
 
 def keep_units(soup: BeautifulSoup) -> None:
     """Keep a number and its unit on one line, in text; code and attributes stay as they are."""
-    for text in soup.find_all(string=UNIT_GAP):
-        if type(text) is NavigableString and text.find_parent(VERBATIM) is None:
+    for text in list(texts(soup, lambda tag: tag.name in VERBATIM)):
+        if type(text) is NavigableString and UNIT_GAP.search(text):
             text.replace_with(UNIT_GAP.sub("\u00a0", text))

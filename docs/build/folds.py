@@ -7,7 +7,8 @@ from bs4 import BeautifulSoup, Tag
 
 def fold_letters(soup: BeautifulSoup) -> None:
     """Put what follows each letter of a page with a list of letters into a part that opens."""
-    letters = soup.select_one(".dw-letters")
+    tags = soup.find_all(True)
+    letters = next((tag for tag in tags if "dw-letters" in tag.get("class", ())), None)
     if letters is None:
         return
     for heading in letters.find_next_siblings("h2"):

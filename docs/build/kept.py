@@ -6,10 +6,11 @@ import hashlib
 import json
 import os
 import tempfile
-from collections.abc import Callable, Iterable
+from collections.abc import Callable, Iterable, Iterator
 from pathlib import Path
 from typing import TypeVar
 
+from docs.build.cores import on_cores
 from docs.build.stamp import AT_START, ROOT, stamp
 
 CACHE = ROOT / ".cache" / "made"
@@ -28,18 +29,27 @@ class Kept:
 
     def get(self, made_of: Iterable[str], make: Callable[[], Made]) -> Made:
         """What `make` gives (plain data): now, or when the code and all of `made_of` were the same."""
-        name = hashlib.sha256(json.dumps([AT_START, *made_of]).encode()).hexdigest()
-        file = CACHE / name
-        try:
-            made = None if self._anew else json.loads(file.read_text("utf-8"))
-        except (OSError, ValueError):
-            made = None
-        if made is None:
-            made = make()
-            self._added.append((file, json.dumps(made)))
-        else:
-            os.utime(file)
+        (made,) = self.all([made_of], make, [()])
         return made
+
+    def all(
+        self,
+        made_of: Iterable[Iterable[str]],
+        make: Callable[..., Made],
+        asked: Iterable[tuple],
+    ) -> Iterator[Made]:
+        """As `get` for several, in order: what `make` gives for each of `asked`, on all cores where it is much."""
+        files = [CACHE / hashlib.sha256(_line(each)).hexdigest() for each in made_of]
+        found = [None if self._anew else _read(file) for file in files]
+        missing = [one for one, made in zip(asked, found, strict=True) if made is None]
+        with on_cores(make, missing) as making:
+            for file, made in zip(files, found, strict=True):
+                if made is None:
+                    made = next(making)
+                    self._added.append((file, json.dumps(made)))
+                else:
+                    os.utime(file)
+                yield made
 
     def keep(self) -> None:
         """Write what was made, unless somebody edited what it was made of meanwhile; the oldest goes."""
@@ -51,6 +61,17 @@ class Kept:
         files = sorted(CACHE.glob("*"), key=lambda each: each.stat().st_mtime)
         for file in files[:-MOST_KEPT]:
             file.unlink(missing_ok=True)
+
+
+def _line(made_of: Iterable[str]) -> bytes:
+    return json.dumps([AT_START, *made_of]).encode()
+
+
+def _read(file: Path) -> object:
+    try:
+        return json.loads(file.read_text("utf-8"))
+    except (OSError, ValueError):
+        return None
 
 
 def _write(file: Path, text: str) -> None:

@@ -17,6 +17,7 @@ from bs4 import BeautifulSoup, Tag
 
 from calc import composition
 from calc.names import SPELT, plain
+from docs.build.texts import texts
 
 INDEX = Path("search") / "search_index.json"
 LIQUIDS = Path("search") / "liquids.json"
@@ -62,7 +63,7 @@ SOURCES = 0.1
 # In a part, what is to be filled in, pressed or run, or drawn.
 # The skills map names the same mistakes in each of its rows; a lesson has a heading for each. Of the Python
 # reference a search wants names and words, not code.
-_NOT_READ = "button, textarea, script, svg, [hidden], .dw-python, skills-map details > div, python-reference pre"
+_NOT_READ = ("button", "textarea", "script", "svg")
 
 
 def improve(site: Path, words: Iterable[tuple[str, str]]) -> None:
@@ -112,8 +113,9 @@ def more_words(soup: BeautifulSoup, parts: Iterable[str], page: Path) -> Iterato
     described = soup.find("meta", attrs={"name": "description"})
     if isinstance(described, Tag):
         yield location, str(described["content"])
-    for part in soup.find_all(list(parts)):
-        if part.select_one("form:not(.dw-python form)") is None:
+    named = frozenset(parts)
+    for part in soup.find_all(True):
+        if part.name in named and not any(map(_is_to_fill_in, part.find_all("form"))):
             yield location + _section(part), _read(part)
 
 
@@ -124,6 +126,16 @@ def _section(part: Tag) -> str:
 
 
 def _read(part: Tag) -> str:
-    skipped = {id(text) for away in part.select(_NOT_READ) for text in away.find_all(string=True)}
-    texts = (text for text in part.find_all(string=True) if id(text) not in skipped)
-    return " ".join(" ".join(text.split()) for text in texts)
+    return " ".join(" ".join(text.split()) for text in texts(part, _is_not_read))
+
+
+def _is_to_fill_in(form: Tag) -> bool:
+    return form.find_parent(class_="dw-python") is None
+
+
+def _is_not_read(tag: Tag) -> bool:
+    if tag.name in _NOT_READ or "hidden" in tag.attrs or "dw-python" in tag.get("class", ()):
+        return True
+    if tag.name == "div" and tag.parent.name == "details":
+        return tag.find_parent("skills-map") is not None
+    return tag.name == "pre" and tag.find_parent("python-reference") is not None

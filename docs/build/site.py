@@ -8,7 +8,6 @@ from __future__ import annotations
 
 import shutil
 from collections.abc import Collection, Iterator
-from functools import partial
 from pathlib import Path
 from urllib.parse import urlsplit
 
@@ -129,12 +128,15 @@ def fill_pages(
     """
     scripts = import_lists()
     pages = sorted(site.rglob("*.html"))
-    for page in sorted(pages, key=lambda page: path_of(page, site) not in first):
-        place, root = page.relative_to(site), root_from(page, site, start)
-        made_of = ("page", scripts, place.as_posix(), root, page.read_text("utf-8"))
-        filled, more = kept.get(made_of, partial(filled_page, page, place, root))
+    pages.sort(key=lambda page: path_of(page, site) not in first)
+    asked = [(page, page.relative_to(site), root_from(page, site, start)) for page in pages]
+    made_of = [
+        ("page", scripts, place.as_posix(), root, page.read_text("utf-8"))
+        for page, place, root in asked
+    ]
+    for page, (filled, words) in zip(pages, kept.all(made_of, filled_page, asked), strict=True):
         page.write_text(filled, "utf-8")
-        yield page, [tuple(each) for each in more]
+        yield page, [tuple(each) for each in words]
 
 
 def filled_page(page: Path, place: Path, root: str) -> tuple[str, list[tuple[str, str]]]:

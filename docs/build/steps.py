@@ -15,6 +15,7 @@ from bs4 import BeautifulSoup, NavigableString, Tag
 from bs4.element import PageElement
 
 from calc.words import counted
+from docs.build.texts import texts
 from exercises import problems
 from exercises.lessons import LESSONS
 
@@ -189,9 +190,7 @@ def _tell_time(soup: BeautifulSoup, sections: list[Tag], lesson: Tag) -> None:
 def minutes(lesson: Tag) -> int:
     """How long a lesson takes, in minutes, to the next five: its words, its questions and its tools."""
     words = sum(
-        len(re.findall(r"\w+", text))
-        for text in lesson.find_all(string=True)
-        if text.find_parent(USED) is None
+        len(re.findall(r"\w+", text)) for text in texts(lesson, lambda tag: tag.name in USED)
     )
     tools = len(lesson.select(".dw-card"))
     whole = words / WORDS_A_MINUTE + QUESTION_MINUTES * len(lesson.find_all("check-question"))

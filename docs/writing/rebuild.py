@@ -12,6 +12,8 @@ from __future__ import annotations
 import filecmp
 import json
 import logging
+import multiprocessing
+import os
 import shutil
 import signal
 import sys
@@ -129,10 +131,20 @@ def tell(**said: object) -> None:
     print(json.dumps(said), flush=True)
 
 
+def end(*_: object) -> None:
+    """A newer build waits: the processes that fill pages end at once; else what is half made is removed."""
+    filling = multiprocessing.active_children()
+    for process in filling:
+        process.kill()
+    if filling:
+        os._exit(1)
+    sys.exit(1)
+
+
 def main() -> None:
-    # Who stops the server with Ctrl-C stops it there; what is half made here is removed on the way out.
+    # Who stops the server with Ctrl-C stops it there.
     signal.signal(signal.SIGINT, signal.SIG_IGN)
-    signal.signal(signal.SIGTERM, lambda *_: sys.exit(1))
+    signal.signal(signal.SIGTERM, end)
     if asked := sys.stdin.readline():
         tell(trouble=work(Path(sys.argv[1]), Path(sys.argv[2]), json.loads(asked)))
 
