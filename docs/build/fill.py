@@ -9,7 +9,7 @@ from bs4 import BeautifulSoup, NavigableString
 from docs.build.accessibility import repair
 from docs.build.elements import fill_elements
 from docs.build.error import BuildError
-from docs.build.folds import fold_letters
+from docs.build.folds import fold_headings
 from docs.build.illustrate import illustrate, show_ways_on
 from docs.build.policy import secure
 from docs.build.scripts import order_scripts
@@ -38,7 +38,7 @@ def fill(page: Path, root: str = "", source: Path | None = None) -> BeautifulSou
         if "data-site" in link.attrs:
             link["href"] = root + link["data-site"]
     keep_units(soup)
-    fold_letters(soup)
+    fold_headings(soup)
     repair(soup)
     make_installable(soup, root)
     order_scripts(soup, root)

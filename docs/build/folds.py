@@ -1,18 +1,28 @@
-"""A glossary folded by letter: a long page is its letters first, and each opens."""
+"""A long page is short first: its headings, each of which opens to what is under it.
+
+A glossary is folded by letter. On any other page, what follows a rule (``---``) is to look up: in a lesson
+docs/build/steps.py folds it, elsewhere this pass does. docs/page/open-fold.js opens what an address names.
+"""
 
 from __future__ import annotations
 
 from bs4 import BeautifulSoup, Tag
 
 
-def fold_letters(soup: BeautifulSoup) -> None:
-    """Put what follows each letter of a page with a list of letters into a part that opens."""
-    tags = soup.find_all(True)
-    letters = next((tag for tag in tags if "dw-letters" in tag.get("class", ())), None)
-    if letters is None:
-        return
-    for heading in letters.find_next_siblings("h2"):
-        _fold(soup, heading)
+def fold_headings(soup: BeautifulSoup) -> None:
+    """Put what follows each heading below a list of letters, or below a rule, into a part that opens."""
+    letters = next(
+        (tag for tag in soup.find_all(True) if "dw-letters" in tag.get("class", ())), None
+    )
+    rule = next(
+        (tag for tag in soup.find_all("hr") if "md-content__inner" in tag.parent.get("class", ())),
+        None,
+    )
+    for start in filter(None, (letters, rule)):
+        for heading in start.find_next_siblings("h2"):
+            _fold(soup, heading)
+    if rule is not None:
+        rule.decompose()
 
 
 def _fold(soup: BeautifulSoup, heading: Tag) -> None:

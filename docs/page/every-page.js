@@ -1,6 +1,7 @@
 // What every page runs: its interactive parts, and what the theme lacks.
 
 import {reachThemeByKeyboard} from './by-keyboard.js';
+import {openFolds} from './open-fold.js';
 import {tellAddress} from './page-address.js';
 import {offerWordsSpeltAlike} from './search-alike.js';
 import {searchWithoutKeys} from './search-input.js';
@@ -9,6 +10,7 @@ import {wake} from './wake.js';
 
 wake(document);
 tellAddress();
+openFolds();
 reachThemeByKeyboard();
 
 // Modules load from a server alone: this page is no mere file.

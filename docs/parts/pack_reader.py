@@ -176,7 +176,7 @@ def form(values: Mapping[str, str], prefix: str) -> Element:
         _paste_box(prefix),
         element(
             "fieldset",
-            element("legend", "The pack"),
+            element("legend", "The pack", class_="dw-hidden"),
             element(
                 "div",
                 choice_field(

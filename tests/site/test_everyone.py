@@ -152,6 +152,21 @@ def tab_to(page, condition):
 # Every page, as it comes.
 
 
+# The tools: what one fills in is in view as the page opens.
+TOOLS = ["", "swap/", "balance/", "pack/", "blends/", "feel/", "temperature/", "scale/", "side-by-side/", "ingredients/"]  # fmt: skip
+FIRST_FIELD = """() => [...document.querySelectorAll('.md-content form :is(input, select, textarea)')]
+  .find((each) => each.checkVisibility() && !each.closest('details:not([open])')).getBoundingClientRect().top + scrollY"""
+LONGEST = 15 * 740
+
+
+def is_short(page, name, width):
+    """No page is above 15 screens of a phone; a tool's first field is in the first 250 pixels."""
+    if width == 360:
+        assert page.evaluate("document.documentElement.scrollHeight") <= LONGEST
+    if name in TOOLS:
+        assert page.evaluate(FIRST_FIELD) <= 250
+
+
 # Asked until it holds: the page's own scripts must first hear of its new width.
 FITS = "(width) => innerWidth === width && document.documentElement.scrollWidth <= width"
 
@@ -174,6 +189,7 @@ def fits(page, name):
                 page.wait_for_function(FITS, arg=width)
             except TimeoutError:
                 pytest.fail(f"{name} scrolls sideways at {width} px in the {scheme} page")
+            is_short(page, name, width)
 
 
 def loses_nothing(page):

@@ -92,12 +92,13 @@ def _whose(plan: Plan) -> Element:
     return element("p", "Bake: ", element("strong", plan.bake.word), class_="dw-bake-name")
 
 
-def _show_and_print(text: str, kind: str, others: str) -> Element:
-    """The print button, and one that shows the sheets which otherwise are on paper only."""
+def _print_or_show(kind: str) -> Element:
+    """The print button, and one that shows the sheets, which otherwise are on paper only."""
     show = element(
-        "button", f"Show the {others} too", type="button", class_="dw-button dw-quiet", data_action="show",
+        "button", f"Show the {kind} sheets", type="button", class_="dw-button dw-quiet", data_action="show",
     )  # fmt: skip
-    return element("div", print_button(text, kind), show, class_="dw-buttons")
+    printed = print_button(f"Print the {kind} sheets", kind)
+    return element("div", printed, show, class_="dw-buttons")
 
 
 # The comparison.
@@ -179,8 +180,8 @@ def _sight(plan: Plan) -> Element:
         f" Do you know the spread of the {name} from an earlier bake? Type it in, and this table tells it in its unit."
     )  # fmt: skip
     return element(
-        "div",
-        element("h4", "What this bake can show"),
+        "details",
+        element("summary", element("h4", "What this bake can show")),
         element("p", _sight_words(plan)),
         table(
             f"For {name}, with {pairs} to compare",
@@ -198,6 +199,7 @@ def _sight(plan: Plan) -> Element:
             f"The risk of any false claim is kept at 5 %.{known}",
             class_="dw-note",
         ),
+        class_="dw-section",
     )
 
 
@@ -294,8 +296,13 @@ def _holds(plan: Plan) -> Element:
         rows.append([label, *(_part(plan, v, part) for v in variants)])
     rows.append(["acidity of the liquid", *(_ph(plan, v) for v in variants)])
     rows.append(["allergens", *(element("span", cautions.allergens_of(v.dough)) for v in variants)])
-    return table(
-        "What each dough holds", ["", *(v.name for v in variants)], rows, "dw-figures dw-holds"
+    return element(
+        "details",
+        element("summary", element("h4", "What each dough holds, and its allergens")),
+        table(
+            "What each dough holds", ["", *(v.name for v in variants)], rows, "dw-figures dw-holds"
+        ),
+        class_="dw-section",
     )
 
 
@@ -329,13 +336,13 @@ def _working(plan: Plan, variant: Variant) -> Element:
 
 
 def bench_sheets(plan: Plan) -> Element:
-    """One sheet a variant; each prints on a page of its own. On the screen the first stands for all."""
+    """One sheet a variant; each prints on a page of its own."""
     return sheet(
         "bench",
         "Bench sheets",
         element("p", _mixing(plan.bake), class_="dw-screen-only"),
-        _show_and_print("Print the bench sheets", "bench", "sheets of the other liquids"),
-        *(_bench(plan, v, later=n > 0) for n, v in enumerate(plan.bake.variants)),
+        _print_or_show("bench"),
+        *(_bench(plan, v) for v in plan.bake.variants),
     )
 
 
@@ -356,7 +363,7 @@ def _mixing(bake: Bake) -> str:
     )
 
 
-def _bench(plan: Plan, variant: Variant, later: bool) -> Element:
+def _bench(plan: Plan, variant: Variant) -> Element:
     bake = plan.bake
     return element(
         "article",
@@ -389,7 +396,7 @@ def _bench(plan: Plan, variant: Variant, later: bool) -> Element:
             ],
             "dw-write-in",
         ),
-        class_="dw-bench dw-print-only" if later else "dw-bench",
+        class_="dw-bench dw-print-only",
     )
 
 
@@ -460,9 +467,7 @@ def tasting_sheets(plan: Plan) -> Element:
     bake = plan.bake
     count = len(bake.variants)
     balance = f"{_balance(bake)} All that one taster tastes comes from the same round of baking."
-    sheets = [
-        _taster(plan, number, codes, number > 1) for number, codes in enumerate(bake.tasting(), 1)
-    ]
+    sheets = [_taster(plan, number, codes) for number, codes in enumerate(bake.tasting(), 1)]
     return sheet(
         "tasting",
         "Tasting sheets",
@@ -471,7 +476,7 @@ def tasting_sheets(plan: Plan) -> Element:
             f"Each taster tastes {count} samples by code and does not know the liquids. {balance}",
             class_="dw-screen-only",
         ),
-        _show_and_print("Print the tasting sheets", "tasting", "sheets of the other tasters"),
+        _print_or_show("tasting"),
         *sheets,
     )
 
@@ -494,7 +499,7 @@ def _balance(bake: Bake) -> str:
     )
 
 
-def _taster(plan: Plan, number: int, codes: tuple[int, ...], later: bool) -> Element:
+def _taster(plan: Plan, number: int, codes: tuple[int, ...]) -> Element:
     heads = ["Taste in this order", *(f"{m.name}: {m.how}" for m in SCORES), "Remarks"]
     return element(
         "article",
@@ -515,12 +520,12 @@ def _taster(plan: Plan, number: int, codes: tuple[int, ...], later: bool) -> Ele
             [[str(code), *([""] * (len(heads) - 1))] for code in codes],
             "dw-write-in",
         ),
-        class_="dw-taster dw-print-only" if later else "dw-taster",
+        class_="dw-taster dw-print-only",
     )
 
 
 def code_key(plan: Plan) -> Element:
-    """Which code is which loaf, and each taster's order: for the teacher alone."""
+    """Which code is which loaf, and each taster's order: for the teacher alone, so folded on the screen."""
     bake = plan.bake
     codes = bake.codes()
     return sheet(
@@ -533,21 +538,26 @@ def code_key(plan: Plan) -> Element:
             "Cut all samples alike, from the same part of the loaf.",
         ),
         element("p", print_button("Print the code key", "key")),
-        table(
-            "Codes",
-            ["Liquid", *(f"Loaf {number}" for number in range(1, bake.replicates + 1))],
-            [
-                [v.name, *(str(codes[v.key, n]) for n in range(1, bake.replicates + 1))]
-                for v in bake.variants
-            ],
-        ),
-        table(
-            "Serving order",
-            ["Taster", *(f"{place}." for place in range(1, len(bake.variants) + 1))],
-            [
-                [str(number), *(str(code) for code in order)]
-                for number, order in enumerate(bake.tasting(), 1)
-            ],
+        element(
+            "details",
+            element("summary", element("h4", "Show the codes and the serving order")),
+            table(
+                "Codes",
+                ["Liquid", *(f"Loaf {number}" for number in range(1, bake.replicates + 1))],
+                [
+                    [v.name, *(str(codes[v.key, n]) for n in range(1, bake.replicates + 1))]
+                    for v in bake.variants
+                ],
+            ),
+            table(
+                "Serving order",
+                ["Taster", *(f"{place}." for place in range(1, len(bake.variants) + 1))],
+                [
+                    [str(number), *(str(code) for code in order)]
+                    for number, order in enumerate(bake.tasting(), 1)
+                ],
+            ),
+            class_="dw-section",
         ),
         element(
             "p",

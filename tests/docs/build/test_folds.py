@@ -1,8 +1,8 @@
-"""A glossary folded by letter."""
+"""A glossary folded by letter, and a page folded by heading."""
 
 from bs4 import BeautifulSoup
 
-from docs.build.folds import fold_letters
+from docs.build.folds import fold_headings
 
 PAGE = """<h1>Words</h1><p class="dw-letters"><a href="#a">A</a></p>
 <h2 id="a">A<a class="headerlink" href="#a">¶</a></h2><dl><dt>Acid</dt></dl><p>Sour.</p>
@@ -11,7 +11,7 @@ PAGE = """<h1>Words</h1><p class="dw-letters"><a href="#a">A</a></p>
 
 def test_each_letter_opens_to_its_words():
     soup = BeautifulSoup(PAGE, "html.parser")
-    fold_letters(soup)
+    fold_headings(soup)
     first, second = soup.find_all("details")
     assert first.summary.h2["id"] == "a"
     assert first.summary.get_text() == "A"
@@ -21,5 +21,18 @@ def test_each_letter_opens_to_its_words():
 
 def test_a_page_without_letters_stays_as_it_is():
     soup = BeautifulSoup("<h2>A</h2><p>b</p>", "html.parser")
-    fold_letters(soup)
+    fold_headings(soup)
     assert str(soup) == "<h2>A</h2><p>b</p>"
+
+
+def test_what_follows_a_rule_is_folded_by_heading_and_the_rule_goes():
+    soup = BeautifulSoup(
+        '<article class="md-content__inner"><h2>Read</h2><p>a</p><hr/>'
+        '<h2 id="x">Look up<a class="headerlink" href="#x">¶</a></h2><p>b</p><hr/><h3>c</h3></article>',
+        "html.parser",
+    )
+    fold_headings(soup)
+    (fold,) = soup.find_all("details")
+    assert fold.summary.get_text() == "Look up"
+    assert fold.get_text(" ", strip=True) == "Look up b c"
+    assert fold.find_previous("p").get_text() == "a"
