@@ -486,5 +486,8 @@ def _household(ingredient: Ingredient, *texts: str) -> Weight:
 _EGG_WORDS = {"small", "medium", "large", "extra", "jumbo", "eu", "uk", "us", "s", "m", "l", "xl"}
 
 
+_SHORT_SIZES = {"lg": "large", "lrg": "large", "med": "medium", "sm": "small", "sml": "small"}
+
+
 def _egg_words(words: Sequence[str]) -> list[str]:
-    return [word for word in words if word in _EGG_WORDS]
+    return [each for word in words if (each := _SHORT_SIZES.get(word, word)) in _EGG_WORDS]

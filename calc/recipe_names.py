@@ -29,7 +29,7 @@ PREPARED = {
     "diced", "cubed", "instead", "also", "for", "dough", "main", "final", "unbleached", "organic", "stoneground",
     "stone-ground", "fine", "strips", "thick", "handwarm", "blood-warm", "scalded", "fridge", "straight", "off",
     "boil", "minus", "unopened", "approx", "ca", "equals", "amount", "eg", "i.e", "e.g", "good", "style",
-    "old-fashioned", "quick-cooking", "small", "medium", "large", "jumbo", "s", "m", "l", "xl", "eu", "uk", "us", "a", "an", "stick", "sticks", "note",
+    "old-fashioned", "quick-cooking", "small", "medium", "large", "jumbo", "lg", "lrg", "med", "sm", "sml", "s", "m", "l", "xl", "eu", "uk", "us", "a", "an", "stick", "sticks", "note",
 }  # fmt: skip
 # What is written so does not go into the dough.
 _OUTSIDE = re.compile(

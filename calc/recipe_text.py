@@ -36,6 +36,11 @@ from calc.units import PLAIN, ReadingError, Style
 
 # Percentages alone say no weight: they are taken of so much flour, in grams, until another is chosen.
 FLOUR_OF_PERCENTAGES = 500.0
+# What a recipe leaves open and a reader may take. Common practice, from memory: grams of dry yeast in a
+# sachet, and the salt of bread as a share of its flour.
+SACHET = 7.0
+_SACHETS = ("dry-yeast", "instant-yeast")
+USUAL_SALT = 0.02
 # A number alone is grams from here on; fewer may be counted.
 _LEAST_BARE = 5.0
 # Spoken of as one thing, these are rarely weighed one by one.
@@ -373,6 +378,9 @@ class _Whole:
         again = _pick_again(ingredient) if answered else ()
         if answer.weighs:
             return self._own_weight(piece, ingredient, answer.weighs)
+        offered = self._offered(piece, ingredient)
+        if answer.pick in [one.value for one in offered]:
+            return self._own_weight(piece, ingredient, answer.pick.removeprefix("weighs "), offered)
         if answer.pick.endswith("%"):
             return self._own_weight(piece, ingredient, answer.pick.removeprefix("weighs "))
         amount, doubts = self._one_amount(piece, ingredient, chosen)
@@ -446,7 +454,7 @@ class _Whole:
         return ReadLine(
             piece,
             "read",
-            self._sentence(item, "as you wrote"),
+            self._sentence(item, "as you chose" if choices else "as you wrote"),
             (item,),
             choices=choices,
             has_weight_field=not choices,
@@ -454,8 +462,24 @@ class _Whole:
 
     def _ask_weight(self, piece: Piece, ingredient: Ingredient, says: str) -> ReadLine:
         text = f"{ingredient.name}: {says}"
-        leave = (Choice(LEAVE, "leave it out"),)
+        leave = self._offered(piece, ingredient) or (Choice(LEAVE, "leave it out"),)
         return ReadLine(piece, "asked", text, asks="amount", choices=leave, has_weight_field=True)
+
+    def _offered(self, piece: Piece, ingredient: Ingredient) -> tuple[Choice, ...]:
+        """What an amount usually is that a recipe leaves open; nothing where nobody can say."""
+        packs = sum(one.middle for one in piece.amounts if one.kind == "pack")
+        if ingredient.key in _SACHETS and packs:
+            grams = packs * SACHET
+            label = f"{units.write_exact(grams, 'mass', self.style)}: a sachet often holds 7 g, read yours"
+            usual = Choice(f"weighs {grams:g} g", label)
+        elif ingredient.group == "salt" and not piece.amounts:
+            percent = units.write_exact(USUAL_SALT, "share", self.style)
+            usual = Choice(
+                f"weighs {100 * USUAL_SALT:g} %", f"{percent} of the flour, as usual in bread"
+            )
+        else:
+            return ()
+        return usual, Choice(LEAVE, "leave it out")
 
     def _starter(self, piece: Piece, kind: Kind, chosen: list[Amount], answer: Answer) -> ReadLine:
         """A preferment as an ingredient: one that the recipe has made above is counted there."""

@@ -260,3 +260,35 @@ def test_a_poolish_is_kept_apart_and_counted_in():
 def test_numbers_are_told_with_the_readers_mark():
     said = read_recipe("1 cup milk", style=Style(decimal=",")).lines[0].says
     assert "236,6 ml" in said
+
+
+@pytest.mark.parametrize(
+    ("line", "pick", "grams"),
+    [
+        # Common practice, from memory: a sachet of dry yeast holds 7 g, bread has 2 % of salt.
+        ("1 sachet dried yeast", "weighs 7 g", 7),
+        ("2 sachets instant yeast", "weighs 14 g", 14),
+        ("salt to taste", "weighs 2 %", 10),
+        ("sea salt", "weighs 2 %", 10),
+    ],
+)
+def test_what_a_recipe_leaves_open_is_offered_as_it_usually_is(line, pick, grams):
+    text = f"400 g bread flour\n100 g rye flour\n300 g water\n{line}"
+    asked = read_recipe(text).lines[-1]
+    assert asked.outcome == "asked"
+    assert [one.value for one in asked.choices] == [pick, "leave"]
+    found = read_recipe(text, answers={line: Answer(pick=pick)}).lines[-1]
+    assert found.outcome == "read"
+    assert found.items[0].grams == grams
+    assert read_recipe(text, answers={line: Answer(weighs="9 g")}).lines[-1].items[0].grams == 9
+
+
+def test_a_short_word_for_an_eggs_size():
+    for written, size in (
+        ("2 lg eggs", "large"),
+        ("2 med eggs", "medium"),
+        ("2 sm. eggs", "small"),
+    ):
+        line = read_recipe(f"500 g flour\n{written}").lines[-1]
+        assert line.outcome == "read", written
+        assert size in line.says
