@@ -282,11 +282,12 @@ class Working:
 
     # Reading 4: the marks.
 
-    def attainable(self, own: Mapping[str, Reading]) -> dict[str, Interval]:
+    def attainable(self, own: Mapping[str, Reading], until: str = "") -> dict[str, Interval]:
         """What each step can come to when every earlier step was honestly rounded.
 
         `own` holds a student's readings of earlier steps: where there is one, later steps start
-        from it (follow-through).
+        from it (follow-through). It ends with the step `until`, where one is named: what comes after it
+        may divide by a figure of nought. Raises ZeroDivisionError.
         """
         found = {given.key: Interval.exactly(given.value) for given in self.givens.values()}
         outcome: dict[str, Interval] = {}
@@ -297,6 +298,8 @@ class Working:
                 found[step.key] = Interval.around(reading.value, reading.half_unit)
             else:
                 found[step.key] = outcome[step.key].widened(step.to / 2)
+            if step.key == until:
+                break
         return outcome
 
     def from_own(self, expression: Expression, own: Mapping[str, Reading]) -> Interval:

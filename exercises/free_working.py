@@ -158,7 +158,7 @@ class _Matching:
         if reading.value in self.right[step.key].widened(reach):
             return _RIGHT
         try:
-            follows = self.variant.working.attainable(self.own)[step.key].widened(reach)
+            follows = self.variant.working.attainable(self.own, step.key)[step.key].widened(reach)
         except ZeroDivisionError:
             return 0.0
         return _FOLLOWS if self.own and reading.value in follows else 0.0

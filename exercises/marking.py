@@ -388,7 +388,7 @@ def _followed(
     """The student's own figures that a number follows from, by the working or another correct route."""
     shown = set(earlier)
     used = {name for name in shown if working.depends_on(key, name, unless=shown - {name})}
-    if used and _is_within(reading, reach, lambda: working.attainable(earlier)[key]):
+    if used and _is_within(reading, reach, lambda: working.attainable(earlier, key)[key]):
         return used
     for route in routes(working, key):
         used = {name for name in names(route) if name in working.steps}

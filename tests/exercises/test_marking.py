@@ -198,3 +198,18 @@ def test_where_the_size_is_possible_the_next_smaller_question_is_asked():
     told = mark(loaf("74 %"), {"liquid": "176 g"}).steps[1]
     assert told.findings == []
     assert told.says == "Not yet. First find the water needed, then go on from there."
+
+
+def test_a_figure_of_nought_spoils_no_step_that_does_not_divide_by_it():
+    """A later step may divide by it; what follows from the figures before is still seen to follow."""
+    dough = problem(
+        "overall hydration with a preferment",
+        flour=700.0,
+        liquid="water",
+        liquid_weight=500.0,
+        preferment_weight=240.0,
+        preferment_hydration=1.0,
+    )
+    typed = {"flour": "120 g", "liquid": "180 g", "total flour": "0 g", "total water": "680 g"}
+    marked = {one.step.key: one.verdict for one in mark(dough, typed).steps}
+    assert marked["total water"] is Verdict.FOLLOWS  # 500 + 180
