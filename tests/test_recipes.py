@@ -172,7 +172,9 @@ def add_lesson(copy):
             text += "".join(f"\n- Zest {n}: what a student shows by it" for n in range(9))
         (pages / "a-test-lesson.md").write_text(text, "utf-8")
     benches = copy / "docs/course/demonstrations"
-    shutil.copy(benches / f"{model}.yml", benches / "a-test-lesson.yml")
+    kit, _, outcomes = (benches / f"{model}.yml").read_text("utf-8").partition("outcomes:\n")
+    shown = re.sub(r"- \[.*\]", "- [zest-0]", outcomes)
+    (benches / "a-test-lesson.yml").write_text(f"{kit}outcomes:\n{shown}", "utf-8")
     problems = (PROBLEM.format(n=n, level=1 + n % 3) for n in range(9))
     (copy / "exercises/sets/a-test-lesson.yml").write_text(SET + "\n".join(problems), "utf-8")
 
