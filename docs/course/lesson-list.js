@@ -1,5 +1,17 @@
-// <lesson-list>: beside each lesson's set, how far the student of this device is in it.
+// <lesson-list>: beside each lesson how far the reader of this device is in it, and the student in its set.
 
 import {StandingList} from '../parts/shared/standing-list.js';
+import {lessonsBegun} from './lesson-place.js';
 
-customElements.define('lesson-list', class extends StandingList {});
+class LessonList extends StandingList {
+  connectedCallback() {
+    super.connectedCallback();
+    const begun = lessonsBegun();
+    for (const place of this.querySelectorAll('[data-lesson]')) {
+      const one = begun[/** @type {HTMLElement} */ (place).dataset.lesson ?? ''];
+      if (one) place.textContent = one.step < one.of ? `You are at step ${one.step} of ${one.of}. ` : '✓ Read to its end. ';
+    }
+  }
+}
+
+customElements.define('lesson-list', LessonList);

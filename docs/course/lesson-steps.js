@@ -1,19 +1,19 @@
 // <lesson-steps>: shows one step of a lesson at a time, each at its own address, and goes on where one stopped.
 
-import {recall, remember} from '../parts/shared/store.js';
+import {keepLessonPlace, lessonPlace} from './lesson-place.js';
 
 class LessonSteps extends HTMLElement {
   connectedCallback() {
     /** @type {HTMLElement[]} */
     this.steps = [...this.querySelectorAll('section.dw-step')].map((each) => /** @type {HTMLElement} */ (each));
     if (!this.steps.length) return;
-    this.shelf = `lesson/${this.getAttribute('lesson')}`;
+    this.lesson = this.getAttribute('lesson') ?? '';
     this.all = this.querySelector('.dw-step-list button');
     this.all?.addEventListener('click', () => this.#show(this.dataset.at ? null : this.steps[0]));
     addEventListener('hashchange', () => this.#follow(true));
     // What the browser's own search finds in another step.
     this.addEventListener('beforematch', (event) => this.#show(this.#stepOf(/** @type {Element} */ (event.target))));
-    const kept = this.#stepOf(document.getElementById(String(recall(this.shelf, {at: ''}).at)));
+    const kept = this.#stepOf(document.getElementById(lessonPlace(this.lesson).at));
     this.#show(kept ?? this.steps[0]);
     document.dispatchEvent(new Event('dw-lesson-awake'));
     this.#follow(false);
@@ -61,7 +61,7 @@ class LessonSteps extends HTMLElement {
       else link.removeAttribute('aria-current');
     });
     if (this.all) this.all.textContent = shown ? 'Show all' : 'One at a time';
-    if (shown) remember(this.shelf ?? '', {at: shown.querySelector('h2')?.id, step: at + 1, of: this.steps?.length});
+    if (shown) keepLessonPlace(this.lesson ?? '', {at: shown.querySelector('h2')?.id ?? '', step: at + 1, of: this.steps?.length ?? 0});
   }
 }
 

@@ -21,10 +21,11 @@ def _line(key: str) -> Element:
     count = len(problems.load(key).problems)
     practice = element("a", f"{count} problems", href="#", data_site=f"practice/{key}/")
     about = head_of(f"lessons/{key}.md")["description"]
+    read = element("span", class_="dw-standing", data_lesson=key)
     standing = element("span", class_="dw-standing", data_standing=key)
     return element(
         "li",
         picture(key, "small"),
         element("a", LESSONS[key], href="#", data_site=f"lessons/{key}/"),
-        element("span", f"{about} Then ", practice, ". ", standing),
+        element("span", f"{about} ", read, "Then ", practice, ". ", standing),
     )

@@ -9,6 +9,7 @@ from docs.parts import study_plan
 from docs.parts.problem_set import respond
 from docs.parts.shared import set_way
 from exercises.draws import draw
+from exercises.lessons import LESSONS
 from exercises.marking import right_answers
 from exercises.problems import load, set_keys
 from exercises.publish.html import write
@@ -99,8 +100,8 @@ def test_a_student_sees_the_skills_tried_and_the_next_ones_before_the_rest():
     )
 
 
-def test_the_start_page_can_name_every_set():
+def test_the_start_page_can_name_every_set_and_lesson():
     made = write(*go_on.build({}))
     assert "hidden" in made
-    for key in set_keys():
+    for key in (*set_keys(), *LESSONS):
         assert key in made
