@@ -1,5 +1,6 @@
 // <lesson-steps>: shows one step of a lesson at a time, each at its own address, and goes on where one stopped.
 
+import {named} from '../page/address.js';
 import {keepLessonPlace, lessonPlace} from './lesson-place.js';
 
 class LessonSteps extends HTMLElement {
@@ -32,7 +33,7 @@ class LessonSteps extends HTMLElement {
    * @param {boolean} focus whether the reader has just asked for it
    */
   #follow(focus) {
-    const place = document.getElementById(decodeURIComponent(location.hash.slice(1)));
+    const place = document.getElementById(named());
     if (!place) return;
     const step = this.#stepOf(place);
     if (step && this.dataset.at) this.#show(step);

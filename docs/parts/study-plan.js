@@ -1,5 +1,6 @@
 // <study-plan>: progress in each skill, what to practise next, and one problem at a time with new numbers.
 
+import {named} from '../page/address.js';
 import {LIMITS} from '../page/limits.js';
 import {download} from './shared/download.js';
 import {LivePart, fill} from './shared/live-part.js';
@@ -54,7 +55,7 @@ class StudyPlan extends LivePart {
   async #open() {
     const {problem, draw} = this.current;
     // A link from a set names a problem to practise with new numbers.
-    const wanted = decodeURIComponent(location.hash.slice(1));
+    const wanted = named();
     if (/^[a-z0-9-]+\/[a-z0-9-]+$/.test(wanted)) {
       history.replaceState(history.state, '', location.pathname + location.search);
       await this.#practise('', wanted);

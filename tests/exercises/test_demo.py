@@ -192,10 +192,11 @@ def test_the_paper_sheets_are_the_class(demo, folder):
 
 @pytest.mark.slow
 def test_any_set_will_do(tmp_path):
-    """The second set has choices and orders, and percentages of one or two figures, which many mistakes give."""
+    """The second set has choices and orders, and percentages of one or two figures, which many mistakes give; and
+    a job of many steps, in which a slip often ends in a number that says little."""
     demo = write_demo(load("what-rides-along"), tmp_path)
     assert demo.book.students == len(STUDENTS) - 2
-    assert len(demo.put_in() & demo.found()) >= 0.75 * len(demo.put_in())
+    assert len(demo.put_in() & demo.found()) >= 0.7 * len(demo.put_in())
 
 
 def test_the_command_writes_a_new_folder_and_spares_a_full_one(tmp_path, capsys):

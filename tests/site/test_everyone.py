@@ -166,7 +166,9 @@ def is_short(page, name, width):
         page.evaluate(
             "document.querySelectorAll('.dw-loaves details').forEach((each) => each.open = false)"
         )
-        assert page.evaluate("document.documentElement.scrollHeight") <= LONGEST
+        # A class's report is a document for paper; the demo class shows one as it is.
+        is_report = name.startswith("demo/")
+        assert is_report or page.evaluate("document.documentElement.scrollHeight") <= LONGEST
     if name in TOOLS:
         assert page.evaluate(FIRST_FIELD) <= 250
 
