@@ -254,8 +254,8 @@ COARSE = 0.1
 # Which share of the numbers near one may be what such a mistake, or a commoner one, gives: what is more is chance.
 MOST_BY_CHANCE = {COMMON: math.inf, USUAL: 0.4, RARE: 0.3}
 # The same for a number with one digit other than in the right one, and for one with its digits out of place.
-MOST_WHERE_MISTYPED = {COMMON: 0.4, USUAL: 0.03, RARE: 0.0}
-MOST_WHERE_OUT_OF_PLACE = {COMMON: 0.015}
+MOST_WHERE_MISTYPED = {COMMON: 0.4, USUAL: 0.02, RARE: 0.0}
+MOST_WHERE_OUT_OF_PLACE = {COMMON: 0.01}
 # How near to a number the outcomes are counted that might hit it by chance, as a factor.
 _NEAR = 1.5
 MOST_FINDINGS = 2

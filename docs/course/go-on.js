@@ -1,7 +1,7 @@
 // <go-on>: on the Start page, the way back into the set or the lesson that was left last on this device.
 
 import {standings} from '../parts/shared/standing.js';
-import {lessonsBegun} from './lesson-place.js';
+import {lessonsBegun} from '../parts/shared/lesson-place.js';
 
 const SITE = new URL('..', import.meta.url);
 

@@ -1,7 +1,7 @@
 // <lesson-list>: beside each lesson how far the reader of this device is in it, and the student in its set.
 
 import {StandingList} from '../parts/shared/standing-list.js';
-import {lessonsBegun} from './lesson-place.js';
+import {lessonsBegun} from '../parts/shared/lesson-place.js';
 
 class LessonList extends StandingList {
   connectedCallback() {

@@ -1,7 +1,7 @@
 // <lesson-steps>: shows one step of a lesson at a time, each at its own address, and goes on where one stopped.
 
 import {named} from '../page/address.js';
-import {keepLessonPlace, lessonPlace} from './lesson-place.js';
+import {keepLessonPlace, lessonPlace} from '../parts/shared/lesson-place.js';
 
 class LessonSteps extends HTMLElement {
   connectedCallback() {

@@ -37,7 +37,6 @@ class School:
 
     def __init__(self, home: Path) -> None:
         self.home = home
-        self.commits: list[dict] = []
         self.asked: list[str] = []
         self.failing = False
         self.sandbox: str | None = None
@@ -73,7 +72,6 @@ class School:
                 if school.failing:
                     self.answer('{"result": "false", "errorCode": 101}', "application/json", 500)
                     return
-                school.commits.append(told["cmi"])
                 school.kept = told["cmi"]
                 self.answer('{"result": "true", "errorCode": 0}', "application/json")
 
@@ -91,7 +89,7 @@ class School:
 
     def take(self, edition: str, package: bytes) -> None:
         """Import a package; a class begins."""
-        self.edition, self.kept, self.commits = edition, {}, []
+        self.edition, self.kept = edition, {}
         self.folder = f"content/{edition}/deep"
         with zipfile.ZipFile(io.BytesIO(package)) as zipped:
             zipped.extractall(self.home / self.folder)

@@ -1,6 +1,6 @@
 // How far a reader is in each lesson: kept on this device, for the lesson, the list of lessons and the Start page.
 
-import {recall, remember, shelves} from '../parts/shared/store.js';
+import {recall, remember, shelves} from './store.js';
 
 /** @typedef {{at: string, step: number, of: number, when: number}} LessonPlace `at` is the id of the step's heading */
 
