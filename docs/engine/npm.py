@@ -15,15 +15,22 @@ def installed(home: Path, package: str) -> Path:
 
     Raises BuildError where npm cannot.
     """
-    locked = json.loads((home / "package-lock.json").read_text("utf-8"))
-    wanted = locked["packages"][f"node_modules/{package}"]["version"]
-    folder = home / "node_modules" / package
-    manifest = folder / "package.json"
-    if not manifest.exists() or json.loads(manifest.read_text("utf-8"))["version"] != wanted:
+    wanted = _version(home / "package-lock.json", package)
+    # npm writes this list last: where it is missing, an installation was broken off.
+    done_list = home / "node_modules" / ".package-lock.json"
+    if not done_list.exists() or _version(done_list, package) != wanted:
         done = npm(
             ["ci", "--ignore-scripts", "--no-audit", "--no-fund", "--prefix", str(home)],
             return_completed_process=True,
         )
         if done.returncode:
             raise BuildError(f"npm could not install {package}. Is the npm registry within reach?")
-    return folder
+    return home / "node_modules" / package
+
+
+def _version(lock: Path, package: str) -> str:
+    return (
+        json.loads(lock.read_text("utf-8"))["packages"]
+        .get(f"node_modules/{package}", {})
+        .get("version", "")
+    )

@@ -54,8 +54,10 @@ class Saved(FileSystemEventHandler):
 
 
 def is_source(name: str) -> bool:
-    """Whether a build may read a file, by its name."""
+    """Whether a build may read a file, by its name; what npm brings is no writing of ours."""
     path = Path(name)
+    if "node_modules" in path.parts:
+        return False
     if path.parent == ROOT:
         return path.name == CONFIG
     return path.suffix in SUFFIXES and not path.name.startswith((".", "#"))
