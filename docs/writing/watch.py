@@ -122,6 +122,10 @@ class Builder:
     def _listen(self, running: subprocess.Popen) -> None:
         trouble = "The build ended and did not say why. The terminal may know."
         for line in running.stdout:
+            if not line.startswith("{"):
+                # npm and Node speak here too, where a first build calls them.
+                print(line, end="", file=sys.stderr)
+                continue
             said = json.loads(line)
             trouble = said.get("trouble", trouble)
             self._news.tell(said.get("changed", ()))
