@@ -12,7 +12,6 @@ from docs.writing.watch import ROOT, Builder, is_source
 BUILD = """
 import json, pathlib, sys
 asked, turn = json.loads(sys.stdin.readline()), pathlib.Path(sys.argv[1])
-print("added 4 packages", flush=True)
 print(json.dumps({"changed": [*asked["first"], str(asked.get("anew"))]}), flush=True)
 trouble = "sets/x.yml:3:1: no" if turn.exists() else ""
 turn.touch()
