@@ -39,11 +39,15 @@ def _two_flours(
     ]
 
 
-def _all_flour(working: Working, one: Name, two: Name) -> Name:
-    return working.step(
-        "total flour", "total flour", one + two, "mass", to=1.0, role="flour",
+def _per_flour(
+    working: Working, key: str, label: str, whole: Name, flours: list[Name], role: str
+) -> None:
+    """What two flours have together, as a share of both: the last step."""
+    total = working.step(
+        "total flour", "total flour", flours[0] + flours[1], "mass", to=1.0, role="flour",
         why="All flours together are the 100 %.",
     )  # fmt: skip
+    working.step(key, label, whole / total, "share", to=0.001, role=role, why=HOW_MUCH)
 
 
 @quantity(
@@ -72,10 +76,8 @@ def protein_of_two_flours(
     protein = working.step(
         "all protein", "protein in all", parts[0] + parts[1], "mass", to=0.1, why="Add up the protein."
     )  # fmt: skip
-    working.step(
-        "content", "protein content of the two", protein / _all_flour(working, one, two), "share",
-        to=0.001, role="protein content", why=HOW_MUCH,
-    )  # fmt: skip
+    label = "protein content of the two"
+    _per_flour(working, "content", label, protein, [one, two], "protein content")
     return working
 
 
@@ -160,10 +162,7 @@ def water_for_two_flours(
     water = working.step(
         "all water", "water in all", waters[0] + waters[1], "mass", to=1.0, why="Add up the water."
     )  # fmt: skip
-    working.step(
-        "hydration", "hydration to begin with", water / _all_flour(working, one, two), "share",
-        to=0.001, role="absorption", why=HOW_MUCH,
-    )  # fmt: skip
+    _per_flour(working, "hydration", "hydration to begin with", water, [one, two], "absorption")
     return working
 
 

