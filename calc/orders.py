@@ -6,10 +6,11 @@ from calc.composition import Ingredient
 from calc.expression import Name
 from calc.formula import FormulaError, content_given
 from calc.registry import HYDRATION, LIQUID, Slot, quantity
+from calc.units import BY_SYMBOL
 from calc.working import Working
 
-# An avoirdupois ounce in grams as kitchens print it; exactly 28.349523125 g (NIST Handbook 44, appendix C).
-OUNCE = 28.35
+# As kitchens print it.
+OUNCE = round(BY_SYMBOL["oz"].factor, 2)
 
 
 @quantity(
@@ -79,7 +80,7 @@ def _shrunk(working: Working, dough, bowl: float) -> Name:
     most = working.given("bowl", "dough that fits", bowl, "mass", role="dough")
     whole = working.step(
         "dough", "whole dough in grams", dough, "mass", to=1.0,
-        why="Add up all that goes in, then each ounce is 28.35 g.",
+        why=f"Add up all that goes in, then each ounce is {OUNCE} g.",
     )  # fmt: skip
     if working.values()["dough"] <= bowl:
         raise FormulaError("The whole dough fits into that bowl. Choose a smaller bowl.")

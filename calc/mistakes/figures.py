@@ -47,7 +47,7 @@ def _percent_for_fraction(working: Working, step: Step, flat: Expression) -> Ite
 @in_the_step(
     "ounces-for-grams",
     "mixed up ounces and grams",
-    "The number is right in the other unit. One ounce is 28.35 g: write the unit you weighed in.",
+    f"The number is right in the other unit. One ounce is {units.BY_SYMBOL['oz'].factor:.2f} g: write the unit you weighed in.",
     "scaling-and-rounding",
     when_shown=True,
 )

