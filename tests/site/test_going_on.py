@@ -62,6 +62,27 @@ def test_liquids_that_were_compared_go_on_to_a_bake(page, address, site):
     ]  # fmt: skip
 
 
+# An answer that is asked for after the others comes after them.
+ANSWERED = """async (start) => {
+  const {engine} = await import(`${start}engine/engine.js`);
+  await engine.ask({part: 'liquid-swap', fields: {}, own: '', linked: ''});
+}"""
+
+
+def test_a_slow_press_on_a_link_is_heard_though_an_answer_comes_meanwhile(page, address):
+    """Whoever presses a link leaves the box; its number gets its unit there, and Python answers to that."""
+    open_ready(page, address + "feel/")
+    salt = page.get_by_label("Salt", exact=True)
+    salt.fill("21")
+    settled(page, "salt=21")
+    page.locator(".dw-onward").get_by_role("link", name="Plan a side-by-side bake").hover()
+    page.mouse.down()
+    expect(salt).to_have_value("21 g")
+    page.evaluate(ANSWERED, address)
+    page.mouse.up()
+    expect(page).to_have_url(re.compile("/side-by-side/"))
+
+
 def test_a_swap_goes_on_to_its_feel(page, address):
     open_ready(page, address + "swap/?flour=600+g&liquid=60+%25&becomes=sour-cream&with1=&amount1=")
     link = page.locator(".dw-onward").get_by_role("link", name="Compare acidity and feel")

@@ -7,6 +7,7 @@ import {FormHistory, changed} from './form-history.js';
 import {findable} from './ingredient-box.js';
 import {LivePart, fill} from './live-part.js';
 import {LINKED, carryOwn, isOwn, usesOwn} from './own.js';
+import {letGo} from './pressed.js';
 import {printAlone} from './print-alone.js';
 import {fillList} from './shared-list.js';
 import {pairs, recall, remember} from './store.js';
@@ -29,7 +30,7 @@ export class FormPart extends LivePart {
     this.form = /** @type {HTMLFormElement} */ (this.querySelector('form'));
     const typed = this.#takeTyped();
     this.found = findable(this.form);
-    this.rest = new AtRest(REST, () => this.rested());
+    this.rest = new AtRest(REST, () => letGo().then(() => this.rest.waits || this.rested()));
     this.addressRest = new AtRest(ADDRESS_REST, () => this.#writeAddress());
     this.told = this.#addTold();
     this.inSight = new AnswerInSight(this.status);
@@ -241,6 +242,8 @@ export class FormPart extends LivePart {
       while (this.unasked) {
         this.unasked = false;
         answer = await this.ask(this.fields());
+        // Who leaves a box by pressing a link in the answer shall find that link until the press has ended.
+        await letGo();
       }
       this.#showAnswer(answer);
     } finally {
