@@ -1,11 +1,14 @@
 """The teacher's kit names problems that are there, and its keys are the sets' own answers."""
 
+import re
 from collections import Counter
 
 import pytest
 
+from calc import acid
 from calc.composition import find
 from calc.registry import for_bench
+from calc.temperature import heat_capacity
 from docs.course import lesson_outcomes, paper_test, step_answers
 from docs.course.benches import bench_of
 from docs.course.heads import PAGES
@@ -92,6 +95,17 @@ def test_what_nobody_knows_is_told_with_what_there_is():
 
 MILK, EGG = for_bench(find("whole-milk")).water, for_bench(find("egg")).water
 
+FLOUR, WATER = (heat_capacity(find(key), 10, 30) for key in ("bread-flour", "water"))
+LEMON, BUTTERMILK = (acid.of(find(key)).mmol for key in ("lemon-juice", "buttermilk"))
+
+
+@pytest.mark.parametrize("lesson", LESSONS)
+def test_each_question_for_a_class_has_its_answer_beside_it(lesson):
+    page = (PAGES / "teachers" / "lessons" / f"{lesson}.md").read_text("utf-8")
+    asked = page.partition("## Questions to ask\n")[2].partition("\n## ")[0].split("\n- ")[1:]
+    assert len(asked) >= 3
+    assert not [each for each in asked if not re.search(r"\*[^*]+[.]\*$", each.strip())]
+
 
 @pytest.mark.parametrize(
     ("lesson", "words", "shown", "value", "margin"),
@@ -102,6 +116,16 @@ MILK, EGG = for_bench(find("whole-milk")).water, for_bench(find("egg")).water
         ("finding-the-water", "more than 3 %", 3, 100 * 0.5 / 15, 0.5),
         ("part-swaps-blends-eggs", "about 8.6 g of milk", 8.6, 10 * EGG / MILK, 0.05),
         ("what-rides-along", "about a sixth", 1 / 6, find("butter").water, 0.01),
+        (
+            "dough-temperature",
+            "about 16 or 17 °C",
+            16.5,
+            (30 * FLOUR + 10 * WATER) / (FLOUR + WATER),
+            0.5,
+        ),
+        ("acidity-and-feel", "about nine times", 9, LEMON / BUTTERMILK, 0.5),
+        ("preferments", "One third is water at 50 %", 1 / 3, 0.5 / (1 + 0.5), 1e-9),
+        ("scaling-and-rounding", "half a per cent of 500 g", 0.5, 100 * 2.5 / 500, 1e-9),
     ],
 )
 def test_a_number_in_an_answer_to_a_teachers_question_is_right(lesson, words, shown, value, margin):
