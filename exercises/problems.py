@@ -11,6 +11,7 @@ import hashlib
 import json
 import pickle
 import re
+import unicodedata
 from collections.abc import Iterator
 from dataclasses import replace
 from functools import cache
@@ -239,9 +240,51 @@ def _unknown(what: str, name: str, known: dict[str, bool]) -> str:
     """What is said of a part that nobody knows."""
     if name in _NOT_WRITTEN:
         return f"Leave “{name}” out: answers and marks come from what the problem asks for."
+    seen = "".join(sign for sign in name if unicodedata.category(sign) != "Cf")
+    if seen != name and seen in known:
+        return f"A sign that cannot be seen is in “{name}”. Delete the word, and type it again."
     meant = _CALLED.get(name, "")
     hint = f"Write “{meant}”." if meant in known else nearest(name, known)
     return f"{what} has no part “{name}”. {hint}"
+
+
+# “300–800 g”, “60 % to 70 %”.
+_FROM_TO = re.compile(
+    r"(?P<first>[\d.,]+)(?P<unit>[^\d–—-]*?)\s*(?:to\b|[–—-])\s*(?P<last>[\d.,]+)(?P<same>\D*)"
+)
+
+
+def _number(text: str, kind: str) -> float:
+    """One value of a given. Raises ReadingError with what to write instead."""
+    try:
+        return units.read(text, kind).value
+    except ReadingError:
+        range_ = _FROM_TO.fullmatch(text.strip())
+        if not range_:
+            raise
+    unit = (range_["same"] or range_["unit"]).strip()
+    first, last = (f"{range_[one]} {unit}".strip() for one in ("first", "last"))
+    example = f"{{from: {first}, to: {last}, step: 5 {unit}}}"
+    raise ReadingError(f"A range has three parts, such as {example}.")
+
+
+def _no_steps(first: float, last: float, step: float) -> str:
+    """Why a range has no steps, as what to do; empty where it has some."""
+    if step <= 0:
+        return "The step must be more than 0."
+    if last < first:
+        return "Put the smaller one under “from”."
+    return "Take a larger step." if (last - first) / step > MOST_VALUES else ""
+
+
+def _parted(entry: Entry, name: str) -> str:
+    """What is said where a comma within braces parted a sentence; empty where none did."""
+    names = list(entry.keys)
+    before = names[names.index(name) - 1] if name != names[0] else ""
+    follows = before and entry.keys[before][0] == entry.keys[name][0]
+    if not follows or entry.value[name].text:
+        return ""
+    return f"The comma before “{name}” ends “{before}”. Put quotes around the whole text."
 
 
 def _content(root: Entry, *but: str) -> dict:
@@ -296,7 +339,8 @@ class _Reader:
             return None
         for name, place in entry.keys.items():
             if name not in known:
-                self._note(place, _unknown(what, name, known), (*entry.path, name))
+                says = _parted(entry, name) or _unknown(what, name, known)
+                self._note(place, says, (*entry.path, name))
         missing = [name for name, needed in known.items() if needed and name not in entry.value]
         # A misspelt name has its own complaint already.
         misspelt = {
@@ -633,7 +677,7 @@ class _Reader:
             if slot.kind == "ingredient":
                 value = _ingredient(entry.text)
             else:
-                value = units.read(entry.text, slot.kind).value
+                value = _number(entry.text, slot.kind)
         except ValueError as error:
             self.complain(entry, f"“{slot.name}”: {error}")
             return None
@@ -663,10 +707,11 @@ class _Reader:
             return
         if first is None or last is None:
             return
-        if step <= 0 or last.value < first.value or (last.value - first.value) / step > MOST_VALUES:
+        refused = _no_steps(first.value, last.value, step)
+        if refused:
             self.complain(
                 parts["step"],
-                f"“{slot.name}” cannot go from {first.shown} to {last.shown} in steps of {parts['step'].text}.",
+                f"“{slot.name}” cannot go from {first.shown} to {last.shown} in steps of {parts['step'].text}. {refused}",
             )
             return
         steps = round((last.value - first.value) / step)

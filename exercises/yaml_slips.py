@@ -20,6 +20,9 @@ _ALIGN = "This line is not under the one above: give both the same indent."
 _COLON = "A colon inside a sentence needs quotes around the sentence."
 # A named part, and what follows its colon; a list's hyphen may come before it.
 _PART = re.compile(r"\s*(?:- +)?[A-Za-z][\w ]{0,40}:(?P<rest>.*)")
+# A space of another kind in the indent, or right after a part's colon or a list's hyphen.
+_ODD_SPACE = re.compile(r" *(?:- *)?(?:[A-Za-z][\w ]{0,40}:)?[^\S \t]")
+_ODD_COLON = re.compile(r"\s*(?:- +)?[A-Za-z][\w ]{0,40}[：∶﹕ː]")
 _DASH = re.compile(r"\s*(?P<dash>[–—−‐‑•·*])\s*\w")
 _QUOTED = re.compile(r"(?:[:,\[{]|-\s)\s*(?P<text>'[^']*'|\"(?:[^\"\\]|\\.)*\")(?=\s*[^\s,\]}:#])")
 
@@ -72,17 +75,23 @@ def told(error: yaml.MarkedYAMLError, text: str, known: Collection[str] = ()) ->
 
 
 def _odd_space(slip: _Slip) -> Told | None:
-    """Text from a web page or a word processor is indented with spaces that YAML does not take."""
+    """Text from a web page or a word processor has spaces that YAML does not take for spaces."""
     for row, line in slip.both():
-        indent = line[: len(line) - len(line.lstrip())]
-        odd = next((n for n, sign in enumerate(indent) if sign not in " \t"), None)
-        if odd is not None:
-            name = unicodedata.name(indent[odd], "unknown").lower()
-            return (
-                row,
-                odd,
-                f"This looks like a space and is another sign ({name}). Type plain spaces.",
-            )
+        found = _ODD_SPACE.match(line)
+        if found:
+            odd = found.end() - 1
+            name = unicodedata.name(line[odd], "unknown").lower()
+            says = f"This looks like a space and is another sign ({name}). Type plain spaces."
+            return row, odd, says
+    return None
+
+
+def _odd_colon(slip: _Slip) -> Told | None:
+    for row, line in slip.both():
+        found = _ODD_COLON.match(line)
+        if found:
+            says = "This looks like a colon and is another sign. Type a plain one, and a space."
+            return row, found.end() - 1, says
     return None
 
 
@@ -198,10 +207,19 @@ def _open_bracket(slip: _Slip) -> Told | None:
     return None
 
 
+def _fell_out(slip: _Slip) -> Told | None:
+    """A line of a story that begins too far left."""
+    for row, line in slip.both():
+        if "':'" in slip.problem and line and not line[0].isspace() and ":" not in line:
+            says = "This line is not part of what is above it. Indent it like the lines that it belongs to."
+            return row, 0, says
+    return None
+
+
 # The first that knows what happened is told: the signs that cannot be seen come first.
 _RULES = (
-    _odd_space, _missing_space, _tab, _dash, _quotes_end, _missing_colon, _brace, _second_colon,
-    _question_mark, _indent, _open_quotes, _first_sign, _open_bracket,
+    _odd_space, _odd_colon, _missing_space, _tab, _dash, _quotes_end, _missing_colon, _brace, _second_colon,
+    _question_mark, _indent, _open_quotes, _first_sign, _open_bracket, _fell_out,
 )  # fmt: skip
 
 

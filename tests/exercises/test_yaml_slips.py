@@ -14,6 +14,9 @@ SLIPS = [
     ("version: 1", "version 1", 3, 8, "A colon is missing: “version: 1”."),
     ("    ask", "\u00a0   ask", 8, 1, "(no-break space). Type plain spaces."),
     ("    title: One", "  \u3000 title: One", 6, 3, "(ideographic space). Type plain"),
+    ("title: One", "title:\u00a0One", 6, 11, "(no-break space). Type plain"),
+    ("title: One", "title：One", 6, 10, "looks like a colon and is another sign"),
+    ("title: One", "ti\u200btle: One", 6, 5, "A sign that cannot be seen is in"),
     ("  - id", "  – id", 5, 3, "starts with a hyphen (-), not with “–”"),
     ("  - id", "  • id", 5, 3, "starts with a hyphen (-), not with “•”"),
     ("# A set", "{\\rtf1\\ansi # A set", 1, 1, "a word processor's file"),
@@ -34,6 +37,11 @@ def test_says_what_was_done_and_where(good, bad, line, column, says):
 SLIPS_IN_BRACES = [
     ("because: Milk is", "because: Wrong: milk is", "A colon inside a sentence needs quotes"),
     ("because: Milk is", "because: Why? Milk is", "A question mark within braces"),
+    (
+        "because: Milk is",
+        "because: Well, milk is",
+        "The comma before “milk is not all water.” ends “because”",
+    ),
     ("right: yes, because", "right: yes because", "A comma is missing before “because”"),
 ]
 
