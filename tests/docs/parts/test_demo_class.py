@@ -11,6 +11,7 @@ from exercises.cli import main
 @pytest.mark.slow
 def test_the_files_are_the_terminals_and_the_zip_holds_them(tmp_path, monkeypatch):
     monkeypatch.setattr("exercises.paper.print_pdf", lambda html, pdf: None)
+    monkeypatch.setattr("exercises.demo.DRAWS", 1)
     out = tmp_path / "out"
     out.mkdir()
     made = respond({"folder": str(tmp_path)})["made"]
