@@ -8,10 +8,13 @@ import {button} from './shared/form-part.js';
 import {SetHistory} from './shared/set-history.js';
 import {redraw} from './shared/set-redraw.js';
 import {filterBank, ticked} from './shared/set-bank.js';
-import {forget, recall} from './shared/store.js';
+import {forget, recall, remember} from './shared/store.js';
 
 // Who stops for so long has typed a number.
 const PAUSE = 400;
+const TITLE = /(^|\/)title$/;
+// What was typed when the page was left, and Python had not put into the text yet.
+const UNSENT = 'set-unsent';
 
 /** What was typed or pressed: a field's name and its text. @typedef {[string, string]} Edit */
 
@@ -31,6 +34,8 @@ class SetWriter extends LivePart {
     this.flushing = undefined;
     /** @type {Edit[]} */
     this.edits = [];
+    /** What Python is putting into the text just now. @type {Edit[]} */
+    this.sent = [];
     this.history = new SetHistory();
     this.#addBar();
     this.#listen();
@@ -39,7 +44,10 @@ class SetWriter extends LivePart {
     /** @type {string} */
     this.ours = 'set' in hand ? hand.set : '';
     this.#offerCopy(true);
-    if (!this.#takeEarly() && 'text' in hand) this.#adopt(hand);
+    if (!this.#takeEarly()) {
+      if ('text' in hand) this.#adopt(hand);
+      else this.#takeUnsent();
+    }
     onSet(() => this.#otherSet(), this.gone.signal);
   }
 
@@ -79,7 +87,9 @@ class SetWriter extends LivePart {
       if (form.dataset.problem) this.#mark(form);
     });
     // What was typed last is kept even if the page is left at once.
-    addEventListener('pagehide', () => this.#flush(), {signal: this.gone.signal});
+    document.addEventListener('click', (event) => this.#follows(event), {signal: this.gone.signal});
+    addEventListener('pagehide', () => this.#keepUnsent(), {signal: this.gone.signal});
+    addEventListener('pageshow', ({persisted}) => persisted && forget(UNSENT), {signal: this.gone.signal});
   }
 
   /** @param {HTMLInputElement} box */
@@ -99,7 +109,11 @@ class SetWriter extends LivePart {
   #chosen(box) {
     const {addTo} = box.dataset;
     if (addTo && box.value) this.#addLine(addTo, box);
-    else if (this.view?.contains(box) && box.name) this.#flush();
+    else if (this.view?.contains(box) && box.name) {
+      // Only a whole title names its set or its problem.
+      if (TITLE.test(box.name)) this.edits.push(['do:named', box.name]);
+      this.#flush();
+    }
   }
 
   /** @param {() => void} act */
@@ -188,20 +202,52 @@ class SetWriter extends LivePart {
   /** In order, one question after the other. */
   async #send() {
     while (this.edits?.length) {
-      const sent = this.edits.splice(0);
-      const answer = await this.ask({...this.#set, action: 'edit', edits: JSON.stringify(sent)});
-      if (!answer) {
-        this.edits.unshift(...sent);
-        break;
-      }
+      this.sent = this.edits.splice(0);
+      const answer = await this.ask({...this.#set, taken: this.#taken, action: 'edit', edits: JSON.stringify(this.sent)});
+      if (!answer) this.edits.unshift(...(this.sent ?? []));
+      this.sent = [];
+      if (!answer) break;
       this.#changed(answer.text);
       if (!this.edits.length) this.#show(answer);
     }
   }
 
+  /** @returns {string} the files of the teacher's other sets, a line each */
+  get #taken() {
+    return ownSets().map(({file}) => file).filter((file) => file !== this.file).join('\n');
+  }
+
   /** @returns {Record<string, string>} what each question about the set tells */
   get #set() {
     return {text: this.text ?? '', file: this.file ?? '', open: this.opened ?? '', student: this.student?.value ?? ''};
+  }
+
+  /**
+   * A link is followed when all that was typed is kept.
+   * @param {MouseEvent} event
+   */
+  async #follows(event) {
+    const link = /** @type {HTMLElement} */ (event.target).closest('a');
+    const leaves = link?.href && !link.hash && !link.target && !event.ctrlKey && !event.metaKey && !event.shiftKey;
+    if (!leaves || !(this.edits?.length || this.flushing)) return;
+    event.preventDefault();
+    await this.#settle();
+    location.href = link.href;
+  }
+
+  /** The text by itself; of the form what Python has not put in yet. */
+  #keepUnsent() {
+    if (this.area && this.area.value !== this.text) this.#changed(this.area.value, false);
+    const waiting = [...(this.sent ?? []), ...(this.edits ?? [])];
+    if (waiting.length) remember(UNSENT, {file: this.file, edits: waiting});
+  }
+
+  #takeUnsent() {
+    const {file, edits} = recall(UNSENT, /** @type {{file?: string, edits?: Edit[]}} */ ({}));
+    if (file !== this.file || !Array.isArray(edits)) return;
+    forget(UNSENT);
+    this.edits?.push(...edits);
+    this.#flush();
   }
 
   // The text, and its history
@@ -252,7 +298,7 @@ class SetWriter extends LivePart {
     this.keeping = true;
     const kept = keepOwnSet({file: this.file ?? '', text: this.text ?? ''});
     const hand = inHand();
-    if (kept && !('file' in hand && hand.file === this.file)) takeInHand({file: this.file ?? ''});
+    if (kept && !this.leaving && !('file' in hand && hand.file === this.file)) takeInHand({file: this.file ?? ''});
     this.keeping = false;
     this.ours = '';
     this.#offerCopy(false);
@@ -385,6 +431,7 @@ class SetWriter extends LivePart {
     this.opened = '0';
     this.#write(text);
     await this.#look();
+    this.#takeUnsent();
   }
 
   /** @param {boolean} offer whether one of ours is in hand, and this is no copy of it */
@@ -396,7 +443,11 @@ class SetWriter extends LivePart {
 
   async #otherSet() {
     // What is just being kept is what is here.
-    if (this.keeping) return;
+    if (this.keeping || this.leaving) return;
+    // What was typed last goes into the set that it was typed in.
+    this.leaving = true;
+    await this.#settle();
+    this.leaving = false;
     const hand = inHand();
     if ('text' in hand) {
       this.ours = '';
@@ -413,9 +464,13 @@ class SetWriter extends LivePart {
    * @param {boolean} [keep] whether it is the teacher's own from the start
    */
   async #begin(fields, keep = true) {
+    const writer = /** @type {HTMLElement} */ (this.querySelector('.dw-writer'));
+    // Nothing is typed into what is about to go.
+    writer.inert = true;
     await this.#settle();
     const taken = ownSets().map(({file}) => file).join('\n');
     const answer = await this.ask({...fields, taken});
+    writer.inert = false;
     if (!answer) return;
     const file = freeName(answer.file, answer.text);
     await this.#adopt({file, text: answer.text});

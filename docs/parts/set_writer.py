@@ -306,7 +306,7 @@ def _edit(values: Mapping[str, str]) -> dict[str, object]:
     for name, value in _edits(values.get("edits", "")):
         try:
             if name.startswith("do:"):
-                text, now = pressed(text, name[3:], value)
+                text, now = pressed(text, name[3:], value, _taken(values))
                 opened = opened if now is None else now
             else:
                 text = filled(text, name, value)

@@ -82,9 +82,17 @@ def test_a_set_of_four_problems_by_filling_in_and_taking(writer, tmp_path):
     expect(field(writer, "problems/3/givens/flour")).to_have_value("250 g")
     press(writer, "Text")
     expect(text(writer)).to_have_value(re.compile(r"^# Everything after a #[^$]*flour: 250 g"))
-    # It is kept, under its own name, and saved.
+    # It is kept, under its own name, however soon the page is left; and saved.
+    press(writer, "Form")
+    field(writer, "title").fill("Rolls and buns")
     writer.reload()
-    expect(field(writer, "title")).to_have_value("Rolls and loaves")
+    expect(field(writer, "title")).to_have_value("Rolls and buns")
+    says(writer, "Good: 4 problems.")
+    field(writer, "title").fill("Rolls, buns and loaves")
+    writer.get_by_role("link", name="Give out", exact=True).click()
+    expect(writer.get_by_label("The set in hand")).to_contain_text("Rolls, buns and loaves")
+    writer.get_by_role("link", name="Write", exact=True).click()
+    says(writer, "Good: 4 problems.")
     path = saved(writer, tmp_path)
     assert path.name == "rolls-and-loaves.yml"
     mine = read_set(path.read_text("utf-8"), "Downloads (7).yml")

@@ -119,7 +119,7 @@ export function keptOnDesk() {
 /** Forget the sets, the class and all else that the desk keeps here. */
 export function forgetDesk() {
   // Under the same start is what a student answered to a set of ours, which is not the desk's.
-  for (const name of [...ownSets().map(({file}) => SHELF + file), ...KEPT.flatMap(shelves), IN_HAND, 'set-text', 'set-file']) forget(name);
+  for (const name of [...ownSets().map(({file}) => SHELF + file), ...KEPT.flatMap(shelves), IN_HAND, 'set-text', 'set-file', 'set-unsent']) forget(name);
   tell();
 }
 

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Collection
+
 from calc import composition, units
 from calc.quantities import RANKINGS, REGISTRY
 from calc.registry import Slot
@@ -32,8 +34,6 @@ def filled(text: str, name: str, value: str) -> str:
         return _told(text, path[:-1], value)
     if last == "list":
         return put(text, path[:-1], _lines(value))
-    if last == "title":
-        return _titled(text, path, value)
     if last == "ask" and path[0] == "problems" and len(path) == 3:
         return _asking(text, path[:-1], value)
     if last == "right":
@@ -68,19 +68,18 @@ def _words(text: str, path: Path, value: str) -> str:
     return put(text, path, words + "\n" if long else words)
 
 
-def _titled(text: str, path: Path, value: str) -> str:
-    """A title; what is new takes its name or id from it, and keeps that."""
-    text = put(text, path, value.strip())
+def _named(text: str, path: Path, taken: Collection[str]) -> str:
+    """What is new takes its name or id from its title, and keeps that; `taken` are names of other sets."""
     root = entries(text)
-    if path == ("title",):
-        if text_at(root, "name").startswith(NEW_NAME) and value.strip():
-            name = slug(value, NEW_NAME)
-            text = put(text, ("name",), unique(name, problems.set_keys()))
+    title, here = text_at(root, *path), path[:-1]
+    if not title or title == NEW_TITLE:
         return text
-    here = path[:-1]
-    if text_at(root, *here, "id").startswith(NEW_ID) and value.strip():
+    if not here and text_at(root, "name").startswith(NEW_NAME):
+        name = unique(slug(title, NEW_NAME), {*problems.set_keys(), *taken})
+        return put(text, ("name",), name)
+    if here and text_at(root, *here, "id").startswith(NEW_ID):
         others = set_edit.ids(root) - {text_at(root, *here, "id")}
-        text = put(text, (*here, "id"), unique(slug(value, NEW_ID), others))
+        return put(text, (*here, "id"), unique(slug(title, NEW_ID), others))
     return text
 
 
@@ -231,8 +230,11 @@ def new_problem(asked: str) -> dict[str, Data]:
 # What is pressed
 
 
-def pressed(text: str, do: str, at: str) -> Change:
-    """The text after a button was pressed, and the problem that is open then (None: as before)."""
+def pressed(text: str, do: str, at: str, taken: Collection[str] = ()) -> Change:
+    """The text after a button was pressed, and the problem that is open then (None: as before).
+
+    `taken` are the names of the teacher's other sets.
+    """
     if do == "add":
         return _with_new(text, at)
     if do == "take":
@@ -247,6 +249,8 @@ def pressed(text: str, do: str, at: str) -> Change:
     if do == "add-own":
         return _with_own(text), None
     path = path_of(at)
+    if do == "named":
+        return _named(text, path, taken), None
     if do == "remove":
         return remove(text, path[:-1] if _is_last_brought(text, path) else path), None
     answers = {"text": "another answer", "because": ""}

@@ -89,14 +89,29 @@ def test_a_field_that_is_emptied_takes_its_part_out():
     assert emptied["text"] == STARTER
 
 
+def titled(answer, title, problem):
+    """The set and its third problem with whole titles."""
+    at = "problems/2/title"
+    typed = (("title", title), ("do:named", "title"), (at, problem), ("do:named", at))
+    return edited(*typed, text=answer["text"])
+
+
 def test_a_name_and_an_id_follow_the_first_title_and_then_stay():
-    once = edited(
-        ("title", "Rolls & loaves"), ("do:add", "hydration"), ("problems/2/title", "Müller's loaf")
-    )
-    again = edited(("title", "Other"), ("problems/2/title", "Other"), text=once["text"])
-    for answer in (once, again):
+    # Half a title names nothing: the page says when it is whole.
+    half = edited(("title", "Rolls"), ("do:add", "hydration"), ("problems/2/title", "Mü"))
+    assert half["name"] == "my-set"
+    assert read_set(half["text"], FILE).problems[2].id == "new-problem"
+    once = titled(half, "Rolls & loaves", "Müller's loaf")
+    for answer in (once, titled(once, "Other", "Other")):
         assert answer["name"] == "rolls-loaves"
         assert read_set(answer["text"], FILE).problems[2].id == "mullers-loaf"
+
+
+def test_a_new_name_is_no_other_sets():
+    edits = json.dumps([("title", "Rolls"), ("do:named", "title")])
+    assert asked("edit", edits=edits, taken="rolls.yml")["name"] == "rolls-2"
+    edits = json.dumps([("title", "First swaps"), ("do:named", "title")])
+    assert asked("edit", edits=edits)["name"] == "first-swaps-2"
 
 
 def test_a_set_without_a_name_gets_the_one_that_picked_its_numbers():
