@@ -13,9 +13,9 @@ from pathlib import Path
 from bs4 import BeautifulSoup, Tag
 
 from docs.build.error import BuildError
+from docs.build.tree import grown, tags
 from docs.course import BUILD_ONLY
 from docs.parts import PARTS
-from exercises.publish.html import write
 from exercises.setfile import nearest
 
 # Each element of ours, by its name in a page.
@@ -57,7 +57,7 @@ def fill_elements(soup: BeautifulSoup, page: Path, source: Path | None = None) -
     Markdown that the page was made from.
     """
     seen: Counter[str] = Counter()
-    for tag in soup.find_all(True):
+    for tag in list(tags(soup)):
         seen[tag.name] += 1
         if tag.name in ELEMENTS:
             try:
@@ -72,10 +72,10 @@ def fill_elements(soup: BeautifulSoup, page: Path, source: Path | None = None) -
 def _fill(tag: Tag) -> None:
     part = ELEMENTS[tag.name]
     attributes = Attributes({name: _text(value) for name, value in tag.attrs.items()})
-    filled = write(*part.build(attributes))
+    filled = grown(part.build(attributes))
     attributes.complain()
     tag.clear()
-    tag.append(BeautifulSoup(filled, "html.parser"))
+    tag.append(filled)
     card = ["dw-card"] if getattr(part, "card", False) else []
     tag["class"] = [*tag.get_attribute_list("class", []), "dw-part", *card]
     _unwrap(tag)

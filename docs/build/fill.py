@@ -15,6 +15,7 @@ from docs.build.policy import secure
 from docs.build.scripts import order_scripts
 from docs.build.steps import into_steps, lesson_of
 from docs.build.texts import texts
+from docs.build.tree import read, tags
 from docs.offline.file_list import make_installable
 from exercises.publish.html import UNIT_GAP
 
@@ -27,15 +28,15 @@ def fill(page: Path, root: str = "", source: Path | None = None) -> BeautifulSou
     `root` leads from the page to the site's start: a part's links name pages from there. `source` is the
     Markdown that the page was made from, for complaints. Raises BuildError.
     """
-    soup = BeautifulSoup(page.read_text("utf-8"), "html.parser")
+    soup = read(page.read_text("utf-8"))
     fill_elements(soup, page, source)
     illustrate(soup, source)
     if page.name == "404.html":
         show_ways_on(soup, root)
     if key := lesson_of(source):
         into_steps(soup, key)
-    for link in soup.find_all("a"):
-        if "data-site" in link.attrs:
+    for link in tags(soup):
+        if link.name == "a" and "data-site" in link.attrs:
             link["href"] = root + link["data-site"]
     keep_units(soup)
     fold_headings(soup)

@@ -8,21 +8,22 @@ from __future__ import annotations
 
 from bs4 import BeautifulSoup, Tag
 
+from docs.build.tree import tags
+
 
 def fold_headings(soup: BeautifulSoup) -> None:
     """Put what follows each heading below a list of letters, or below a rule, into a part that opens."""
-    letters = next(
-        (tag for tag in soup.find_all(True) if "dw-letters" in tag.get("class", ())), None
-    )
-    rule = next(
-        (tag for tag in soup.find_all("hr") if "md-content__inner" in tag.parent.get("class", ())),
-        None,
-    )
+    letters = next((tag for tag in tags(soup) if "dw-letters" in tag.attrs.get("class", ())), None)
+    rule = next((tag for tag in tags(soup) if tag.name == "hr" and _is_top(tag)), None)
     for start in filter(None, (letters, rule)):
         for heading in start.find_next_siblings("h2"):
             _fold(soup, heading)
     if rule is not None:
         rule.decompose()
+
+
+def _is_top(tag: Tag) -> bool:
+    return "md-content__inner" in tag.parent.get("class", ())
 
 
 def _fold(soup: BeautifulSoup, heading: Tag) -> None:

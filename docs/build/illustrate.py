@@ -3,13 +3,13 @@
 from __future__ import annotations
 
 from pathlib import Path
-from xml.etree.ElementTree import Element
 
-from bs4 import BeautifulSoup
+from bs4 import BeautifulSoup, Tag
 
+from docs.build.tree import grown
 from docs.course.kitchen_picture import picture
 from docs.course.pictures.scenes import SCENES
-from exercises.publish.html import element, write
+from exercises.publish.html import element
 
 FOLDERS = ("lessons", "practice")
 # What the page for an address that is nowhere says; MkDocs has only a number for it.
@@ -17,24 +17,25 @@ NOWHERE = "There is no page at this address"
 WAYS_ON = (("", "Start"), ("swap/", "Swap a liquid"), ("lessons/", "All the lessons"), ("practice/", "Practice"))  # fmt: skip
 
 
+def _title(soup: BeautifulSoup) -> Tag | None:
+    article = soup.find("article")
+    return article and article.find("h1")
+
+
 def illustrate(soup: BeautifulSoup, source: Path | None) -> None:
     """Put a page's picture in front of its title. `source` is the Markdown that the page was made from."""
-    title = soup.select_one("article h1")
+    title = _title(soup)
     if title and source and source.parent.name in FOLDERS and source.stem in SCENES:
-        title.insert_before(_soup(picture(source.stem, "head")))
+        title.insert_before(grown([picture(source.stem, "head")]))
 
 
 def show_ways_on(soup: BeautifulSoup, root: str) -> None:
     """Say on the page for an address that is nowhere where to go on; `root` leads to the site's start."""
-    title = soup.select_one("article h1")
+    title = _title(soup)
     if title is None:
         return
     title.string = NOWHERE
     links = (element("li", element("a", says, href=root + to)) for to, says in WAYS_ON)
     say = element("p", "It may have moved, or a letter of it is missing. You can go on from here:")
-    title.insert_after(_soup(say, element("ul", *links)))
-    title.insert_before(_soup(picture("nothing-here", "head")))
-
-
-def _soup(*marks: Element) -> BeautifulSoup:
-    return BeautifulSoup(write(*marks), "html.parser")
+    title.insert_after(grown([say, element("ul", *links)]))
+    title.insert_before(grown([picture("nothing-here", "head")]))

@@ -13,6 +13,8 @@ import re
 
 from bs4 import BeautifulSoup, Tag
 
+from docs.build.tree import tags
+
 # An event-handler attribute such as onclick. Three letters after “on”, so that plain “one” does not match.
 HANDLER = re.compile(r"on[a-z]{3,}$")
 
@@ -81,7 +83,7 @@ def secure(soup: BeautifulSoup) -> None:
 
 def policy_of(soup: BeautifulSoup) -> str:
     """The policy of a page: ours, and the hash of each inline script that the theme wrote into it."""
-    inline = [script for script in soup.find_all("script", src=False) if _runs(script)]
+    inline = [script for script in tags(soup) if _runs(script)]
     hashes = dict.fromkeys(f"'{integrity(script.get_text().encode())}'" for script in inline)
     scripts = " ".join([DIRECTIVES["script-src"], *hashes])
     return _written(DIRECTIVES | {"script-src": scripts} | TRUSTED_TYPES)
@@ -93,12 +95,14 @@ def integrity(content: bytes) -> str:
 
 
 def _runs(script: Tag) -> bool:
+    if script.name != "script" or "src" in script.attrs:
+        return False
     return script.get("type", "text/javascript") in ("text/javascript", "module")
 
 
 def _move_styles(soup: BeautifulSoup) -> None:
-    for tag in soup.find_all(True):
-        style = tag.get("style")
+    for tag in tags(soup):
+        style = tag.attrs.get("style")
         if style in _ALIGNED:
             tag["class"] = [*tag.get("class", []), _ALIGNED[style]]
             del tag["style"]
@@ -108,7 +112,7 @@ def _move_styles(soup: BeautifulSoup) -> None:
                 "refuses. Give it a class in docs/pages/assets/style.css."
             )
         for name in tag.attrs:
-            if HANDLER.match(name.lower()):
+            if HANDLER.match(name):
                 raise ValueError(
                     f"<{tag.name} {name}> is an inline script, which the page’s own policy refuses. "
                     "Put it in a module."

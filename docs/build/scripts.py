@@ -13,6 +13,7 @@ from bs4 import BeautifulSoup, Tag
 
 from docs.build.limits import limits_module
 from docs.build.names import names_module
+from docs.build.tree import tags
 from docs.offline.file_list import WORKERS
 
 DOCS = Path(__file__).resolve().parents[1]
@@ -61,12 +62,12 @@ def order_scripts(soup: BeautifulSoup, root: str) -> None:
     """
     if soup.head is None:
         return
-    elements = {tag.name for tag in soup.find_all(True)}
+    elements = {tag.name for tag in tags(soup)}
     used = [path for name, path in element_modules().items() if name in elements]
     first = [POLICY, EARLY, LATE_SEARCH] if used else [POLICY, LATE_SEARCH]
     place = soup.head.find("meta", charset=True) or soup.head.contents[0]
     scripts = [soup.new_tag("script", src=root + name) for name in first]
-    if lesson := soup.find("lesson-steps"):
+    if "lesson-steps" in elements and (lesson := soup.find("lesson-steps")):
         scripts.append(
             soup.new_tag("script", src=root + FIRST_STEP, attrs={"data-lesson": lesson["lesson"]})
         )

@@ -18,6 +18,7 @@ from bs4 import BeautifulSoup, Tag
 from calc import composition
 from calc.names import SPELT, plain
 from docs.build.texts import texts
+from docs.build.tree import tags
 
 INDEX = Path("search") / "search_index.json"
 LIQUIDS = Path("search") / "liquids.json"
@@ -114,8 +115,8 @@ def more_words(soup: BeautifulSoup, parts: Iterable[str], page: Path) -> Iterato
     if isinstance(described, Tag):
         yield location, str(described["content"])
     named = frozenset(parts)
-    for part in soup.find_all(True):
-        if part.name in named and not any(map(_is_to_fill_in, part.find_all("form"))):
+    for part in tags(soup):
+        if part.name in named and not any(map(_is_to_fill_in, tags(part))):
             yield location + _section(part), _read(part)
 
 
@@ -129,8 +130,8 @@ def _read(part: Tag) -> str:
     return " ".join(" ".join(text.split()) for text in texts(part, _is_not_read))
 
 
-def _is_to_fill_in(form: Tag) -> bool:
-    return form.find_parent(class_="dw-python") is None
+def _is_to_fill_in(tag: Tag) -> bool:
+    return tag.name == "form" and tag.find_parent(class_="dw-python") is None
 
 
 def _is_not_read(tag: Tag) -> bool:

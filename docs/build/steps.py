@@ -16,6 +16,7 @@ from bs4.element import PageElement
 
 from calc.words import counted
 from docs.build.texts import texts
+from docs.build.tree import tags
 from exercises import problems
 from exercises.lessons import LESSONS
 
@@ -160,7 +161,7 @@ def _folds(soup: BeautifulSoup, content: list[PageElement]) -> list[Tag]:
 
 def _fold_tools(soup: BeautifulSoup, lesson: Tag) -> None:
     """A tool of many fields opens when a reader wants it: alone it is longer than three screens of a phone."""
-    for tool in lesson.select(".dw-card:has(form), side-by-side"):
+    for tool in [tag for tag in tags(lesson) if _is_tool(tag)]:
         if tool.name not in SHORT_TOOLS:
             fold = soup.new_tag("details", attrs={"class": "dw-tool"})
             summary = soup.new_tag("summary")
@@ -169,12 +170,22 @@ def _fold_tools(soup: BeautifulSoup, lesson: Tag) -> None:
             fold.insert(0, summary)
 
 
+def _is_tool(tag: Tag) -> bool:
+    has_form = "dw-card" in _names(tag) and any(each.name == "form" for each in tags(tag))
+    return has_form or tag.name == "side-by-side"
+
+
+def _names(tag: Tag) -> list[str]:
+    return tag.attrs.get("class", [])
+
+
 def _put_last(soup: BeautifulSoup, article: Tag) -> None:
     """One example in Python, the first, and the words for the search, after all else."""
-    first, *others = article.select(f"{ELEMENT} details.dw-python") or [None]
+    shown = (tag for tag in tags(article.find(ELEMENT)) if tag.name == "details")
+    first, *others = [tag for tag in shown if "dw-python" in _names(tag)] or [None]
     for other in others:
         other.decompose()
-    for last in (first, *article.select("p.dw-also")):
+    for last in (first, *[tag for tag in tags(article) if "dw-also" in _names(tag)]):
         if last is not None:
             article.append(last.extract())
 
@@ -192,6 +203,6 @@ def minutes(lesson: Tag) -> int:
     words = sum(
         len(re.findall(r"\w+", text)) for text in texts(lesson, lambda tag: tag.name in USED)
     )
-    tools = len(lesson.select(".dw-card"))
+    tools = sum("dw-card" in _names(tag) for tag in tags(lesson))
     whole = words / WORDS_A_MINUTE + QUESTION_MINUTES * len(lesson.find_all("check-question"))
     return -int(-(whole + TOOL_MINUTES * tools) // 5) * 5
