@@ -68,7 +68,7 @@ OTHER_GROUPS = frozenset(
 )
 
 # What rides along with a liquid's water, and what it is called: every tool, picture and problem
-# counts these. Protein binds water, so it is told although nobody balances it.
+# counts these. Protein changes the feel, so it is told although nobody balances it.
 RIDERS = {"fat": "fat", "protein": "protein", "sugars": "sugar", "salt": "salt"}
 
 # A message repeats so much of what was typed: enough to find it again.

@@ -286,11 +286,11 @@ SCALES = (
         (
             Weight("sour", 1, Claim("In a salted dough a sour liquid usually makes it tighter. Tests agree only in part.", "practice", ("organic-acids", "gluten"))),
             Weight("water", -1, Claim("More water makes a dough looser.", "practice")),
-            Weight("thick", 1, Claim("Fibre and protein take up water, so a puree, milk or egg white makes a dough stiffer than its water says.", "measured", ("fibre", "milk-absorption"))),
+            Weight("thick", 1, Claim("Fibre and milk solids take up water, so a puree or milk makes a dough stiffer than its water says. Whey protein does so only once it was heated; that egg white does is our own reckoning.", "measured", ("fibre", "milk-absorption", "whey"))),
             Weight("fat", -0.1, Claim("Fat usually makes a dough a little looser.", "practice")),
         ),
         0.5,
-        ("organic-acids", "gluten", "dairy", "yogurt", "dry-sourdough", "dry-sourdough-salt", "uht", "milk-absorption", "fibre"),
+        ("organic-acids", "gluten", "dairy", "yogurt", "dry-sourdough", "dry-sourdough-salt", "uht", "milk-absorption", "fibre", "whey"),
         note="It takes for granted that all milk was heated alike. Milk that was not heated enough makes a slack dough; the milk of yogurt was heated hot and long.",
     ),
     Scale(
@@ -647,8 +647,8 @@ STUDIES = {
         "University of Mauritius Research Journal, “Effect of Whey Protein Isolate on Dough and Bread Characteristics”",
         "ajol.info, article 134669",
         "whey protein, 1 to 3 % of the flour, heated or not",
-        "Whey protein that was not heated made the crumb firmer the more there was, heated whey protein left it soft. Both darkened the crust slightly.",
-        "for",
+        "Not heated, it lowered the water that the flour takes up, weakened the gluten, made the loaf smaller and its crumb firmer, the more of it there was. Heated, it left the crumb soft. Both darkened the crust slightly.",
+        "mixed",
     ),
     "yolk": Study(
         "Journal of Cookery Science of Japan 55(6) (2022) 281",

@@ -204,8 +204,8 @@ def _protein(made: Result, new: Item) -> Element | None:
     written = units.write(share, "share", made.style, step=0.001)
     return element(
         "p",
-        f"{capital(the(new.ingredient.name))} brings protein, {written} of the flour. Protein binds water: the dough is "
-        "usually stiffer than its hydration says.",
+        f"{capital(the(new.ingredient.name))} brings protein, {written} of the flour. So much protein usually "
+        "makes a dough stiffer than its hydration says.",
     )
 
 
