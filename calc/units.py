@@ -344,12 +344,16 @@ class Style:
 PLAIN = Style()
 
 
+def places(step: float) -> int:
+    """How many decimals a multiple of `step` is written with: 1 for 0.1, and 2 for 0.05."""
+    return max(0, -math.floor(math.log10(step) + 1e-9))
+
+
 def digits(value: float, step: float, style: Style = PLAIN) -> str:
     """`value` rounded half up to a multiple of `step` (a power of ten, same unit), in the style's decimals."""
-    places = max(0, -math.floor(math.log10(step) + 1e-9))
     rounded = math.floor(abs(value) / step + 0.5 + 1e-9) * step
     sign = "−" if value < 0 and rounded else ""
-    return sign + f"{rounded:.{places}f}".replace(".", style.decimal)
+    return sign + f"{rounded:.{places(step)}f}".replace(".", style.decimal)
 
 
 def mass_step(grams: float, style: Style = PLAIN) -> float:

@@ -114,8 +114,9 @@ class StepRules:
 
     @property
     def grain(self) -> float:
-        """The step that a figure is taken to be written to: the scale's, or one unit if that is finer."""
-        return min(self.step.to, self.unit.factor if self.unit else 1.0)
+        """What one of the last figure is worth, where a number is written to the scale: 0.01 g on a scale of 0.05 g."""
+        factor = self.unit.factor if self.unit else 1.0
+        return factor * 0.1 ** units.places(self.step.to / factor)
 
     @property
     def figure(self) -> Element:

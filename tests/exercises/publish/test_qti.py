@@ -387,6 +387,27 @@ def from_own(variant, step, figures: dict[str, float]) -> float:
     return (ends.low + ends.high) / 2
 
 
+def test_what_follows_from_a_scale_in_steps_of_five_is_as_narrow_as_in_marking():
+    """A figure on a scale of 0.05 g is known to 0.01 g: its half step is no freedom for what follows."""
+    problem_set = load("scaling-and-rounding")
+    problem = problem_set.problem("yeast-on-a-scale")
+    drawn = (draw(problem_set, problem, f"draw {n}") for n in range(1, 12))
+    fives = [variant for variant in drawn if variant.working.steps["half"].to == 0.05]
+    assert fives
+    tried = set()
+    for variant in fives:
+        half, error = variant.working.steps.values()
+        for own in (half.to * 3, half.to * 5):
+            after = from_own(variant, error, {half.key: own})
+            for n in range(-60, 61, 4):
+                figures = {half.key: own, error.key: after * (1 + n / 100)}
+                marked, outcome = both(variant, figures)
+                told = [one.verdict.name for one in marked.steps]
+                assert verdicts(outcome, 2) == told
+                tried.add(told[1])
+    assert tried >= {"FOLLOWS", "WRONG"}
+
+
 # Each example marks a whole item; making a failing one smaller would take minutes.
 SLOW = settings(
     max_examples=100,
