@@ -37,7 +37,8 @@ def build(attributes: Mapping[str, str]) -> list[Element]:
     ``title``; ``flour`` and ``hydration`` (one for all, or a list: ``60 %; 68 %``); ``bowls``, the
     liquids divided by semicolons, each at the same water unless “(gram for gram)” follows its name;
     ``also``, other ingredients in baker's percentages (``salt 2 %; butter 8 %``); ``do``, what is done
-    with the bowls, one for all or one for each; ``watch``, what to write down, divided by semicolons.
+    with the bowls, one for all or one for each; ``watch``, what to write down, divided by semicolons;
+    ``columns``, where to write it, if not under the bowls (``roll 1; roll 2``).
     ``lesson`` alone takes all this from that lesson's demonstration. Raises ValueError with a message
     for the page's author.
     """
@@ -46,11 +47,12 @@ def build(attributes: Mapping[str, str]) -> list[Element]:
     bowls = bowls_of(attributes)
     watch = _listed(attributes.get("watch", "how it feels; dough temperature; remarks"))
     heads = [f"{LETTERS[n]}: {bowl.name}" for n, bowl in enumerate(bowls)]
+    columns = _listed(attributes.get("columns", "")) or LETTERS[: len(bowls)]
     return [
         element("h3", f"Bench sheet: {attributes.get('title', 'bowls side by side')}"),
         element("p", *(element("span", f"{blank}:") for blank in BLANKS), class_="dw-blanks"),
         table("Weigh-up", ["Ingredient", *heads], _rows(bowls), "dw-bench-weights"),
-        table("Write down", ["What", *LETTERS[: len(bowls)]], [[one, *[""] * len(bowls)] for one in watch], "dw-write-in"),
+        table("Write down", ["What", *columns], [[one, *[""] * len(columns)] for one in watch], "dw-write-in"),
         element("ul", element("li", SAFE), *_said(bowls), class_="dw-bench-cautions"),
         element("button", "Print this sheet alone", type="button", class_="dw-button dw-quiet dw-screen-only"),
     ]  # fmt: skip

@@ -120,6 +120,37 @@ def test_a_lesson_fits_the_paper(paper, size):
         )
 
 
+ALONE = {
+    "teachers/assess/": "paper-test",
+    "teachers/lessons/scaling-and-rounding/": "bench-sheet",
+    "teachers/lessons/what-rides-along/": "paper-test",
+}
+
+
+@pytest.mark.parametrize("size", PAPER)
+def test_a_sheet_printed_alone_is_all_there_and_nothing_else(page, address, size):
+    """A test in its fold, a bench sheet, an exit ticket: from the top of the first sheet, none of them blank."""
+    for name, tag in ALONE.items():
+        page.goto(address + name)
+        page.evaluate("window.print = () => {}")
+        part = page.locator(tag).first
+        part.evaluate(
+            "part => { const fold = part.closest('details'); if (fold) fold.open = true; }"
+        )
+        part.get_by_role("button", name=re.compile("alone$")).click()
+        held = part.evaluate(
+            "part => [...part.querySelectorAll('p, li, td, h3')].map((one) => one.textContent)"
+        )
+        foot = plain(f"{address}{name}")
+        pdf = PdfReader(io.BytesIO(page.pdf(format=size)))
+        sheets = [plain(sheet.extract_text()) for sheet in pdf.pages]
+        whole = "".join(sheets)
+        assert all(plain(words) in whole for words in held), name
+        assert all(len(sheet.replace(foot, "")) > 60 for sheet in sheets), name
+        assert plain(page.locator("h1").text_content().replace("¶", "")) not in whole, name
+        assert len(sheets) <= (2 if name == "teachers/assess/" else 1), name
+
+
 def test_nothing_dark_is_printed(page, address):
     """A reader who likes the dark page still prints black on white."""
     page.emulate_media(color_scheme="dark")
