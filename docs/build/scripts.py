@@ -71,22 +71,16 @@ def order_scripts(soup: BeautifulSoup, root: str) -> None:
         scripts.append(
             soup.new_tag("script", src=root + FIRST_STEP, attrs={"data-lesson": lesson["lesson"]})
         )
-    place.insert_after(*scripts, *(_preload(soup, root + name) for name in TYPE))
+    place.insert_after(*scripts, *preload_type(soup, root))
     modules = dict.fromkeys(path for name in [COMMON, *used] for path in imported(name))
     for path in modules:
         soup.head.append(soup.new_tag("link", rel="modulepreload", href=root + path))
 
 
-def _preload(soup: BeautifulSoup, address: str) -> Tag:
-    """Ask early for a file of letters. Type is fetched as from another origin, even from this one."""
-    asked = {
-        "rel": "preload",
-        "as": "font",
-        "type": "font/woff2",
-        "crossorigin": "",
-        "href": address,
-    }
-    return soup.new_tag("link", attrs=asked)
+def preload_type(soup: BeautifulSoup, root: str) -> list[Tag]:
+    """Ask early for the files of letters. Type is fetched as from another origin, even from this one."""
+    asked = {"rel": "preload", "as": "font", "type": "font/woff2", "crossorigin": ""}
+    return [soup.new_tag("link", attrs={**asked, "href": root + name}) for name in TYPE]
 
 
 def import_lists() -> str:

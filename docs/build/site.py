@@ -18,6 +18,7 @@ from mkdocs.exceptions import Abort, ConfigurationError
 from calc import composition
 from calc.data_file import DataFileError
 from docs.build import serve
+from docs.build.boards import write_boards
 from docs.build.demo_pages import write_demo_pages
 from docs.build.elements import ELEMENTS
 from docs.build.error import BuildError
@@ -87,6 +88,7 @@ def building(
     copy_engine(site / "engine")
     # They have a policy of their own, stricter than a page's.
     write_demo_pages(site, kept)
+    write_boards(site, kept)
     shutil.copyfile(Path(serve.__file__), site / SERVER)
     write_program(site)
     write_kit(site)

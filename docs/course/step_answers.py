@@ -32,10 +32,10 @@ def _steps(lesson: str) -> Iterator[Element]:
 def _answer(asked: Asked) -> Element:
     title = asked.variant.problem.title
     ended = title if title.endswith("?") else f"{title}:"
-    return element("li", f"{ended} ", " · ".join(_lines(asked)))
+    return element("li", f"{ended} ", " · ".join(left_blank(asked)))
 
 
-def _lines(asked: Asked) -> list[str]:
+def left_blank(asked: Asked) -> list[str]:
     """The answer to each place that is left blank."""
     lines = solution(asked.variant)
     if asked.variant.boxes:

@@ -1,0 +1,142 @@
+"""Each lesson's screens as a page that stands alone, to show to a class: ``board/x.html``.
+
+Without its script it is a sequence of screens, one below another, and on paper a handout.
+"""
+
+from __future__ import annotations
+
+from pathlib import Path
+from xml.etree.ElementTree import Element
+
+from bs4 import BeautifulSoup
+
+from docs.build.kept import Kept
+from docs.build.policy import secure
+from docs.build.scripts import preload_type
+from docs.course.on_the_board import Screen, screens
+from exercises.lessons import LESSONS
+from exercises.publish.html import element, write
+
+FOLDER = "board"
+STYLES = ("assets/type/type.css", "assets/style.css", "assets/pictures.css", "assets/board.css")
+SCRIPTS = ("page/policy.js", "page/board.js")
+# So many letters fit a screen of 1280 × 720 in the larger types, and beside a picture.
+SIZES = {"largest": 150, "larger": 400}
+BESIDE_A_PICTURE = 520
+# A drawing that is so many times as wide as high goes under its words.
+WIDE = 1.9
+
+
+def write_boards(site: Path, kept: Kept) -> None:
+    """Write a page for each lesson, from the lesson's page as it lies in the site."""
+    folder = site / FOLDER
+    folder.mkdir(exist_ok=True)
+    texts = [(site / "lessons" / key / "index.html").read_text("utf-8") for key in LESSONS]
+    asked = list(zip(LESSONS, texts, strict=True))
+    made_of = [("board", *each) for each in asked]
+    for key, text in zip(LESSONS, kept.all(made_of, board, asked), strict=True):
+        (folder / f"{key}.html").write_text(text, "utf-8")
+
+
+def board(lesson: str, page: str) -> str:
+    """A lesson's whole page for the board."""
+    shown = list(screens(lesson, BeautifulSoup(page, "html.parser")))
+    title = LESSONS[lesson]
+    made = element("html", _head(title), _body(lesson, shown), lang="en")
+    soup = BeautifulSoup(f"<!doctype html>\n{write(made)}\n", "html.parser")
+    soup.head.find("link").insert_before(*preload_type(soup, "../"))
+    secure(soup)
+    return str(soup)
+
+
+def _head(title: str) -> Element:
+    return element(
+        "head",
+        element("meta", charset="utf-8"),
+        *(element("script", src=f"../{name}", defer=name != SCRIPTS[0]) for name in SCRIPTS),
+        element("meta", name="viewport", content="width=device-width, initial-scale=1"),
+        element("title", f"On the board: {title}"),
+        element("link", rel="icon", href="../assets/mark.svg"),
+        *(element("link", rel="stylesheet", href=f"../{name}") for name in STYLES),
+    )
+
+
+def _body(lesson: str, shown: list[Screen]) -> Element:
+    made = (_section(number, one) for number, one in enumerate(shown, 1))
+    return element(
+        "body",
+        element("main", *made),
+        _bar(lesson, shown),
+        class_="dw-board",
+        data_md_color_scheme="default",
+    )
+
+
+def _section(number: int, screen: Screen) -> Element:
+    """One screen; the first bears the lesson's title."""
+    return element(
+        "section",
+        element(
+            "div",
+            element("h1" if number == 1 else "h2", screen.step),
+            *_said(screen),
+            class_="words",
+        ),
+        *([_picture(screen)] if _has_room(screen) else []),
+        class_=" ".join(_classes(screen)),
+        id=f"screen-{number}",
+        tabindex="-1",
+    )
+
+
+def _picture(screen: Screen) -> Element:
+    return element(
+        "div", screen.picture, class_="picture dw-drawing" if screen.is_drawing else "picture"
+    )
+
+
+def _has_room(screen: Screen) -> bool:
+    return screen.is_drawing or screen.length <= BESIDE_A_PICTURE
+
+
+def _classes(screen: Screen) -> list[str]:
+    size = next((name for name, most in SIZES.items() if screen.length <= most), "large")
+    if not screen.is_drawing:
+        return ["screen", size]
+    _, _, width, height = map(float, screen.picture.get("viewBox").split())
+    return ["screen", "drawing", "wide" if width > WIDE * height else "high"]
+
+
+def _said(screen: Screen) -> list[Element]:
+    made = [element("p", each) for each in screen.words]
+    if screen.choices:
+        made.append(element("ul", *(element("li", each) for each in screen.choices)))
+    if screen.answer:
+        answer = (element("p", each) for each in screen.answer)
+        made.append(element("details", element("summary", "The answer"), *answer))
+    return made
+
+
+def _bar(lesson: str, shown: list[Screen]) -> Element:
+    """What a teacher works it with; hidden until the script is there, but for the way back."""
+    options = (
+        element("option", f"{number}. {one.step}", value=number)
+        for number, one in enumerate(shown, 1)
+    )
+    return element(
+        "footer",
+        element("a", "Teaching page", href=f"../teachers/lessons/{lesson}/"),
+        element(
+            "div",
+            _button("back", "Back"),
+            element("select", *options, aria_label="Screen"),
+            _button("next", "Next"),
+            _button("full", "Full screen"),
+            _button("dark", "Light, dark"),
+            hidden=True,
+        ),
+    )
+
+
+def _button(does: str, says: str) -> Element:
+    return element("button", says, type="button", data_does=does)

@@ -1,0 +1,182 @@
+"""A lesson as screens to show to a class: a picture and a sentence, or one question whose answer is uncovered.
+
+All of it is taken from the lesson's own page, as the build filled it: its steps, drawings, worked examples,
+questions and cautions. Nothing is written a second time for the board.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator
+from dataclasses import dataclass, replace
+from itertools import takewhile
+from xml.etree.ElementTree import Element
+
+from bs4 import BeautifulSoup, Tag
+
+from calc.words import capital
+from docs.course import lesson_figure
+from docs.course.kitchen_picture import picture
+from docs.course.step_answers import left_blank
+from docs.parts.check_question import Asked, asked_of
+from exercises.lessons import LESSONS
+
+# What shows a step's idea, so that no sentence need tell it.
+SEEN = ("lesson-figure", "worked-example")
+# A tool is for a reader's own hands.
+HANDS_ON = "try-it"
+# So many letters fit a screen, and so many vessels.
+MOST = 780
+VESSELS = 3
+CARE = "safe-handling"
+ASIDE = ("check-question", "worked-example", "details", "form", "table")
+
+
+@dataclass(frozen=True)
+class Screen:
+    """One screen: where in the lesson it is, what it says, its picture, its choices, what is uncovered."""
+
+    step: str
+    words: tuple[str, ...]
+    picture: Element | None = None
+    choices: tuple[str, ...] = ()
+    answer: tuple[str, ...] = ()
+    is_drawing: bool = False
+
+    @property
+    def length(self) -> int:
+        """How many letters it shows with its answer uncovered; a line that breaks early counts as a full one."""
+        return sum(len(each) + 12 for each in (*self.words, *self.choices, *self.answer))
+
+
+def screens(lesson: str, page: BeautifulSoup) -> Iterator[Screen]:
+    """The screens of a lesson, from its page as the build filled it."""
+    yield Screen(
+        LESSONS[lesson], (_plain(page.select_one("section.dw-step > p")),), picture(lesson, "board")
+    )
+    for step in page.select("section.dw-step"):
+        yield from _of_step(lesson, step)
+
+
+def _of_step(lesson: str, step: Tag) -> Iterator[Screen]:
+    heading, shown = _plain(step.h2), step.find_all(_is_shown)
+    is_seen = any(each.name in SEEN for each in shown)
+    if step["aria-labelledby"] == HANDS_ON:
+        shown = [each for each in shown if each.name == "div"]
+    elif (texts := _texts(step)) and not is_seen:
+        yield Screen(heading, (_sentence(_plain(texts[0])),), picture(lesson, "board"))
+    for each in shown:
+        yield from _MADE[each.name](lesson, heading, each)
+
+
+def _is_shown(tag: Tag) -> bool:
+    return tag.name in _MADE and (tag.name != "div" or "warning" in tag.get("class", []))
+
+
+def _drawn(lesson: str, heading: str, figure: Tag) -> Iterator[Screen]:
+    for given in _few_at_a_time(figure.attrs):
+        [drawing] = lesson_figure.build(given)
+        words = drawing.findtext("figcaption")
+        yield Screen(heading, (words,), drawing.find("svg"), is_drawing=True)
+
+
+def _few_at_a_time(given: dict[str, str]) -> Iterator[dict[str, str]]:
+    """A drawing's givens, with no more vessels than are large enough for the back row."""
+    names = given.get("liquids", "").split(";")
+    if len(names) <= VESSELS:
+        yield given
+        return
+    for first in range(0, len(names), VESSELS):
+        yield {**given, "liquids": ";".join(names[first : first + VESSELS])}
+
+
+def _example(lesson: str, heading: str, example: Tag) -> Iterator[Screen]:
+    givens = " · ".join(
+        each.get_text(" ", strip=True) for each in example.select(".dw-givens > div")
+    )
+    lines = [_plain(each) for each in example.select(".dw-numbers")]
+    relations = [_plain(each).partition(" = ")[0] for each in example.select(".dw-relation")]
+    answer = tuple(f"{capital(name)}: {sum_}" for name, sum_ in zip(relations, lines, strict=True))
+    words = (_told(example), givens)
+    whole = Screen(heading, words, picture(lesson, "board"), answer=answer)
+    # The numbers are in the sums, too.
+    yield whole if whole.length <= MOST else replace(whole, words=words[:1])
+
+
+def _question(lesson: str, heading: str, question: Tag) -> Iterator[Screen]:
+    asked = asked_of(question.attrs)
+    key = str(question["problem"]).split("/")[-2]
+    head = str(question.get("label") or heading)
+    drawn = picture(key if key in LESSONS else lesson, "board")
+    story = " ".join(asked.variant.story.split())
+    if not asked.variant.boxes:
+        yield Screen(
+            head,
+            (story, *_lines_to_fill(asked)),
+            drawn,
+            answer=tuple(map(capital, left_blank(asked))),
+        )
+        return
+    for box, answer in zip(asked.variant.boxes, left_blank(asked), strict=True):
+        choices = tuple(f"{letter}. {option.text}" for letter, option in box.lettered())
+        said = answer.removeprefix(box.label).strip(" :")
+        yield Screen(head, (story, capital(box.label)), drawn, choices, (said,))
+
+
+def _lines_to_fill(asked: Asked) -> Iterator[str]:
+    """The lines of a sum of which the lesson shows some, with a “?” for what is left to the class."""
+    for step in asked.variant.working.steps.values() if asked.worked else ():
+        worked = asked.variant.working.sentence(step.key)
+        yield f"{capital(step.label)}: {'?' if step in asked.blanks else worked}"
+
+
+def _caution(lesson: str, heading: str, box: Tag) -> Iterator[Screen]:
+    title, *_ = box.select(".admonition-title")
+    lines = box.select("li") or box.find_all("p", class_=lambda name: name != "admonition-title")
+    yield Screen(
+        _plain(title), tuple(_sentence(_plain(each), 2) for each in lines), picture(CARE, "board")
+    )
+
+
+_MADE = {
+    "lesson-figure": _drawn,
+    "worked-example": _example,
+    "check-question": _question,
+    "div": _caution,
+}
+
+
+def _told(example: Tag) -> str:
+    """The text that leads to an example: what asks for it, or the last one before it."""
+    texts = _texts(example.find_parent("section"))
+    before = [
+        each
+        for each in example.find_all_previous(("p", "li", "worked-example"))
+        if each in texts or each.name == example.name
+    ]
+    near = list(takewhile(lambda each: each.name != example.name, before)) or texts
+    asking = [each for each in near if "?" in each.get_text()]
+    return _plain([*asking, *near][0])
+
+
+def _texts(step: Tag) -> list[Tag]:
+    """What a step says itself under its heading, without its questions, examples and boxes."""
+    said = (each for child in step.h2.find_next_siblings() for each in _lines_of(child))
+    return [each for each in said if not each.get("class") and not each.find_parent(ASIDE)]
+
+
+def _lines_of(tag: Tag) -> list[Tag]:
+    return [tag] if tag.name == "p" else tag.find_all(("p", "li"))
+
+
+def _sentence(text: str, count: int = 1) -> str:
+    """The first sentences of a text.
+
+    >>> _sentence("Bake it at 1.5 times. Then cool it.")
+    'Bake it at 1.5 times.'
+    """
+    return " ".join(re.split(r"(?<=[.?!]) (?=[A-Z“])", text)[:count])
+
+
+def _plain(tag: Tag) -> str:
+    return " ".join(tag.get_text().replace("¶", "").replace("\N{NO-BREAK SPACE}", " ").split())
