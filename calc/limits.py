@@ -58,6 +58,11 @@ def added_sugar(ingredient: Ingredient) -> float:
     return (ingredient.sugars if ingredient.sugars is not None else unknown) or 0.0
 
 
+def salt(ingredient: Ingredient) -> float:
+    """Its salt, a share of its weight."""
+    return ingredient.salt or 0.0
+
+
 def held_water(ingredient: Ingredient) -> float:
     """Water that sits in curd or in the cells of a puree, a share of its weight."""
     words = set(ingredient.name.lower().replace("(", " ").split())
@@ -143,6 +148,14 @@ LIMITS = (
         "Sugar slows yeast from about 5 % of the flour. Doughs of 20 to 50 % need yeast bred for "
         "them (a handbook chapter on baker's yeast, read in a public copy that does not name the "
         "book).",
+    ),
+    Limit(
+        "salt", "Salt and yeast", salt, _flour, "salt, of the flour", 0.03, None,
+        "so much salt slows the yeast, and the bread tastes of it.",
+        "",
+        "Most doughs have 1.5 to 2.3 % salt. Weigh less of it where cheese or brine brings some.",
+        "Too much salt slows yeast or stops it (a yeast maker's lessons on ingredients, without a figure). "
+        "A treatise on baking salts bread with 1 to 2 %. The line is ours: half as much again as the usual 2 %.",
     ),
     Limit(
         "curd", "Water held fast", held_water, _water, "the water that curd and puree hold", 0.5, None,

@@ -101,3 +101,16 @@ def test_every_finding_says_why_and_what_works():
                 assert each.name in found.reason
                 assert found.limit.works in found.text
                 assert found.limit.source
+
+
+@pytest.mark.parametrize(("grams", "warned"), [(12.5, []), (20, ["salt"]), (100, ["salt"])])
+def test_too_much_salt_is_told(grams, warned):
+    """4 % is twice what public formulas have (US Armed Forces TM 10-412: 1.2 to 2.8 %); 20 % is 2 % with a slip."""
+    dough = Formula((*BASE.items[:2], Item(find("salt"), grams), BASE.items[3]))
+    assert passed(dough) == warned
+
+
+def test_salt_that_cheese_brings_counts():
+    """Feta: 1116 mg of sodium in 100 g (USDA SR NDB 1019), so 2.8 % salt; 588 g bring 16 g beside the 10 g."""
+    assert "salt" in passed(with_liquid("feta"))
+    assert passed(with_liquid("ayran")) == []
