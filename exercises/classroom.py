@@ -31,8 +31,9 @@ from exercises.collect import (
     is_table,
     sizes,
 )
-from exercises.draws import ProblemSet, plain_name
+from exercises.draws import ProblemSet, draw, plain_name
 from exercises.gradebook import MOST_GROUPED, MOST_REFUSALS, Gradebook, StudentMark, mark_class
+from exercises.marking import mark
 from exercises.marks_table import MarksTable, Writing, older_path
 from exercises.near_names import Near
 from exercises.publish.report import FeedbackPages, Report
@@ -105,14 +106,27 @@ class Wanted:
         return replace(one, place=one.place.removeprefix(f"{self.within}{os.sep}"))
 
     def _named(self, entry: Entry) -> Entry:
-        """An entry under the name of the list. A typed name that means another draws that one's numbers."""
+        """An entry under the name of the list."""
         name = self._same.get(plain_name(entry.student), entry.student)
         place = self.roster.place(name)
         if place is not None:
             name = self.roster.names[place]
         if plain_name(name) == plain_name(entry.student):
             return entry
-        return replace(entry, student=name, drawn_for=name if entry.typed else entry.drawn_for)
+        return replace(entry, student=name, drawn_for=self._drawn_for(entry, name))
+
+    def _drawn_for(self, entry: Entry, name: str) -> str:
+        """Whose numbers were worked with. Of a typed name and the list's, the one under which more is right."""
+        if not entry.typed:
+            return entry.drawn_for
+        return max((name, entry.student), key=lambda one: self._earned(entry, one))
+
+    def _earned(self, entry: Entry, drawn_for: str) -> float:
+        return sum(
+            mark(draw(self.problem_set, problem, drawn_for), entry.answers[problem.id]).marks
+            for problem in self.problem_set.problems
+            if problem.id in entry.answers
+        )
 
 
 def _decimal(files: list[Path]) -> str:

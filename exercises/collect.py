@@ -9,7 +9,7 @@ from __future__ import annotations
 import difflib
 import re
 from collections import Counter
-from collections.abc import Callable, Iterator, Mapping, Sequence
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from datetime import datetime
 from pathlib import Path
@@ -28,6 +28,7 @@ from exercises.handin import (
     read_handins,
 )
 from exercises.letters import decode
+from exercises.name_columns import headings_of_name
 from exercises.sources import (
     DOCUMENTS,
     TABLES,
@@ -90,10 +91,11 @@ class Entry:
 
 @dataclass(frozen=True)
 class Remark:
-    """What a teacher should know of a file that was read: how, and what of it was not used."""
+    """What a teacher should know of a file that was read: how, and the headings of a table that were not used."""
 
     place: str
     says: str
+    unused: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True)
@@ -111,11 +113,23 @@ class Columns:
     """Which columns of a table hold what. Left empty, the headings themselves say.
 
     `student` names one column or several that make the name together; `answers` maps a heading to
-    ``problem/step``, or to a problem alone for its last step.
+    ``problem/step``, or to a problem alone for its last step. Where some tables lack them (`of_some`), the
+    others are read by them.
     """
 
     student: tuple[str, ...] = ()
     answers: Mapping[str, str] = field(default_factory=dict)
+    of_some: bool = False
+
+    def of(self, headings: Iterable[str]) -> Columns:
+        """Those that a table has."""
+        if not self.of_some:
+            return self
+        there = set(map(_squeezed, headings))
+        return Columns(
+            tuple(one for one in self.student if _squeezed(one) in there),
+            {one: to for one, to in self.answers.items() if _squeezed(one) in there},
+        )
 
 
 def is_table(file: Path | Source) -> bool:
@@ -344,9 +358,13 @@ def _from_table(
             return
         layout = _layout(table, problem_set, columns)
         unused = _not_used(layout.unused, problem_set) if layout.unused else ""
-        yield Remark(place, " ".join(filter(None, (table.says, unused))))
+        says = " ".join(filter(None, (table.says, unused)))
+        yield Remark(place, says, layout.unused[:MOST_UNUSED])
         for row in table.rows(lambda read: None if source.in_zip else tell(source.done + read)):
             yield from _from_row(row, _in_row(source, row), layout, problem_set, elsewhere)
+    except _NoNames as error:
+        yield Remark(place, table.says, tuple(table.headings[:MOST_UNUSED]))
+        yield Refusal(place, str(error))
     except (TableError, WorkbookError) as error:
         yield Refusal(place, str(error))
     except UnicodeError:
@@ -401,9 +419,14 @@ def is_marks(table: Table | SheetTable) -> bool:
     return {OUT_OF, HANDED_IN_AS} <= set(map(plain_name, table.headings))
 
 
+class _NoNames(TableError):
+    """A table in which no column is known to hold the name."""
+
+
 def _layout(table: Table | SheetTable, problem_set: ProblemSet, columns: Columns) -> _Layout:
     if is_marks(table):
         raise TableError("This is a table of marks from an earlier run.")
+    columns = columns.of(table.headings)
     places = {_squeezed(heading): n for n, heading in enumerate(table.headings)}
     known = _known_headings(problem_set)
     wanted = {heading: heading for heading in places if heading in known}
@@ -417,10 +440,12 @@ def _layout(table: Table | SheetTable, problem_set: ProblemSet, columns: Columns
         if _squeezed(heading) not in places:
             raise TableError(f"There is no column “{heading}”. {_there_are(table)}")
     names = columns.student or [h for h in STUDENT_HEADINGS if h in places][:1]
+    names = names or headings_of_name(table.headings)
     code = places.get(CODE_HEADING)
     if not names and code is None:
-        raise TableError(
-            f"No column is headed “student”. Name it: --student-column HEADING. {_there_are(table)}"
+        raise _NoNames(
+            "No column is headed “student”. Say which one holds the name "
+            f"(at a terminal: --student-column HEADING). {_there_are(table)}"
         )
     used = {*map(_squeezed, names), *wanted, CODE_HEADING, ""}
     return _Layout(
@@ -505,7 +530,7 @@ def _of_cells(
         return Refusal(
             place,
             "No column holds answers: none is headed problem/step, and no cell holds a pasted "
-            "hand-in. Name the columns: --answer-columns HEADING=PROBLEM/STEP.",
+            "hand-in. Say what the columns hold (at a terminal: --answer-columns HEADING=PROBLEM/STEP).",
         )
     student = " ".join(" ".join(unharmed(_cell(cells, n)) for n in layout.student).split())
     if len(student) > LONGEST_NAME:

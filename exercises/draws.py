@@ -306,6 +306,11 @@ def _bare(text: str) -> str:
     return plain_name(_AROUND.sub(" ", text))
 
 
+# Which of them a keyboard writes is its own choice.
+_KEYS = str.maketrans({**dict.fromkeys("’‘ʼ`´", "'"), **dict.fromkeys("‐‑‒–—−", "-")})
+
+
 def plain_name(student: str) -> str:
-    """A name without the differences that typing makes: case, accents' encoding, extra spaces."""
-    return " ".join(unicodedata.normalize("NFKC", student).casefold().split())
+    """A name without the differences that typing makes: case, accents' encoding, kinds of apostrophe and hyphen, extra spaces."""
+    plain = unicodedata.normalize("NFKC", student.translate(_KEYS)).casefold()
+    return " ".join(plain.split())

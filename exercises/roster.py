@@ -19,7 +19,16 @@ from exercises.codes import MOST_SHEETS
 from exercises.collect import LONGEST_NAME, STUDENT_HEADINGS
 from exercises.draws import plain_name
 from exercises.letters import decode
-from exercises.near_names import folded
+from exercises.name_columns import (
+    EMAIL,
+    FIRST,
+    GROUP,
+    NAME,
+    NUMBER,
+    SURNAME,
+    NameColumns,
+    of_headings,
+)
 from exercises.sources import WORKBOOKS, advice
 from exercises.workbook import WorkbookError, first_sheet
 
@@ -30,24 +39,6 @@ MOST_COLUMNS = 200
 LONGEST_CELL = 300
 _LONGEST_LINE = 10_000
 
-NAME, FIRST, SURNAME, NUMBER, EMAIL, GROUP = (
-    "name",
-    "first name",
-    "surname",
-    "number",
-    "e-mail",
-    "group",
-)
-# How schools head such columns, folded and without spaces, in some of the languages that a school's system speaks.
-AS_HEADED = {
-    NAME: "name names student students studentname nameofstudent fullname wholename pupil pupilname learner learnername participant displayname",
-    FIRST: "firstname first givenname givennames given forename forenames preferredname vorname prenom nombre nombres nomepropio voornaam fornavn",
-    SURNAME: "surname surnames lastname last familyname family nachname familienname nomdefamille apellido apellidos cognome sobrenome achternaam etternavn efternavn",
-    NUMBER: "number studentnumber studentno studentnr studentid id idnumber no nr num rollnumber rollno registrationnumber candidatenumber learnernumber sisid matriculationnumber matrikelnummer matricule numero matricola",
-    EMAIL: "email emails mail emailaddress mailaddress studentemail schoolemail correo correoelectronico courriel",
-    GROUP: "group groups groupname class classname form bench team section stream cohort kitchen gruppe klasse groupe classe grupo gruppo",
-}  # fmt: skip
-_MEANS = {word: what for what, words in AS_HEADED.items() for word in words.split()}
 _INVERTED = re.compile(r"[^,;|\t]+, [^,;|\t]+$")
 _NUMBERED = re.compile(r"^\d{1,4}[.)]\s+")
 
@@ -167,7 +158,7 @@ def _delimiter(lines: Sequence[str]) -> str | None:
     sample = lines[:200]
     if sample and all(_INVERTED.match(line) for line in sample):
         # “Sample, Ada” is one name, unless it heads two columns.
-        return "," if _columns_of_headings(sample[0].split(",")) else None
+        return "," if of_headings(sample[0].split(",")) else None
     for sign in "\t;|,":
         counts = [line.count(sign) for line in sample]
         if counts and min(counts[0], sorted(counts)[len(counts) // 5]) > 0:
@@ -193,7 +184,7 @@ def roster_of(numbered: Iterable[tuple[int, Sequence[str]]]) -> Roster:
     width = max(len(cells) for _, cells in rows)
     for _, cells in rows:
         cells += [""] * (width - len(cells))
-    headed = _columns_of_headings(rows[0][1])
+    headed = of_headings(rows[0][1])
     body = rows[1:] if headed else rows
     if not body:
         raise NamesError("there is no name in it. Write one name a line.")
@@ -202,41 +193,9 @@ def roster_of(numbered: Iterable[tuple[int, Sequence[str]]]) -> Roster:
     return _roster(body, columns, headings, bool(headed))
 
 
-# A column's number, and what it holds.
-_Columns = dict[int, str]
-
-
-def _columns_of_headings(cells: Sequence[str]) -> _Columns:
-    """What headings say of their columns; nothing where this is no line of headings."""
-    columns: _Columns = {}
-    for n, cell in enumerate(cells):
-        means = _MEANS.get(folded(cell).replace(" ", ""))
-        if means and means not in columns.values():
-            columns[n] = means
-    named = {NAME, FIRST, SURNAME} & set(columns.values()) or len(columns) == len(cells) > 1
-    return _without_spare_parts(columns) if named else {}
-
-
-def _without_spare_parts(columns: _Columns) -> _Columns:
-    """A whole name and its parts: the parts make the name, for “name” may be either.
-
-    One part alone goes with a column headed “name”: that is the other part.
-    """
-    kinds = {what: n for n, what in columns.items()}
-    if NAME not in kinds:
-        return columns
-    if FIRST in kinds and SURNAME in kinds:
-        return {n: what for n, what in columns.items() if what != NAME}
-    if FIRST in kinds:
-        return columns | {kinds[NAME]: SURNAME}
-    if SURNAME in kinds:
-        return columns | {kinds[NAME]: FIRST}
-    return columns
-
-
-def _columns_of_cells(rows: Sequence[Sequence[str]]) -> _Columns:
+def _columns_of_cells(rows: Sequence[Sequence[str]]) -> NameColumns:
     """What columns without headings hold, from what is in them."""
-    columns: _Columns = {}
+    columns: NameColumns = {}
     texts = []
     for n in range(len(rows[0])):
         cells = [row[n] for row in rows if row[n]]
@@ -269,7 +228,7 @@ def _repeats(rows: Sequence[Sequence[str]], n: int) -> bool:
 
 def _roster(
     rows: Sequence[tuple[int, Sequence[str]]],
-    columns: _Columns,
+    columns: NameColumns,
     headings: Sequence[str],
     headed: bool,
 ) -> Roster:
@@ -314,7 +273,7 @@ def _name(cells: Sequence[str], at: dict[str, int]) -> str:
     return " ".join(filter(None, parts))
 
 
-def _said(columns: _Columns, headings: Sequence[str], headed: bool) -> list[str]:
+def _said(columns: NameColumns, headings: Sequence[str], headed: bool) -> list[str]:
     """How a list with columns was read; nothing of a list of names."""
     if len(headings) < 2:
         return []

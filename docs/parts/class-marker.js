@@ -32,6 +32,8 @@ class ClassMarker extends LivePart {
     this.files = [];
     /** Who else a name means, as the teacher said. @type {Record<string, string>} */
     this.same = {};
+    /** What a table's columns hold, as the teacher said. @type {Record<string, string>} */
+    this.columns = {};
     /** @type {Change[]} */
     this.changes = [];
     this.latest = this.lookedAt = this.timer = 0;
@@ -111,6 +113,7 @@ class ClassMarker extends LivePart {
   #clear() {
     this.files = [];
     this.same = {};
+    this.columns = {};
     this.#look();
   }
 
@@ -134,13 +137,19 @@ class ClassMarker extends LivePart {
     const form = new FormData(this.form);
     const typed = Object.fromEntries(['level', 'list', 'decimal', 'scale'].map((name) => [name, String(form.get(name) ?? '')]));
     const own = Object.fromEntries(ownSets().map(({file, text}) => [file, text]));
-    const told = {only: form.getAll('only'), same: this.same, changes: this.changes, own_sets: own};
+    const told = {only: form.getAll('only'), same: this.same, columns: this.columns, changes: this.changes, own_sets: own};
     return {...setFields(), ...typed, ...Object.fromEntries(Object.entries(told).map(([name, value]) => [name, JSON.stringify(value)]))};
   }
 
   /** @param {HTMLElement} control */
   async #changed(control) {
-    const {name} = /** @type {HTMLInputElement} */ (control);
+    const {name, value} = /** @type {HTMLInputElement} */ (control);
+    const {column} = control.dataset;
+    if (column !== undefined) {
+      this.columns[column] = value;
+      this.#look();
+      return;
+    }
     // A slow device is not told to tick problems that are not there yet.
     if (name === 'level') await this.#tickProblems();
     if (name === 'keep' || name === 'list') this.#keep();
@@ -188,12 +197,16 @@ class ClassMarker extends LivePart {
   }
 
   /** @param {DOMStringMap} pressed what to do about what came: take another set in hand, mark every set, or who a name means */
-  #answer({set, file, level, name, other}) {
+  #answer({set, file, level, name, other, names}) {
     if (set) takeInHand({set});
     else if (file) takeInHand({file});
     else if (level) this.#control('level').value = level;
     if (level) this.#changed(this.#control('level'));
     if (name) this.#sayWho(name, other);
+    if (names) {
+      Object.assign(this.same, JSON.parse(names));
+      this.#look();
+    }
   }
 
   /**

@@ -23,9 +23,10 @@ from exercises.changes import (
     write_changes,
 )
 from exercises.classroom import Came, Wanted, look, mark_files
-from exercises.collect import files_of, sets_of
+from exercises.collect import Columns, answer_headings, files_of, sets_of
 from exercises.draws import ProblemSet
 from exercises.letters import decode
+from exercises.name_columns import means
 from exercises.problems import read_set
 from exercises.publish import page, report
 from exercises.publish.html import element
@@ -40,6 +41,8 @@ HAND_INS = "hand-ins"
 MARKS, REPORT, CHANGES, PAGES = "marks.csv", "report.html", "changes.csv", "pages"
 DECIMALS = (".", ",")
 TERM = "term"
+# What a column may hold besides an answer.
+STUDENT = "student"
 MOST_ELSEWHERE = 20
 # Of the invented class, as an example.
 A_FEW = 4
@@ -207,7 +210,7 @@ def respond(fields: Mapping[str, str]) -> dict[str, object]:
     """Answer the page. ``action`` is ``problems``, ``changes``, ``look``, ``mark``, ``pages``, ``print``, ``list`` or ``demo``.
 
     Beside the files, a question bears the class ``list``, what to mark (``level``, ``only``), ``decimal`` and ``scale``
-    of the marks, and as JSON which names are the ``same`` and the ``changes`` made by hand.
+    of the marks, and as JSON what ``columns`` hold, which names are the ``same``, and the ``changes`` made by hand.
     """
     actions = {"problems": _problems, "changes": _changes, "look": _look, "mark": _mark, "pages": _pages, "print": _print, "list": _list, "demo": _demo}  # fmt: skip
     return actions[fields["action"]](fields)
@@ -240,11 +243,22 @@ def _wanted(fields: Mapping[str, str]) -> Wanted:
         (folder,),
         _asked(fields),
         roster=roster,
+        columns=_told_columns(fields),
         same=untrusted.strings(fields.get("same", "")),
         changes=changes,
         scale=scale,
         decimal=fields["decimal"] if fields.get("decimal") in DECIMALS else "",
         within=folder,
+    )
+
+
+def _told_columns(fields: Mapping[str, str]) -> Columns:
+    """What the reader said that columns hold: a name, or an answer that the set asks for."""
+    said = untrusted.strings(fields.get("columns", ""))
+    known = answer_headings(_asked(fields))
+    answers = {heading: holds for heading, holds in said.items() if holds in known}
+    return Columns(
+        tuple(one for one, holds in said.items() if holds == STUDENT), answers, of_some=True
     )
 
 
@@ -284,11 +298,31 @@ def _look(fields: Mapping[str, str]) -> dict[str, object]:
     came = look(wanted, tell)
     return {
         "elements": [
-            *marked_class.what_came(came, wanted.same, list(_elsewhere(came, fields))),
+            *marked_class.what_came(came, wanted.same, list(_elsewhere(came, fields)), _columns(came, wanted)),
             *marked_class.told("Marks that you changed by hand", [("", one.told) for one in wanted.changes]),
         ],
         "says": f"{counted(came.number, 'student')} in {counted(len(wanted.files), 'file')}.",
     }  # fmt: skip
+
+
+def _columns(came: Came, wanted: Wanted) -> list[Element]:
+    """A list for each column of a table that nothing is read from, to say what it holds."""
+    said = {**dict.fromkeys(wanted.columns.student, STUDENT), **wanted.columns.answers}
+    unread = (one for remark in came.remarks for one in remark.unused if not means(one))
+    unused = dict.fromkeys((*said, *unread))
+    holds = [("", "nothing that is marked", ""), (STUDENT, "the student’s name", "")]
+    holds += [
+        (heading, f"{wanted.problem_set.problem(problem).title}: {step}", "")
+        for heading, (problem, step) in answer_headings(wanted.problem_set).items()
+    ]
+    return marked_class.to_say(
+        "Columns that were not used",
+        [
+            choice_field("column", str(n), f"“{heading}” holds", said.get(heading, ""), holds)
+            for n, heading in enumerate(unused)
+        ],
+        list(unused),
+    )
 
 
 def _elsewhere(came: Came, fields: Mapping[str, str]) -> Iterator[marked_class.Elsewhere]:

@@ -34,6 +34,11 @@ def test_the_same_name_gives_the_same_numbers_however_it_is_typed():
     for problem in problem_set.problems:
         first, second = (draw(problem_set, problem, name) for name in ("Ada Doe", "  ada   DOE "))
         assert first.shown == second.shown
+        typed = (
+            draw(problem_set, problem, name).shown
+            for name in ("Ana-Mae O’Brien", "ana‑mae o'brien")
+        )
+        assert len(set(map(str, typed))) == 1
 
 
 def test_draws_are_the_same_on_every_machine():

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import json
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from xml.etree.ElementTree import Element
@@ -12,7 +13,7 @@ from exercises.classroom import Came
 from exercises.draws import ProblemSet, plain_name
 from exercises.gradebook import Gradebook, StudentMark
 from exercises.marking import ProblemMark
-from exercises.near_names import Near
+from exercises.near_names import OTHER_ORDER, SAME_LETTERS, Near
 from exercises.publish.html import Child, element, table, write
 from exercises.publish.page import items
 from exercises.publish.report import feedback, printable, share
@@ -50,7 +51,10 @@ class Elsewhere:
 
 
 def what_came(
-    came: Came, same: Mapping[str, str], elsewhere: Sequence[Elsewhere] = ()
+    came: Came,
+    same: Mapping[str, str],
+    elsewhere: Sequence[Elsewhere] = (),
+    columns: Sequence[Element] = (),
 ) -> list[Element]:
     """Who came, who twice, who is missing, whose name is nearly another's, and what cannot be read or used."""
     return [
@@ -62,8 +66,17 @@ def what_came(
         *_near(came.near, same),
         *told("How the class list was read", [("", says) for says in came.roster.remarks]),
         *told("How the files were read", [(one.place, one.says) for one in came.remarks]),
+        *columns,
         *told("Cannot be marked", [(one.place, one.reason) for one in came.refusals], came.refused),
     ]
+
+
+def to_say(heading: str, fields: Sequence[Element], about: Sequence[str]) -> list[Element]:
+    """Fields in which a teacher says what something is, each with what it is about; nothing where there are none."""
+    for field, what in zip(fields, about, strict=True):
+        for control in field.iter("select"):
+            control.set("data-column", what)
+    return [element("h2", heading), element("div", *fields, class_="dw-row")] if fields else []
 
 
 def _for_others(elsewhere: Sequence[Elsewhere]) -> list[Element]:
@@ -94,11 +107,28 @@ def _press(says: str, about: str, **told: str) -> Element:
 
 def _near(near: Sequence[Near], same: Mapping[str, str]) -> list[Element]:
     """Names that may mean one student, with a button that says so; and what the teacher has said."""
+    # One name for two students is for the teacher to part.
+    sure = {one.name: one.other for one in near if one.why in (SAME_LETTERS, OTHER_ORDER)}
+    sure = sure if len(set(sure.values())) == len(sure) > 1 else {}
+    every = (
+        _press(
+            f"They are the same in {_all(len(sure))} that differ only in accents or order",
+            "",
+            names=json.dumps(sure),
+        )
+        if sure
+        else None
+    )
     lines = [
+        *([every] if every is not None else []),
         *(_pair(f"{one.says}.", "They are the same", one.name, one.other) for one in near[:MOST_NAMED]),
         *(_pair(f"{name} is {other}.", "No, they are two", name, "") for name, other in same.items()),
     ]  # fmt: skip
     return [element("h2", "Names"), items("ul", lines)] if lines else []
+
+
+def _all(number: int) -> str:
+    return "both pairs" if number == 2 else f"all {number} pairs"
 
 
 def _pair(says: str, press: str, name: str, other: str) -> Element:
@@ -110,7 +140,8 @@ def listed(heading: str, names: Sequence[str], number: int = 0) -> list[Element]
     if not names:
         return []
     number = number or len(names)
-    shown = ", ".join(map(printable, names[:MOST_NAMED]))
+    between = "; " if any("," in name for name in names) else ", "
+    shown = between.join(map(printable, names[:MOST_NAMED]))
     rest = f" and {number - MOST_NAMED} more" if number > MOST_NAMED else ""
     return [element("p", element("strong", f"{heading} ({number}): "), f"{shown}{rest}.")]
 

@@ -6,6 +6,7 @@ import shutil
 import zipfile
 
 import pytest
+from bs4 import BeautifulSoup
 
 from docs.parts.class_marker import HAND_INS, respond
 from docs.parts.set_writer import STARTER
@@ -15,6 +16,7 @@ from exercises.demo import DEMO_SET
 from exercises.handin import write_handin
 from exercises.problems import load, read_set
 from exercises.publish.html import write
+from tests.exercises.invented_class import right
 
 
 @pytest.fixture
@@ -100,6 +102,38 @@ def test_a_name_that_means_another_can_be_said_so(desk):
     said = write(*respond({"action": "look", **desk, **listed, **same})["elements"])
     assert "No, they are two" in said
     assert "Sofia" not in said.split("Missing")[1].split("</p>")[0]
+
+
+def test_a_column_is_what_the_teacher_says_it_is(desk, tmp_path):
+    """Of the tables that have it; the others are read as before."""
+    answers = right("Ada Invented")
+    table = f"Cook,Response 1\nAda Invented,{answers['yogurt-loaf']['liquid']}\n"
+    (tmp_path / "desk" / "in" / HAND_INS / "quiz.csv").write_text(table, "utf-8")
+    untold = write(*respond({"action": "look", **desk})["elements"])
+    assert "Say which one holds the name" in untold
+    assert '<select id="column-1" name="1" aria-describedby="column-1-note" data-column="Response 1">' in untold  # fmt: skip
+    columns = {"Cook": "student", "Response 1": "yogurt-loaf/liquid"}
+    told = {**desk, "columns": json.dumps(columns)}
+    said = write(*respond({"action": "look", **told})["elements"])
+    assert "Ada Invented" in said
+    assert "Say which" not in said
+    assert '<option value="yogurt-loaf/liquid" selected="">' in said
+    marked = write(*respond({"action": "mark", **told})["elements"])
+    assert "Ada Invented" in marked
+
+
+def test_names_that_only_accents_or_order_tell_apart_are_made_one_in_one_press(desk):
+    listed = desk["list"].replace("Sofía", "Sofia").replace("Amina Breadpan", "Breadpan Amina")
+    came = BeautifulSoup(
+        write(*respond({"action": "look", **desk, "list": listed})["elements"]), "html.parser"
+    )
+    names = came.select_one("[data-names]")["data-names"]
+    assert json.loads(names) == {
+        "Sofía Butterdish": "Sofia Butterdish",
+        "Amina Breadpan": "Breadpan Amina",
+    }
+    told = write(*respond({"action": "look", **desk, "list": listed, "same": names})["elements"])
+    assert "Not on the class list" not in told
 
 
 def test_each_student_gets_a_page_of_their_own(desk, tmp_path):
