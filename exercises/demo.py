@@ -133,6 +133,13 @@ def write_hand_ins(problem_set: ProblemSet, folder: Path) -> list[str]:
     return [student.name for student in STUDENTS]
 
 
+def write_some_hand_ins(problem_set: ProblemSet, folder: Path, number: int) -> None:
+    """Write only the files of the first students who hand in files, so many of them."""
+    titled = as_demo(problem_set)
+    for student in [each for each in STUDENTS if each.way is Way.FILE][:number]:
+        _write_file(titled, work(titled, student), folder)
+
+
 def hand_in_and_mark(problem_set: ProblemSet, folder: Path) -> Demo:
     """The class's hand-ins and what their marking gives: the part of the demo that the site shows."""
     titled = as_demo(problem_set)

@@ -100,9 +100,14 @@ def is_ours(problem_set: ProblemSet) -> bool:
 _PACKED: dict[str, bytes] = {}
 
 
-def pack_sets() -> None:
-    """Read every set that comes with the project and keep it packed, for a snapshot of memory."""
-    _PACKED.update({key: pickle.dumps(load(key)) for key in [*set_keys(), *check_keys()]})
+def packed_sets() -> dict[str, bytes]:
+    """Every set that comes with the project, read and packed. Raises SetError."""
+    return {key: pickle.dumps(load(key)) for key in [*set_keys(), *check_keys()]}
+
+
+def take_packed(packed: dict[str, bytes]) -> None:
+    """Take the project's sets from here on as they were packed: in a snapshot of memory, in another process."""
+    _PACKED.update(packed)
     load.cache_clear()
 
 

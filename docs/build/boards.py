@@ -8,11 +8,10 @@ from __future__ import annotations
 from pathlib import Path
 from xml.etree.ElementTree import Element
 
-from bs4 import BeautifulSoup
-
 from docs.build.kept import Kept
 from docs.build.policy import secure
 from docs.build.scripts import preload_type
+from docs.build.tree import read, written
 from docs.course.on_the_board import Screen, screens
 from exercises.lessons import LESSONS
 from exercises.publish.html import element, write
@@ -40,13 +39,13 @@ def write_boards(site: Path, kept: Kept) -> None:
 
 def board(lesson: str, page: str) -> str:
     """A lesson's whole page for the board."""
-    shown = list(screens(lesson, BeautifulSoup(page, "html.parser")))
+    shown = list(screens(lesson, read(page)))
     title = LESSONS[lesson]
     made = element("html", _head(title), _body(lesson, shown), lang="en")
-    soup = BeautifulSoup(f"<!doctype html>\n{write(made)}\n", "html.parser")
+    soup = read(f"<!doctype html>\n{write(made)}\n")
     soup.head.find("link").insert_before(*preload_type(soup, "../"))
     secure(soup)
-    return str(soup)
+    return written(soup)
 
 
 def _head(title: str) -> Element:

@@ -8,6 +8,7 @@ import signal
 from collections.abc import Callable, Iterator, Sequence
 from concurrent.futures import ProcessPoolExecutor
 from contextlib import contextmanager
+from functools import partial
 from itertools import starmap
 from typing import TypeVar
 
@@ -21,27 +22,60 @@ TAGS = 200_000
 Made = TypeVar("Made")
 
 
+def _nothing() -> None:
+    pass
+
+
 @contextmanager
-def on_cores(make: Callable[..., Made], asked: Sequence[tuple]) -> Iterator[Iterator[Made]]:
-    """What `make` gives for each of `asked`, in their order. Raises what it raises."""
-    # On Windows a process that is ended (docs/writing) would leave its own behind.
-    number = 1 if os.name == "nt" or len(asked) < MANY else all_cores()
-    if number == 1:
+def on_cores(
+    make: Callable[..., Made], asked: Sequence[tuple], ready: Callable[[], object] = _nothing
+) -> Iterator[Iterator[Made]]:
+    """What `make` gives for each of `asked`, in their order. Raises what it raises.
+
+    Other processes call `ready` first: it may bring what is known here.
+    """
+    number = all_cores()
+    if not _has_others() or len(asked) < MANY:
         with _seldom_looked_through():
             yield starmap(make, asked)
         return
-    pool = ProcessPoolExecutor(number, initializer=_begin)
-    try:
+    with _pool(number, ready) as pool:
         yield pool.map(make, *zip(*asked, strict=True))
+
+
+@contextmanager
+def aside() -> Iterator[Callable[..., Callable[[], object]]]:
+    """Work that another process does meanwhile, in order: ``ask(make, …)`` begins it, and gives a call that waits for what `make` gives.
+
+    Where there is no other process, the work is done when it is waited for.
+    """
+    if not _has_others():
+        yield partial
+        return
+    with _pool(1) as pool:
+        yield lambda make, *asked: pool.submit(make, *asked).result
+
+
+@contextmanager
+def _pool(number: int, ready: Callable[[], object] = _nothing) -> Iterator[ProcessPoolExecutor]:
+    pool = ProcessPoolExecutor(number, initializer=_begin, initargs=(ready,))
+    try:
+        yield pool
     finally:
         # Where something went wrong, nobody waits for what is not begun.
         pool.shutdown(cancel_futures=True)
 
 
-def _begin() -> None:
+def _has_others() -> bool:
+    # On Windows a process that is ended (docs/writing) would leave its own behind.
+    return os.name != "nt" and all_cores() > 1
+
+
+def _begin(ready: Callable[[], object]) -> None:
     # What the process that asks does when it is ended is not this one's to do.
     signal.signal(signal.SIGTERM, signal.SIG_DFL)
     _look_through_seldom()
+    ready()
 
 
 def _look_through_seldom() -> None:

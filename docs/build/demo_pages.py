@@ -3,13 +3,12 @@
 from __future__ import annotations
 
 import tempfile
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from pathlib import Path
 from xml.etree.ElementTree import Element
 
-from bs4 import BeautifulSoup
-
 from docs.build.kept import Kept
+from docs.build.tree import read, written
 from exercises.demo import DEMO_SET, REPORT, Demo, Grid, account, as_demo, hand_in_and_mark
 from exercises.invented import STUDENTS
 from exercises.problems import load
@@ -23,15 +22,23 @@ SHEETS = 2
 STYLE = ".way-back { margin: 0; } @media print { .way-back { display: none; } }"
 
 
-def write_demo_pages(site: Path, kept: Kept) -> None:
-    """Write report, worksheet, key and the account of both into the site. They stand alone."""
+# What it is kept under: nothing but code and data makes it.
+MADE_OF = ("demo",)
+
+
+def write_demo_pages(site: Path, kept: Kept, made: Callable[[], dict[str, str]]) -> None:
+    """Write report, worksheet, key and the account of both into the site. They stand alone.
+
+    `made` gives what `demo_pages` does, where no earlier build kept it.
+    """
     folder = site / FOLDER
     folder.mkdir(exist_ok=True)
-    for name, text in kept.get(["demo"], _pages).items():
+    for name, text in kept.get(MADE_OF, made).items():
         (folder / f"{name}.html").write_text(text, "utf-8")
 
 
-def _pages() -> dict[str, str]:
+def demo_pages() -> dict[str, str]:
+    """The HTML of each page, by its name."""
     with tempfile.TemporaryDirectory() as made:
         demo = hand_in_and_mark(load(DEMO_SET), Path(made))
         report = Path(made, REPORT).read_text("utf-8")
@@ -60,11 +67,11 @@ def _grid(grid: Grid) -> Element:
 
 def _with_way_back(text: str) -> str:
     """A page that stands alone, with a line that leads back to the site."""
-    soup = BeautifulSoup(text, "html.parser")
+    soup = read(text)
     link = soup.new_tag("a", href="../teachers/demo-class/")
     link.string = "This class is invented. Back to the demo class"
     line = soup.new_tag("header", attrs={"class": "way-back"})
     line.append(link)
     soup.body.insert(0, line)
     soup.style.append(STYLE)
-    return str(soup)
+    return written(soup)

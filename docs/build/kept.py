@@ -37,12 +37,16 @@ class Kept:
         made_of: Iterable[Iterable[str]],
         make: Callable[..., Made],
         asked: Iterable[tuple],
+        ready: Callable[[], object] | None = None,
     ) -> Iterator[Made]:
-        """As `get` for several, in order: what `make` gives for each of `asked`, on all cores where it is much."""
-        files = [CACHE / hashlib.sha256(_line(each)).hexdigest() for each in made_of]
+        """As `get` for several, in order: what `make` gives for each of `asked`, on all cores where it is much.
+
+        `ready` prepares another process for that.
+        """
+        files = [_place(each) for each in made_of]
         found = [None if self._anew else _read(file) for file in files]
         missing = [one for one, made in zip(asked, found, strict=True) if made is None]
-        with on_cores(make, missing) as making:
+        with on_cores(make, missing, *filter(None, [ready])) as making:
             for file, made in zip(files, found, strict=True):
                 if made is None:
                     made = next(making)
@@ -50,6 +54,10 @@ class Kept:
                 else:
                     os.utime(file)
                 yield made
+
+    def has(self, made_of: Iterable[str]) -> bool:
+        """Whether an earlier build made this of the same, so that it need not be made."""
+        return not self._anew and _place(made_of).is_file()
 
     def keep(self) -> None:
         """Write what was made, unless somebody edited what it was made of meanwhile; the oldest goes."""
@@ -61,6 +69,10 @@ class Kept:
         files = sorted(CACHE.glob("*"), key=lambda each: each.stat().st_mtime)
         for file in files[:-MOST_KEPT]:
             file.unlink(missing_ok=True)
+
+
+def _place(made_of: Iterable[str]) -> Path:
+    return CACHE / hashlib.sha256(_line(made_of)).hexdigest()
 
 
 def _line(made_of: Iterable[str]) -> bytes:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import io
 import zipfile
 from collections.abc import Iterator
 from pathlib import Path
@@ -17,12 +18,14 @@ FILES = ("README.md", "DEVELOPERS.md", "LICENSE", "pyproject.toml", "site_config
 MADE_BY_TOOLS = ("__pycache__", "node_modules")
 
 
-def write_program(site: Path) -> None:
-    """Write the zip into the site. No page needs it, so no device keeps it for use offline."""
-    with zipfile.ZipFile(site / PROGRAM, "w") as made:
+def program() -> bytes:
+    """The zip. No page needs it, so no device keeps it for use offline."""
+    packed = io.BytesIO()
+    with zipfile.ZipFile(packed, "w") as made:
         for file in source_files():
             name = f"{FOLDER}/{file.relative_to(ROOT).as_posix()}"
             made.writestr(entry(name), file.read_bytes(), zipfile.ZIP_DEFLATED, 9)
+    return packed.getvalue()
 
 
 def source_files() -> Iterator[Path]:

@@ -7,7 +7,8 @@ Everything of ours is outside the theme and its plugins, so that the generator c
 from __future__ import annotations
 
 import shutil
-from collections.abc import Collection, Iterator
+from collections.abc import Callable, Collection, Iterator
+from functools import partial
 from pathlib import Path
 from urllib.parse import urlsplit
 
@@ -19,7 +20,9 @@ from calc import composition
 from calc.data_file import DataFileError
 from docs.build import serve
 from docs.build.boards import write_boards
-from docs.build.demo_pages import write_demo_pages
+from docs.build.cores import aside
+from docs.build.demo_pages import MADE_OF as DEMO_MADE_OF
+from docs.build.demo_pages import demo_pages, write_demo_pages
 from docs.build.elements import ELEMENTS
 from docs.build.error import BuildError
 from docs.build.fill import fill
@@ -27,12 +30,14 @@ from docs.build.from_disk import SERVER, name_files
 from docs.build.kept import Kept
 from docs.build.nav import with_lessons
 from docs.build.package_kit import write_kit
-from docs.build.program import write_program
+from docs.build.program import PROGRAM, program
 from docs.build.scripts import copy_scripts, import_lists
 from docs.build.search import improve, more_words, write_liquids
 from docs.build.tree import written
 from docs.engine.files import copy_engine
 from docs.offline.file_list import path_of, write_worker
+from exercises import problems
+from exercises.setfile import SetError
 
 ROOT = Path(__file__).resolve().parents[2]
 CONFIG = ROOT / "site_config.yml"
@@ -75,28 +80,43 @@ def building(
     A page is shown with what lies beside it by then: its pictures, styles and scripts, but not yet the engine.
     """
     check_folder(site)
-    make_pages(site, address)
-    drop_unused(site)
-    copy_scripts(site)
     kept = Kept(anew)
-    words: list[tuple[str, str]] = []
-    for page, more in fill_pages(site, urlsplit(address).path, kept, first):
-        words += more
-        yield page
-    improve(site, words)
-    write_liquids(site)
-    copy_engine(site / "engine")
-    # They have a policy of their own, stricter than a page's.
-    write_demo_pages(site, kept)
-    write_boards(site, kept)
+    with aside() as ask:
+        # Where the demo class is to be made, code or data changed, so every page is; and pages ask for the sets.
+        all_new = not kept.has(DEMO_MADE_OF)
+        sets = ask(sets_packed) if all_new else dict
+        demo = ask(demo_pages) if all_new else demo_pages
+        packed = ask(program)
+        make_pages(site, address)
+        drop_unused(site)
+        copy_scripts(site)
+        words: dict[Path, list[tuple[str, str]]] = {}
+        ready = partial(problems.take_packed, sets())
+        for page, more in fill_pages(site, urlsplit(address).path, kept, first, ready):
+            words[page] = more
+            yield page
+        improve(site, [each for page in sorted(words) for each in words[page]])
+        write_liquids(site)
+        copy_engine(site / "engine")
+        # They have a policy of their own, stricter than a page's.
+        write_demo_pages(site, kept, demo)
+        write_boards(site, kept)
+        (site / PROGRAM).write_bytes(packed())
     shutil.copyfile(Path(serve.__file__), site / SERVER)
-    write_program(site)
     write_kit(site)
     if for_files:
         name_files(site)
     # Last, because it lists every file.
     write_worker(site)
     kept.keep()
+
+
+def sets_packed() -> dict[str, bytes]:
+    """The project's sets, for the processes that fill pages; none if one is broken: its page tells that."""
+    try:
+        return problems.packed_sets()
+    except SetError:
+        return {}
 
 
 def check_folder(site: Path) -> None:
@@ -123,21 +143,28 @@ def make_pages(site: Path, address: str) -> None:
 
 
 def fill_pages(
-    site: Path, start: str, kept: Kept, first: Collection[str] = ()
+    site: Path,
+    start: str,
+    kept: Kept,
+    first: Collection[str] = (),
+    ready: Callable[[], object] | None = None,
 ) -> Iterator[tuple[Path, list[tuple[str, str]]]]:
     """Fill every page; yield each with words for the search. What has not changed is not filled again.
 
-    `first` are the addresses of pages, from the site's start.
+    `first` are the addresses of pages, from the site's start; then the long ones come, so that no core waits for one
+    at the end. `ready` prepares each process that fills pages.
     """
     scripts = import_lists()
     pages = sorted(site.rglob("*.html"))
-    pages.sort(key=lambda page: path_of(page, site) not in first)
+    pages.sort(key=lambda page: (path_of(page, site) not in first, -page.stat().st_size))
     asked = [(page, page.relative_to(site), root_from(page, site, start)) for page in pages]
     made_of = [
         ("page", scripts, place.as_posix(), root, page.read_text("utf-8"))
         for page, place, root in asked
     ]
-    for page, (filled, words) in zip(pages, kept.all(made_of, filled_page, asked), strict=True):
+    for page, (filled, words) in zip(
+        pages, kept.all(made_of, filled_page, asked, ready), strict=True
+    ):
         page.write_text(filled, "utf-8")
         yield page, [tuple(each) for each in words]
 

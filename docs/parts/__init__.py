@@ -62,7 +62,7 @@ def warm() -> None:
     composition.table()
     composition.sources()
     pack_kinds.kinds()
-    problems.pack_sets()
+    problems.take_packed(problems.packed_sets())
 
 
 def import_late() -> None:

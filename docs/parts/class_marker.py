@@ -70,14 +70,13 @@ def build(attributes: Mapping[str, str]) -> list[Element]:
 def _example() -> list[Element]:
     """What comes of it, shown on some of the invented class."""
     with TemporaryDirectory() as folder:
-        names = demo.write_hand_ins(problems.load(demo.DEMO_SET), Path(folder))
-        hand_ins = [path for path in files_of([Path(folder)]) if path.suffix == ".json"]
-        wanted = Wanted(tuple(hand_ins[:A_FEW]), problems.load(demo.DEMO_SET))
+        demo.write_some_hand_ins(problems.load(demo.DEMO_SET), Path(folder), A_FEW)
+        wanted = Wanted((Path(folder),), problems.load(demo.DEMO_SET))
         book, marks = mark_files(wanted)
         shown = marked_class.MarkedClass(Roster(), ".")
         for student in marks:
             shown.add(student)
-    says = f"What you get: {counted(book.students, 'student')} of an invented class of {len(names)}, marked"
+    says = f"What you get: {counted(book.students, 'student')} of an invented class of {len(demo.STUDENTS)}, marked"
     return shown.table(book, says, opens=False)
 
 

@@ -31,6 +31,13 @@ def test_what_is_the_same_is_made_once():
     assert made(Kept(), ["page", "c"]) == ({"text": "page c"}, False)
 
 
+def test_it_is_known_what_need_not_be_made():
+    built(["page", "a"])
+    assert Kept().has(["page", "a"])
+    assert not Kept().has(["page", "b"])
+    assert not Kept(anew=True).has(["page", "a"])
+
+
 def test_other_code_makes_all_again(monkeypatch):
     built(["page", "a"])
     monkeypatch.setattr(module, "AT_START", "another")
