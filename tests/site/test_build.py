@@ -8,7 +8,6 @@ import os
 import re
 import subprocess
 import sys
-from functools import cache
 from pathlib import Path
 from urllib.parse import unquote, urldefrag, urljoin, urlsplit
 
@@ -20,6 +19,7 @@ from docs.parts import PARTS
 from docs.parts.shared.form_part import FormPart
 from exercises.publish.html import write
 from exercises.skills import SKILLS
+from tests.site.tags import ids_of, tags_of
 
 START = "https://site.invalid/"
 ADDRESSES = ("href", "src", "data-site", "action")
@@ -46,23 +46,27 @@ def files_of(folder):
     }
 
 
-@cache
-def page_of(file: Path):
-    """A page's links and the places that a link can lead to."""
-    soup = BeautifulSoup(file.read_text("utf-8"), "html.parser")
-    links = {
-        START + tag[name] if name == "data-site" else tag[name]
+NAMES_PLACES = ("aria-labelledby", "aria-describedby", "aria-controls", "for", "list")
+
+
+def links_of(page: Path):
+    """A page's links; those in an answer's HTML are from the site's start."""
+    return {
+        START + attributes[name] if name == "data-site" else attributes[name]
+        for _, attributes in tags_of(page)
         for name in ADDRESSES
-        for tag in soup.find_all(attrs={name: True})
+        if name in attributes
     }
-    places = {tag["id"] for tag in soup.find_all(id=True)}
-    described = {
+
+
+def named_in(page: Path):
+    """The places that what describes a field must be."""
+    return {
         word
-        for name in ("aria-labelledby", "aria-describedby", "aria-controls", "for", "list")
-        for tag in soup.find_all(attrs={name: True})
-        for word in tag[name].split()
+        for _, attributes in tags_of(page)
+        for name in NAMES_PLACES
+        for word in attributes.get(name, "").split()
     }
-    return links, places, described
 
 
 def wrong(site, page, link):
@@ -78,7 +82,7 @@ def wrong(site, page, link):
         target /= "index.html"
     if not target.is_file():
         return "no such file"
-    if fragment and target.suffix == ".html" and unquote(fragment) not in page_of(target)[1]:
+    if fragment and target.suffix == ".html" and unquote(fragment) not in ids_of(target):
         return "no such place in the page"
     return ""
 
@@ -87,7 +91,7 @@ def test_every_link_and_anchor_leads_somewhere(site):
     troubles = [
         (page.relative_to(site).as_posix(), link, trouble)
         for page in sorted(site.rglob("*.html"))
-        for link in sorted(page_of(page)[0])
+        for link in sorted(links_of(page))
         if (trouble := wrong(site, page, link))
     ]
     assert troubles == []
@@ -99,9 +103,7 @@ def test_what_describes_a_field_is_there(site):
         for page in sorted(site.rglob("*.html"))
         # The theme's own switches are outside the pages.
         if (
-            missing := {
-                word for word in page_of(page)[2] - page_of(page)[1] if not word.startswith("__")
-            }
+            missing := {word for word in named_in(page) - ids_of(page) if not word.startswith("__")}
         )
     ]
     assert troubles == []

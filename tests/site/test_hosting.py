@@ -18,6 +18,7 @@ from docs.build.from_disk import NOTICE
 from docs.build.serve import HERE_ONLY, Trouble, site_server
 from docs.build.site import build_site
 from tests.site.conftest import made_once, open_page
+from tests.site.tags import tags_of
 
 # What browsers insist on: MIME types of the WHATWG MIME Sniffing and WebAssembly Web API standards.
 TYPES = {
@@ -103,14 +104,16 @@ def test_the_site_works_in_a_sub_folder_of_a_plain_host(site, newcomer, tmp_path
         server.shutdown()
 
 
+LEADS = {"a": "href", "link": "href", "script": "src", "img": "src"}
+
+
 def local_links(site):
     """Every link of every page to a page of the site, as the file it must lead to."""
     for page in sorted(site.rglob("*.html")):
         if page.name == "404.html":
             continue
-        soup = BeautifulSoup(page.read_text("utf-8"), "html.parser")
-        for tag in soup.select("a[href], link[href], script[src], img[src]"):
-            link = tag.get("href") or tag.get("src")
+        for tag, attributes in tags_of(page):
+            link = attributes.get(LEADS.get(tag, ""), "")
             parts = urlsplit(link)
             if parts.scheme or parts.netloc or not parts.path:
                 continue

@@ -5,6 +5,7 @@ import inspect
 import json
 import pkgutil
 import re
+from functools import cache
 
 import pytest
 from bs4 import BeautifulSoup
@@ -443,6 +444,12 @@ def test_the_glossary_is_in_order_and_every_letter_leads_somewhere(site):
         assert term["id"], term
 
 
+@cache
+def title_of(page):
+    heading = BeautifulSoup(page.read_text("utf-8"), "html.parser").h1
+    return heading.find(string=True).strip()
+
+
 def test_every_terms_link_resolves_and_its_text_is_short(site):
     place = site / "reference" / "glossary"
     soup = soup_of(site, "reference/glossary")
@@ -452,8 +459,7 @@ def test_every_terms_link_resolves_and_its_text_is_short(site):
         for link in links:
             target = (place / link["href"].partition("#")[0] / "index.html").resolve()
             assert target.is_file(), link["href"]
-            heading = BeautifulSoup(target.read_text("utf-8"), "html.parser").h1
-            assert heading.find(string=True).strip() == link.get_text(), link["href"]
+            assert title_of(target) == link.get_text(), link["href"]
         said = meaning.get_text().removesuffix(f"See {links[-1].get_text()}.").strip()
         assert 1 <= len(re.findall(r"[.?!](?= |$)", said)) <= 3, said
 
