@@ -3,8 +3,8 @@
 
 // Where Pyodide looks for Python's library; the snapshot knows its modules by this place.
 export const LIBRARY_PLACE = '/lib/python314.zip';
-// How many words come before the runs' starts and lengths.
-const HEAD = 4;
+// How many words come before Pyodide's own head.
+const FIGURES = 5;
 
 /**
  * Tells whether two memories are the same; not against forgery.
@@ -17,33 +17,73 @@ export function checksum(sum, words) {
   return sum >>> 0;
 }
 
-/**
- * @param {Uint32Array} sent
- * @returns {Uint32Array} room for the snapshot, so far empty
- */
-export function roomFor(sent) {
-  return new Uint32Array(sent[1]);
+/** Writes the snapshot into memory itself: a copy of the whole of it would cost a reader as much again. */
+export class Differences {
+  #sent;
+  #sum;
+  #size;
+  #runs;
+  #words;
+  #start;
+
+  /** @param {Uint32Array} sent */
+  constructor(sent) {
+    const [sum, size, filled, headLength, runCount] = sent;
+    const runsAt = FIGURES + headLength;
+    this.#sent = sent;
+    this.#sum = sum;
+    this.#size = size;
+    this.#runs = sent.subarray(runsAt, runsAt + 2 * runCount);
+    this.#words = sent.subarray(runsAt + 2 * runCount);
+    this.#start = new Uint32Array(filled);
+    /** What Pyodide reads of a snapshot before its memory. */
+    this.head = new Uint8Array(sent.slice(FIGURES, runsAt).buffer);
+    /** How large the memory was. */
+    this.bytes = size * Uint32Array.BYTES_PER_ELEMENT;
+  }
+
+  /**
+   * See what the WebAssembly brings along.
+   * @param {Uint32Array} memory with nothing run yet: later it depends on the reader's language, the clock and chance
+   */
+  begin(memory) {
+    this.#start.set(memory.subarray(0, this.#start.length));
+  }
+
+  /**
+   * Make the memory what it was in the snapshot. What is empty is left untouched, so that it takes no room.
+   * @param {Uint32Array} memory
+   * @returns {boolean} whether it is what was sent: it is not where the WebAssembly is another
+   */
+  restore(memory) {
+    const words = this.#words;
+    const start = this.#start;
+    let [sum, at, end] = [0, 0, 0];
+    for (let run = 0; run < this.#runs.length; run += 2) {
+      const [from, length] = this.#runs.subarray(run);
+      clear(memory, start, end, from);
+      end = from + length;
+      for (let i = from; i < end; i++) memory[i] = words[at++] ^ (i < start.length ? start[i] : 0);
+      sum = checksum(sum, memory.subarray(from, end));
+    }
+    clear(memory, start, end, this.#size);
+    return sum === this.#sum;
+  }
+
+  /** Let go of it at once: the browser might keep it for minutes. */
+  forget() {
+    for (const {buffer} of [this.#sent, this.#start]) /** @type {any} */ (buffer).transfer?.(0);
+  }
 }
 
 /**
- * Write the snapshot.
- * @param {Uint32Array} sent
- * @param {Uint32Array} snapshot as `roomFor` made it
- * @param {Uint32Array} start memory with nothing run yet: later it depends on the reader's language, the clock and chance
- * @returns {boolean} whether it is what was sent: it is not where the WebAssembly is another
+ * @param {Uint32Array} memory
+ * @param {Uint32Array} start
+ * @param {number} from
+ * @param {number} to
  */
-export function addDifferences(sent, snapshot, start) {
-  const [sum, , filled, runs] = sent;
-  const told = sent.subarray(HEAD, HEAD + 2 * runs);
-  let at = HEAD + told.length;
-  // The header comes first, and nothing of it is in memory.
-  const memory = sent[at + 1] >> 2;
-  snapshot.set(start.subarray(0, filled), memory);
-  let found = 0;
-  for (let run = 0; run < told.length; run += 2) {
-    const [from, length] = told.subarray(run);
-    for (let i = from; i < from + length; i++) snapshot[i] ^= sent[at++];
-    found = checksum(found, snapshot.subarray(from, from + length));
-  }
-  return found === sum;
+function clear(memory, start, from, to) {
+  const filled = Math.min(Math.max(from, start.length), to);
+  if (from < filled) memory.set(start.subarray(from, filled), from);
+  for (let i = filled; i < to; i++) if (memory[i]) memory[i] = 0;
 }

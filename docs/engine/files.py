@@ -36,7 +36,7 @@ LIBRARY = "python_stdlib.zip"
 OURS = "python.zip"
 # Not “.gz”: some servers would unpack that on the way.
 PACKED = ".gzip"
-MAKERS = ("make.mjs", "differences.js", "prepare.py")
+MAKERS = ("make.mjs", "differences.js", "prepare.py", "files.py")
 # What makes Pyodide's glue start sooner. In brackets a function is compiled while it is read, and not
 # read twice; and the small modules that wrap its functions are alike where the signatures are.
 SOONER = {
@@ -122,23 +122,25 @@ def make(pyodide: Path, python: Path, target: Path, version: str) -> None:
             said = [line for line in log.read().splitlines() if len(line) < 500]
             raise BuildError("The engine could not be made.\n" + "\n".join(said[-30:]))
     snapshot = target / "snapshot"
-    _pack(version.encode() + snapshot.read_bytes(), snapshot)
+    told = version.encode() + snapshot.read_bytes()
+    _pack(told, snapshot)
     snapshot.unlink()
     _pack((pyodide / WASM).read_bytes(), target / WASM)
-    (target / "built.js").write_text(_built(pyodide, version), "utf-8")
+    (target / "built.js").write_text(_built(pyodide, version, len(told)), "utf-8")
 
 
 def _pack(content: bytes, path: Path) -> None:
     path.with_name(path.name + PACKED).write_bytes(gzip.compress(content, 9, mtime=0))
 
 
-def _built(pyodide: Path, version: str) -> str:
-    """What the worker must know of the build: Pyodide's list of packages is left empty."""
+def _built(pyodide: Path, version: str, snapshot: int) -> str:
+    """What the worker must know of the build: Pyodide's list of packages is left empty; the snapshot's bytes."""
     info = json.loads((pyodide / "pyodide-lock.json").read_text("utf-8"))["info"]
     lock = json.dumps({"info": info, "packages": {}}, sort_keys=True)
     return (
         "// Written by the build.\n"
         f"export const VERSION = '{version}';\n"
+        f"export const SNAPSHOT_BYTES = {snapshot};\n"
         f"export const LOCK = {lock};\n"
     )
 

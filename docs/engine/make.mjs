@@ -120,20 +120,24 @@ function wipeFreeMemory(module) {
 }
 
 /**
- * A snapshot as the page reads it (differences.js), in four-byte words: the checksum of what is told, the
- * snapshot's length, how much of memory the WebAssembly fills by itself, how many runs there are, each
- * run's start and length, then the words of all runs. They are differences from what is there anyway.
+ * A snapshot as the page reads it (differences.js), in four-byte words: the checksum of what is told of memory,
+ * how much memory there was, how much of it the WebAssembly fills by itself, the length of Pyodide's own head, how
+ * many runs there are; the head; each run's start and length; then the words of all runs. They are differences from
+ * what is there anyway.
  */
 function differences(snapshot, start) {
   const words = new Uint32Array(snapshot.buffer, snapshot.byteOffset, snapshot.byteLength >> 2);
-  const memory = words[1] >> 2;
-  const changed = words.slice();
-  for (let i = 0; i < start.length; i++) changed[memory + i] ^= start[i];
+  const headLength = words[1] >> 2;
+  const head = words.subarray(0, headLength);
+  const memory = words.subarray(headLength);
+  const changed = memory.slice();
+  for (let i = 0; i < start.length; i++) changed[i] ^= start[i];
   const runs = runsOf(changed);
   const told = (all) => runs.map(([from, length]) => all.subarray(from, from + length));
-  const sum = told(words).reduce(checksum, 0);
+  const sum = told(memory).reduce(checksum, 0);
   const filled = start.findLastIndex(Boolean) + 1;
-  return [Uint32Array.of(sum, words.length, filled, runs.length, ...runs.flat()), ...told(changed)].map(
+  const figures = Uint32Array.of(sum, memory.length, filled, headLength, runs.length);
+  return [figures, head, Uint32Array.from(runs.flat()), ...told(changed)].map(
     ({buffer, byteOffset, byteLength}) => new Uint8Array(buffer, byteOffset, byteLength),
   );
 }

@@ -1,9 +1,9 @@
 // Starts Python: from a snapshot of its memory with our modules imported, or, where that cannot be
 // had, plainly. The build makes the snapshot (make.mjs) and built.js, which says what belongs together.
 
-import {LOCK, VERSION} from './built.js';
+import {LOCK, SNAPSHOT_BYTES, VERSION} from './built.js';
 import {Desk} from './desk.js';
-import {LIBRARY_PLACE, addDifferences, roomFor} from './differences.js';
+import {Differences, LIBRARY_PLACE} from './differences.js';
 
 const HOME = '/doughwater';
 const FOLDER = new URL('pyodide/', import.meta.url).href;
@@ -54,13 +54,30 @@ export async function startPython(compiled, plain, asked) {
 
 /**
  * @param {Asked} asked
- * @returns {Promise<Uint32Array>} differences from the memory that the WebAssembly brings along
+ * @returns {Promise<Differences>} from the memory that the WebAssembly brings along
  */
 async function readSnapshot(asked) {
-  const bytes = await new Response(await unpacked('snapshot.gzip', asked)).arrayBuffer();
-  const version = new TextDecoder().decode(new Uint8Array(bytes, 0, VERSION.length));
+  const bytes = await gathered(await unpacked('snapshot.gzip', asked), SNAPSHOT_BYTES);
+  const version = new TextDecoder().decode(bytes.subarray(0, VERSION.length));
   if (version !== VERSION) throw new Error('The snapshot is of another version.');
-  return new Uint32Array(bytes, VERSION.length);
+  return new Differences(new Uint32Array(bytes.buffer, VERSION.length));
+}
+
+/**
+ * In an array that is ours alone, and can be let go of: what a response gathers the browser holds on to.
+ * @param {ReadableStream<Uint8Array>} stream
+ * @param {number} length
+ */
+async function gathered(stream, length) {
+  const bytes = new Uint8Array(length);
+  const reader = stream.getReader();
+  let at = 0;
+  for (let read = await reader.read(); !read.done; read = await reader.read()) {
+    bytes.set(read.value, at);
+    at += read.value.length;
+  }
+  if (at < length) throw new Error('The snapshot is cut short.');
+  return bytes;
 }
 
 /**
@@ -82,35 +99,30 @@ async function restored(reading, compiled, glue) {
 }
 
 /**
- * Alone, so that nothing holds on to the snapshot afterwards.
- * @param {Uint32Array} sent
+ * @param {Differences} snapshot
  * @param {Promise<WebAssembly.Module>} compiled
  * @param {any[]} glue
  * @returns {Promise<any>} Pyodide
  */
-async function withSnapshot(sent, compiled, [{loadPyodide}, {default: makeModule}]) {
-  const snapshot = roomFor(sent);
-  let whole = false;
+async function withSnapshot(snapshot, compiled, [{loadPyodide}, {default: makeModule}]) {
   const load = () =>
     loadPyodide({
       indexURL: FOLDER,
       lockFileContents: LOCK,
-      _loadSnapshot: new Uint8Array(snapshot.buffer),
+      _loadSnapshot: snapshot.head,
       createPyodideModule: async (/** @type {any} */ settings) => {
         const module = await makeModule(settings);
-        if (!whole) throw new Error('The snapshot does not belong to this engine.');
-        makeRoom(snapshot.byteLength, module);
+        makeRoom(snapshot.bytes, module);
+        if (!snapshot.restore(module.HEAPU32)) throw new Error('The snapshot does not belong to this engine.');
         return module;
       },
     });
-  const pyodide = await withFiles({'python_stdlib.zip': EMPTY_ZIP}, compiled, load, ({buffer}) => {
-    // What is thrown here, Pyodide would keep to itself.
-    whole = addDifferences(sent, snapshot, new Uint32Array(buffer));
-  });
-  // Or Pyodide would hold on to them.
-  delete pyodide._api.config._loadSnapshot;
-  delete pyodide._api.config.createPyodideModule;
-  return pyodide;
+  const look = (/** @type {WebAssembly.Memory} */ {buffer}) => snapshot.begin(new Uint32Array(buffer));
+  try {
+    return await withFiles({'python_stdlib.zip': EMPTY_ZIP}, compiled, load, look);
+  } finally {
+    snapshot.forget();
+  }
 }
 
 /**

