@@ -178,9 +178,16 @@ def _range(low: str, high: str, scale: float = 1.0) -> Interval | None:
     return Interval(float(low) / scale, float(high) / scale) if low else None
 
 
+def _salt(row: dict[str, str]) -> float | None:
+    """Salt from sodium, a share; of salt itself all that is no water, for the law's factor makes 97 g of 100."""
+    if row["group"] == "salt":
+        return _share(row["ash"])
+    sodium = row["sodium_mg"]
+    return float(sodium) * SALT_PER_SODIUM / 100_000 if sodium else None
+
+
 def _ingredient(row: dict[str, str]) -> Ingredient:
     water = float(row["water"]) / 100
-    sodium = row["sodium_mg"]
     return Ingredient(
         key=row["key"],
         name=row["name"],
@@ -200,7 +207,7 @@ def _ingredient(row: dict[str, str]) -> Ingredient:
                 "alcohol",
             )
         },
-        salt=float(sodium) * SALT_PER_SODIUM / 100_000 if sodium else None,
+        salt=_salt(row),
         density=float(row["density"]) if row["density"] else None,
         bulk=_range(row["bulk_low"], row["bulk_high"]),
         ph=_range(row["ph_low"], row["ph_high"]),

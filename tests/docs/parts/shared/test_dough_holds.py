@@ -54,3 +54,4 @@ def test_what_a_dough_holds_by_hand():
     fat = 500 * flour.fat + 40 * butter.fat
     assert f"{fat:.1f} g" in words(riders).replace("\u00a0", " ").replace("\u202f", " ")
     assert f"{100 * fat / 500:.1f} % of flour" in words(riders)
+    assert "10.0 g" in words(riders).replace("\u00a0", " ").replace("\u202f", " ")
