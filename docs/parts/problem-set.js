@@ -177,6 +177,29 @@ class ProblemSet extends LivePart {
     box.removeAttribute('data-verdict');
     this.readBack.typed(box);
     this.#keep(problem);
+    this.#begun(problem);
+  }
+
+  /**
+   * What is begun is told in the ticks and in the lists, and what is emptied again is not.
+   * @param {string} problem
+   */
+  #begun(problem) {
+    const written = Object.values(this.answers[problem]).some((text) => text.trim());
+    if (written !== this.way.untouched(problem)) return;
+    this.#tellNothing();
+    const mine = this.telling = setTimeout(async () => {
+      const answer = await this.engine.ask({part: this.localName, fields: this.#fields('way', {})}).catch(() => null);
+      // A marking that came meanwhile knows more.
+      if (!answer || this.telling !== mine) return;
+      this.way.take(answer);
+      if (!this.told && !this.packed) keepStanding(this.name, this.student, answer.standing, this.way.number);
+    }, PAUSE);
+  }
+
+  #tellNothing() {
+    clearTimeout(this.telling);
+    this.telling = undefined;
   }
 
   /** @param {Event} event */
@@ -198,6 +221,7 @@ class ProblemSet extends LivePart {
     remember('student', this.who.value);
     if (this.drawn === this.student) return;
     this.drawn = this.student;
+    this.#tellNothing();
     this.#restore();
     await this.#draw();
   }
@@ -223,8 +247,7 @@ class ProblemSet extends LivePart {
 
   #tellWhose() {
     const place = this.querySelector('[data-whose]');
-    if (place) place.textContent = this.student ? `These are your numbers, ${this.student}.` : '';
-    this.toggleAttribute('data-named', Boolean(this.student));
+    if (place) place.textContent = this.student ? 'These are your numbers.' : '';
   }
 
   /**
@@ -266,6 +289,7 @@ class ProblemSet extends LivePart {
       this.way.open(this.way.at);
       return;
     }
+    this.#tellNothing();
     const {student} = this;
     const sent = {...this.answers[problem]};
     const answer = await this.#ask('mark', {problem, now: now()});

@@ -36,38 +36,16 @@ def body(problem_set: ProblemSet) -> list[Element]:
     """Any set with sample numbers, and the boxes for a student's name and hand-in."""
     prefix = problem_set.key
     return [
-        element("p", f"{problem_set.about} ", set_way.hints_cost(problem_set)),
+        _who(prefix),
+        element(
+            "div",
+            _about(problem_set),
+            element("span", class_="dw-note dw-did", data_whose=True),
+            element("span", class_="dw-note", data_samples=True, role="status"),
+            class_="dw-set-says",
+        ),
         element("p", f"Due: {problem_set.due.words}.") if problem_set.due else element("span"),
         *own_shelf.of_a_set(problem_set),
-        element(
-            "form",
-            element(
-                "div",
-                element("label", "Your name", for_=f"{prefix}-student"),
-                element(
-                    "input",
-                    id=f"{prefix}-student",
-                    name="student",
-                    type="text",
-                    autocomplete="name",
-                    maxlength=LONGEST_NAME,
-                    aria_describedby=f"{prefix}-student-note",
-                ),
-                element(
-                    "span",
-                    "Your name picks your numbers: the same name gives the same numbers again. "
-                    "It stays on this device until you save a hand-in file. "
-                    "Without a name you see sample numbers.",
-                    id=f"{prefix}-student-note",
-                    class_="dw-note",
-                ),
-                element("span", class_="dw-complaint", data_for="student"),
-                element("span", class_="dw-note dw-did", data_whose=True),
-                element("span", class_="dw-note", data_samples=True, role="status"),
-                class_="dw-field",
-            ),
-            class_="dw-form dw-who",
-        ),
         element("h2", "Problems", class_="dw-hidden"),
         set_way.ticks(problem_set),
         element("div", *problem_list(problem_set, Work()), class_="dw-problems", data_output=True),
@@ -116,6 +94,47 @@ def body(problem_set: ProblemSet) -> list[Element]:
     ]
 
 
+def _who(prefix: str) -> Element:
+    """The box for the student's name, one line high: the first problem is to be seen under it."""
+    return element(
+        "form",
+        element(
+            "div",
+            element("label", "Your name", for_=f"{prefix}-student"),
+            element(
+                "input",
+                id=f"{prefix}-student",
+                name="student",
+                type="text",
+                autocomplete="name",
+                maxlength=LONGEST_NAME,
+                aria_describedby=f"{prefix}-student-note",
+            ),
+            element("span", class_="dw-complaint", data_for="student"),
+            class_="dw-field",
+        ),
+        class_="dw-form dw-who",
+    )
+
+
+def _about(problem_set: ProblemSet) -> Element:
+    """What one reads of a set once: it is folded."""
+    return element(
+        "details",
+        element("summary", "About this set and your name"),
+        element("p", f"{problem_set.about} ", set_way.hints_cost(problem_set)),
+        element(
+            "p",
+            "Your name picks your numbers: the same name gives the same numbers again. "
+            "It stays on this device until you save a hand-in file. "
+            "Without a name you see sample numbers.",
+            id=f"{problem_set.key}-student-note",
+            class_="dw-screen-only",
+        ),
+        class_="dw-about-set",
+    )
+
+
 @dataclass(frozen=True)
 class Work:
     """What a page keeps of a student's work, by problem.
@@ -146,7 +165,7 @@ def _work(values: Mapping[str, str]) -> Work:
 
 
 def respond(values: Mapping[str, str]) -> dict[str, object]:
-    """Answer the page. ``action`` is ``draw``, ``read``, ``mark``, ``record``, ``hand-in`` or ``copy``."""
+    """Answer the page. ``action`` is ``draw``, ``read``, ``way``, ``mark``, ``record``, ``hand-in`` or ``copy``."""
     problem_set = set_of(values)
     style = style_of(values)
     work = _work(values)
@@ -155,6 +174,8 @@ def respond(values: Mapping[str, str]) -> dict[str, object]:
             asked = _asked(problem_set, values)
             answers = work.answers.get(asked.id, {})
             return {"read": read_back(draw(problem_set, asked, work.student), answers, style)}
+        case "way":
+            return _way(problem_set, work, _results(problem_set, work))
         case "mark":
             return _marked(problem_set, values, work, style)
         case "record":
@@ -247,14 +268,16 @@ def _results(problem_set: ProblemSet, work: Work) -> dict[str, ProblemMark]:
 
 def _way(problem_set: ProblemSet, work: Work, results: set_way.Results) -> dict[str, object]:
     """How far the student is: what the page shows in its ticks, its bar, its finish and the lists."""
-    earned, out_of = _earned(problem_set, work), _out_of(problem_set, work.student)
+    earned = sum(result.marks for result in results.values())
+    out_of = _out_of(problem_set, work.student)
     total = f"Marks: {earned:g} of {out_of}"
+    found = set_way.states(problem_set, results, work.answers)
     return {
         "total": total,
-        "states": set_way.states(problem_set, results),
-        "ticks": set_way.tick_words(problem_set, results),
-        "finish": write(*set_way.finish(problem_set, results, total, work.student)),
-        "standing": set_way.standing(problem_set, results, earned, out_of),
+        "states": found,
+        "ticks": set_way.tick_words(problem_set, found),
+        "finish": write(*set_way.finish(problem_set, found, total, work.student)),
+        "standing": set_way.standing(problem_set, found, earned, out_of),
     }
 
 
@@ -280,7 +303,8 @@ def _feedback(
     results: set_way.Results,
 ) -> list[Element]:
     """What the marking says. Work without a name is not for the teacher, and that is told in time."""
-    onward = set_way.onward(problem_set, result.variant.problem, results)
+    found = set_way.states(problem_set, results, work.answers)
+    onward = set_way.onward(problem_set, result.variant.problem, found)
     said = problem.feedback(result, tries, style, _another(problem_set, result), onward)
     if sample := _of_samples(work):
         here = element("a", "Write your name", href=f"#{problem_set.key}-student")
@@ -324,13 +348,6 @@ def _now(values: Mapping[str, str]) -> int:
 
 def _out_of(problem_set: ProblemSet, student: str) -> int:
     return sum(draw(problem_set, each, student).out_of for each in problem_set.problems)
-
-
-def _earned(problem_set: ProblemSet, work: Work) -> float:
-    return sum(
-        work.mark(draw(problem_set, each, work.student), work.answers).marks
-        for each in problem_set.problems
-    )
 
 
 def _verdicts(problem_set: ProblemSet, work: Work) -> dict[str, dict[str, str]]:

@@ -45,8 +45,8 @@ export function placeVerdicts(form) {
 }
 
 /**
- * Put in a problem what its marking says, with the first of it in sight. What is done leads on: its strong
- * button has the focus, so that Enter goes on.
+ * Put in a problem what its marking says, with a box and its verdict in sight together. What is done leads on:
+ * its strong button has the focus, so that Enter goes on.
  * @param {HTMLFormElement} form
  * @param {Record<string, any>} answer
  */
@@ -55,16 +55,22 @@ export function showMarking(form, {html, verdicts, done}) {
   fill(place, html);
   placeVerdicts(form);
   showVerdicts(form, verdicts);
-  if (done) for (const hint of form.querySelectorAll('details.dw-hint')) hint.removeAttribute('open');
-  (firstWrong(form) ?? place.firstElementChild)?.scrollIntoView({block: 'nearest'});
+  if (done) for (const hint of form.querySelectorAll('details.dw-hint:not(.dw-instead)')) hint.removeAttribute('open');
   const onward = /** @type {HTMLElement | null} */ (place.querySelector('.dw-onward-button:not(.dw-quiet)'));
-  onward?.focus();
+  onward?.focus({preventScroll: true});
+  const said = verdictToSee(form);
+  const box = said?.closest('.dw-field, .dw-question')?.querySelector('input:checked, input, select, textarea');
+  // Where not all of it has room, the last one here counts most.
+  for (const each of [onward, said ?? place.firstElementChild, box]) each?.scrollIntoView({block: 'nearest'});
 }
 
-/** @param {HTMLFormElement} form */
-function firstWrong(form) {
-  const box = form.querySelector(':is([data-verdict="wrong"], [data-verdict="out_of_order"], [data-verdict="unread"])');
-  return box?.closest('.dw-field, .dw-question');
+/**
+ * @param {HTMLFormElement} form
+ * @returns {Element | undefined} the verdict on the first wrong box, else on the last one
+ */
+function verdictToSee(form) {
+  const told = [...form.querySelectorAll('[data-said]')].filter((each) => each.childElementCount);
+  return told.find((each) => each.querySelector('.dw-wrong, .dw-out-of-order, .dw-unread')) ?? told.at(-1);
 }
 
 /**

@@ -129,7 +129,7 @@ def _lines(prefix: str, label: str) -> Element:
             autocomplete="off",
             spellcheck="false",
             maxlength=LONGEST_WORKING,
-            aria_describedby=f"{box}-how {box}-read",
+            aria_describedby=f"{box}-how {box}-read {box}-said",
         ),
         element(
             "span",
@@ -144,6 +144,7 @@ def _lines(prefix: str, label: str) -> Element:
             data_read=WORKING,
             aria_live="polite",
         ),
+        _said(box, WORKING),
         class_="dw-field dw-lines",
     )
 
@@ -350,5 +351,5 @@ def step_feedback(one: StepMark) -> Element:
         " ",
         *links,
         class_=f"dw-{one.verdict.name.lower().replace('_', '-')}",
-        data_step=None if one.from_line else one.step.key,
+        data_step=WORKING if one.from_line else one.step.key,
     )

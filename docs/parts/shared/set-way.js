@@ -29,6 +29,14 @@ export class SetWay {
     return this.#place(this.at) + 1 || this.ticks.length;
   }
 
+  /**
+   * @param {string} id
+   * @returns {boolean} whether nothing was written in a problem yet
+   */
+  untouched(id) {
+    return this.ticks[this.#place(id)]?.dataset.state === 'none';
+  }
+
   /** @returns {(HTMLElement | null)[]} the problems in their order */
   get #problems() {
     return this.ticks.map(({dataset}) => this.part.querySelector(`form[data-problem="${CSS.escape(dataset.tick ?? '')}"]`));

@@ -18,25 +18,36 @@ STATES = {
     "right": "right",
     "partly": "partly right",
     "wrong": "not right yet",
+    "begun": "begun",
     "none": "not tried yet",
 }
+# Where something is still to write, before the set is at its end.
+OPEN = ("none", "begun")
 
 # Each problem that was marked, by its id.
 Results = Mapping[str, ProblemMark]
 
+# How far each problem is, as a key in `STATES`, by its id.
+States = Mapping[str, str]
 
-def state(result: ProblemMark | None) -> str:
-    """The key in `STATES` of a problem as it was last marked."""
+
+def state(result: ProblemMark | None, written: Mapping[str, str]) -> str:
+    """The key in `STATES` of a problem as it was last marked, with what is `written` in its boxes now."""
     if result is None or not (result.answered or result.marks):
-        return "none"
+        return "begun" if any(text.strip() for text in written.values()) else "none"
     if result.all_right:
         return "right"
     return "partly" if result.marks else "wrong"
 
 
-def states(problem_set: ProblemSet, results: Results) -> dict[str, str]:
-    """How far each problem is, by its id."""
-    return {each.id: state(results.get(each.id)) for each in problem_set.problems}
+def states(
+    problem_set: ProblemSet, results: Results, answers: Mapping[str, Mapping[str, str]]
+) -> States:
+    """How far each problem is."""
+    return {
+        each.id: state(results.get(each.id), answers.get(each.id, {}))
+        for each in problem_set.problems
+    }
 
 
 def ticks(problem_set: ProblemSet) -> Element:
@@ -58,9 +69,10 @@ def ticks(problem_set: ProblemSet) -> Element:
         element("ol", *(element("li", link) for link in links)),
         element(
             "button",
-            "Show all problems",
+            "All",
             type="button",
-            class_="dw-button dw-quiet",
+            aria_label="All problems on one page",
+            class_="dw-show-whole",
             data_show_all=True,
         ),
         class_="dw-ticks",
@@ -68,9 +80,8 @@ def ticks(problem_set: ProblemSet) -> Element:
     )
 
 
-def tick_words(problem_set: ProblemSet, results: Results) -> dict[str, str]:
+def tick_words(problem_set: ProblemSet, found: States) -> dict[str, str]:
     """What each tick says, by its problem's id: “Problem 2, Salt check: right”."""
-    found = states(problem_set, results)
     return {
         each.id: _told(number, each, found[each.id])
         for number, each in enumerate(problem_set.problems, 1)
@@ -98,23 +109,21 @@ def _listed(words: Iterable[str]) -> str:
     return f"{', '.join(others)} and {last}" if others else last
 
 
-def onward(problem_set: ProblemSet, here: Problem, results: Results) -> Element:
-    """The way on from a problem: the next one that was not tried, or the finish."""
+def onward(problem_set: ProblemSet, here: Problem, found: States) -> Element:
+    """The way on from a problem: the next one that was not done, or the finish."""
     ordered = problem_set.problems
     place = ordered.index(here)
-    found = states(problem_set, results)
     for each in (*ordered[place + 1 :], *ordered[:place]):
-        if found[each.id] == "none":
+        if found[each.id] in OPEN:
             return element(
                 "a", "Next problem", href=f"#{problem_set.key}-{each.id}", data_next=each.id
             )
     return element("a", "Finish the set", href=f"#{problem_set.key}-finish", data_next="finish")
 
 
-def finish(problem_set: ProblemSet, results: Results, total: str, student: str) -> list[Element]:
+def finish(problem_set: ProblemSet, found: States, total: str, student: str) -> list[Element]:
     """What was learnt, what to practise tomorrow, and the hand-in; nothing before all were tried."""
-    found = states(problem_set, results)
-    if "none" in found.values():
+    if any(one in OPEN for one in found.values()):
         return []
     right = all(one == "right" for one in found.values())
     count = len(problem_set.problems)
@@ -132,7 +141,7 @@ def finish(problem_set: ProblemSet, results: Results, total: str, student: str) 
     ]  # fmt: skip
 
 
-def _by_skill(problem_set: ProblemSet, found: Mapping[str, str]) -> dict[Skill, bool]:
+def _by_skill(problem_set: ProblemSet, found: States) -> dict[Skill, bool]:
     """Each skill that the set trains, and whether all its problems here are right."""
     made: dict[Skill, bool] = {}
     for each in problem_set.problems:
@@ -141,7 +150,7 @@ def _by_skill(problem_set: ProblemSet, found: Mapping[str, str]) -> dict[Skill, 
     return made
 
 
-def _learnt(problem_set: ProblemSet, found: Mapping[str, str]) -> list[Element]:
+def _learnt(problem_set: ProblemSet, found: States) -> list[Element]:
     can = [skill for skill, right in _by_skill(problem_set, found).items() if right]
     if not can:
         return []
@@ -151,7 +160,7 @@ def _learnt(problem_set: ProblemSet, found: Mapping[str, str]) -> list[Element]:
     ]
 
 
-def _still_open(problem_set: ProblemSet, found: Mapping[str, str]) -> list[Element]:
+def _still_open(problem_set: ProblemSet, found: States) -> list[Element]:
     left = [
         element("li", element("a", f"{number}. {each.title}", href=f"#{problem_set.key}-{each.id}", data_next=each.id), f": {STATES[found[each.id]]}")
         for number, each in enumerate(problem_set.problems, 1)
@@ -160,7 +169,7 @@ def _still_open(problem_set: ProblemSet, found: Mapping[str, str]) -> list[Eleme
     return [element("h4", "Not all right yet"), element("ul", *left)] if left else []
 
 
-def _tomorrow(problem_set: ProblemSet, found: Mapping[str, str]) -> str:
+def _tomorrow(problem_set: ProblemSet, found: States) -> str:
     weak = [skill.name for skill, right in _by_skill(problem_set, found).items() if not right]
     if weak:
         return f"A short practice on another day holds best. Begin with: {'; '.join(weak)}."
@@ -195,8 +204,9 @@ def _next_lesson(problem_set: ProblemSet) -> str | None:
 
 
 def standing(
-    problem_set: ProblemSet, results: Results, earned: float, out_of: float
+    problem_set: ProblemSet, found: States, earned: float, out_of: float
 ) -> dict[str, object]:
     """How far a student is, in the figures that the lists of sets show."""
-    done = sum(found != "none" for found in states(problem_set, results).values())
-    return {"earned": earned, "outOf": out_of, "done": done, "of": counted(len(problem_set.problems), "problem")}  # fmt: skip
+    count, begun = len(problem_set.problems), list(found.values()).count("begun")
+    done = sum(one not in OPEN for one in found.values())
+    return {"earned": earned, "outOf": out_of, "done": done, "begun": begun, "of": counted(count, "problem")}  # fmt: skip

@@ -13,6 +13,6 @@ export class StandingList extends HTMLElement {
 }
 
 /** @param {import('./standing.js').Standing} standing */
-function words({earned, outOf, done, of}) {
-  return `${earned >= outOf ? '✓ ' : ''}${earned} of ${outOf} marks, ${done} of ${of} tried`;
+function words({earned, outOf, done, begun, of}) {
+  return `${earned >= outOf ? '✓ ' : ''}${earned} of ${outOf} marks, ${done} of ${of} tried${begun ? `, ${begun} begun` : ''}`;
 }

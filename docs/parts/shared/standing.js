@@ -2,7 +2,7 @@
 
 import {plainName, recall, remember, shelves} from './store.js';
 
-/** @typedef {{earned: number, outOf: number, done: number, of: string, at: number, when: number}} Standing `at` is the problem's number */
+/** @typedef {{earned: number, outOf: number, done: number, begun: number, of: string, at: number, when: number}} Standing `at` is the problem's number */
 
 const SHELF = 'standing/';
 
@@ -19,13 +19,13 @@ function shelfOf(student) {
  */
 export function keepStanding(set, student, standing, at) {
   // A set that was only looked at is not begun.
-  if (standing.done) remember(shelfOf(student) + set, {...standing, at, when: Date.now()});
+  if (standing.done || standing.begun) remember(shelfOf(student) + set, {...standing, at, when: Date.now()});
 }
 
 /** @returns {Record<string, Standing>} how far the student of this device is, by set */
 export function standings() {
   const start = shelfOf(recall('student', ''));
-  const none = {earned: 0, outOf: 0, done: 0, of: '', at: 1, when: 0};
+  const none = {earned: 0, outOf: 0, done: 0, begun: 0, of: '', at: 1, when: 0};
   const found = shelves(start).map((shelf) => [shelf.slice(start.length), recall(shelf, none)]);
   return Object.fromEntries(found.filter(([, one]) => Number(/** @type {Standing} */ (one).outOf) > 0));
 }
