@@ -248,6 +248,7 @@ class ProblemSet extends LivePart {
   #tellWhose() {
     const place = this.querySelector('[data-whose]');
     if (place) place.textContent = this.student ? 'These are your numbers.' : '';
+    this.toggleAttribute('data-named', Boolean(this.student));
   }
 
   /**
