@@ -169,7 +169,8 @@ class Engine {
     } else if (began || progress) {
       if (progress) waiting.along.heard?.(progress);
       this.#limit(waiting, limits.answer, () => this.#lose(this.#tooLong(), id));
-    } else if (broken) {
+    } else if (broken || (error && this.#ownCode)) {
+      // A reader's code may have left nothing of our functions that could answer; the next Python has them all.
       this.#lose(error ?? '', id);
     } else {
       clearTimeout(waiting.timer);
