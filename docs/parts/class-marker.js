@@ -21,6 +21,8 @@ const KEPT_SETTINGS = ['decimal', 'scale'];
 // A pasted hand-in ends so; several may be pasted one after the other.
 const PASTED_END = /(?<=>>DW1)/;
 const PAUSE = 400;
+// A look at what came that takes longer has a bar, and gives way to a later one.
+const LONG = 1000;
 
 class ClassMarker extends LivePart {
   get refusal() {
@@ -69,7 +71,10 @@ class ClassMarker extends LivePart {
       this.clear,
     );
     this.querySelector('[data-list-pickers]')?.append(button('Choose a file with the list', () => choose({}, ([file]) => this.#takeList(file))));
-    this.bar = new ProgressBar(this.form, () => this.marking?.abort());
+    this.bar = new ProgressBar(this.form, () => {
+      this.marking?.abort();
+      this.looking?.abort();
+    });
     this.save = document.createElement('div');
     this.save.className = 'dw-buttons';
     this.save.hidden = true;
@@ -192,8 +197,22 @@ class ClassMarker extends LivePart {
       this.say('');
       return;
     }
-    const answer = await this.ask({...this.#asked, action: 'look'}, {files});
-    if (answer && asked === this.lookedAt) fill(this.came, answer.html);
+    if (this.isLong) this.looking?.abort();
+    this.isLong = false;
+    const {signal} = (this.looking = new AbortController());
+    const began = performance.now();
+    const answer = await this.ask({...this.#asked, action: 'look'}, {
+      files,
+      signal,
+      heard: (how) => {
+        this.isLong = performance.now() - began > LONG;
+        if (this.isLong) this.bar?.show(how);
+      },
+    });
+    if (asked !== this.lookedAt) return;
+    if (this.isLong) this.bar?.hide();
+    this.isLong = false;
+    if (answer) fill(this.came, answer.html);
   }
 
   /** @param {DOMStringMap} pressed what to do about what came: take another set in hand, mark every set, or who a name means */
