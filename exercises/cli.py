@@ -31,9 +31,8 @@ from exercises.collect import (
     holds_many,
     other_set,
     read_file,
-    sets_of,
 )
-from exercises.cores import all_cores, mark_on
+from exercises.cores import all_cores, mark_on, sets_on
 from exercises.demo import DEMO_SET, README, REPORT, write_demo
 from exercises.draws import ProblemSet, draw
 from exercises.gradebook import Gradebook
@@ -367,7 +366,8 @@ def _asked(options: argparse.Namespace, problem_set: ProblemSet) -> ProblemSet:
 
 
 def _mark_class(options: argparse.Namespace) -> int:
-    keys = sets_of(files_of(options.paths)) if options.term or not options.set else Counter()
+    asks = options.term or not options.set
+    keys = sets_on(options.cores, files_of(options.paths)) if asks else Counter()
     name = options.set or next((key for key, _ in keys.most_common(1)), None)
     if name is None:
         raise Trouble(

@@ -9,7 +9,7 @@ from __future__ import annotations
 
 import os
 import tempfile
-from collections import deque
+from collections import Counter, deque
 from collections.abc import Callable, Iterable, Iterator, Sequence
 from concurrent.futures import Future, ProcessPoolExecutor
 from dataclasses import dataclass, replace
@@ -27,7 +27,7 @@ from exercises.classroom import (
     tell_nobody,
     writing,
 )
-from exercises.collect import Entry, Refusal, Remark, is_table, sizes
+from exercises.collect import Entry, Refusal, Remark, is_table, sets_of, sizes
 from exercises.gradebook import Gradebook, Names, Seen, StudentMark, Tally, mark_student, seen
 
 # Files that go to a process at once; the pieces that are on their way, for each process.
@@ -56,6 +56,17 @@ class Piece:
 def all_cores() -> int:
     """How many this process may use."""
     return len(os.sched_getaffinity(0)) if hasattr(os, "sched_getaffinity") else os.cpu_count() or 1
+
+
+def sets_on(cores: int, files: Sequence[Path]) -> Counter[str]:
+    """As `collect.sets_of`, on so many cores."""
+    if cores < 2 or len(files) < WORTH_IT:
+        return sets_of(files)
+    keys: Counter[str] = Counter()
+    with ProcessPoolExecutor(cores) as pool:
+        for found in pool.map(sets_of, [piece.files for piece in in_pieces(files)]):
+            keys.update(found)
+    return keys
 
 
 def mark_on(

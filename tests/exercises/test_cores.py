@@ -13,7 +13,8 @@ from exercises import cores
 from exercises.changes import read_changes
 from exercises.classroom import Wanted, mark_files
 from exercises.cli import main
-from exercises.cores import Job, Piece, in_pieces, mark_on
+from exercises.collect import files_of, sets_of
+from exercises.cores import Job, Piece, in_pieces, mark_on, sets_on
 from exercises.demo import DEMO_SET, HAND_INS, write_hand_ins
 from exercises.gradebook import Names
 from exercises.handin import write_handin
@@ -85,6 +86,12 @@ def test_two_cores_write_the_same_bytes_as_one(mixed):
     assert len(files) > 12
     assert book.refused == 3
     assert book.handed_in_twice == 2
+
+
+def test_the_sets_that_hand_ins_are_for_are_counted_alike_on_two_cores(mixed):
+    files = files_of([mixed])
+    assert sets_on(2, files) == sets_on(1, files) == sets_of(files)
+    assert sets_on(2, files)[SET.key] > 1
 
 
 def test_the_demo_class_is_marked_alike_on_any_number_of_cores(tmp_path, capsys):
