@@ -154,7 +154,8 @@ LIMITS = (
         "so much salt slows the yeast, and the bread tastes of it.",
         "",
         "Most doughs have 1.5 to 2.3 % salt. Weigh less of it where cheese or brine brings some.",
-        "Too much salt slows yeast or stops it (a yeast maker's lessons on ingredients, without a figure). "
+        "Salt draws water out of yeast as sugar does (the same chapter), and too much slows or stops it (a yeast "
+        "maker's lessons on ingredients, without a figure). "
         "A treatise on baking salts bread with 1 to 2 %. The line is ours: half as much again as the usual 2 %.",
     ),
     Limit(

@@ -345,7 +345,7 @@ PLAIN = Style()
 
 
 def places(step: float) -> int:
-    """How many decimals a multiple of `step` is written with: 1 for 0.1, and 2 for 0.05."""
+    """How many decimals a multiple of `step`, in any unit, is written with: 1 for 0.1, and 2 for 0.05."""
     return max(0, -math.floor(math.log10(step) + 1e-9))
 
 
