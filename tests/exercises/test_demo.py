@@ -108,7 +108,6 @@ def test_mistakes_are_made_at_the_stated_rate(demo, rate):
     assert low <= taken <= high
 
 
-@pytest.mark.slow
 @pytest.mark.parametrize("seed", ["doughwater demo 1", "another", "a third", "a fourth"])
 def test_the_marking_finds_what_was_put_in_and_little_else(monkeypatch, tmp_path, seed):
     """`tests.bench.diagnosis` measures how many single mistakes are named; here some come two in a row,

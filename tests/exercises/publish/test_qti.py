@@ -343,6 +343,7 @@ def test_exports_at_the_terminal(tmp_path, capsys):
 # The rules give the marks that marking gives.
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize(("problem_set", "problem"), problems(), ids=lambda x: getattr(x, "id", ""))
 def test_the_right_answer_earns_every_mark(problem_set, problem):
     variant = first_draw(problem_set, problem)
@@ -356,6 +357,7 @@ def test_the_right_answer_earns_every_mark(problem_set, problem):
     assert session.answer()["SCORE"] == 0
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize(("problem_set", "problem"), NUMBERS, ids=lambda x: getattr(x, "id", ""))
 @pytest.mark.parametrize("slip", [0.9, 1.2])
 def test_one_slip_costs_one_step(problem_set, problem, slip):

@@ -60,6 +60,7 @@ def holds_to_the_standard(root) -> None:
         assert set(needed) <= set(one.attrib) <= {*needed, *taken}, one.tag
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize(("problem_set", "problem"), problems(), ids=lambda x: getattr(x, "id", ""))
 def test_an_item_is_the_same_in_both_versions(problem_set, problem):
     variant = first_draw(problem_set, problem)
