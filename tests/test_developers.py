@@ -97,11 +97,7 @@ TESTED_ELSEWHERE = {
     "exercises/publish/qti_items": "exercises/publish/test_qti",
     "exercises/publish/qti_rules": "exercises/publish/test_qti",
     "exercises/publish/qti_steps": "exercises/publish/test_qti",
-    "docs/build/demo_pages": "site/test_hosting",
-    "docs/build/error": "docs/build/test_elements",
     "docs/build/package_kit": "site/test_school",
-    "docs/build/scripts": "docs/build/test_elements",
-    "docs/build/site": "site/test_build",
 }
 MIRRORED = {
     path.relative_to(ROOT).with_suffix("").as_posix()

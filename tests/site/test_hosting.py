@@ -12,8 +12,6 @@ import pytest
 from bs4 import BeautifulSoup
 from playwright.sync_api import expect
 
-from docs.__main__ import main
-from docs.build.error import BuildError
 from docs.build.from_disk import NOTICE
 from docs.build.serve import HERE_ONLY, Trouble, site_server
 from docs.build.site import build_site
@@ -219,32 +217,12 @@ def test_serve_py_runs_alone_and_says_how_to_stop_it(stick, shared):
         process.stdout.close()
 
 
-def test_a_folder_with_other_files_is_spared(tmp_path, monkeypatch, capsys):
-    (tmp_path / "thesis.txt").write_text("mine", "utf-8")
-    with pytest.raises(BuildError, match="other files"):
-        build_site(tmp_path)
-    monkeypatch.setattr(sys, "argv", ["docs", "build", "--out", str(tmp_path)])
-    assert main() == 1
-    assert "Name a new folder" in capsys.readouterr().err
-    assert (tmp_path / "thesis.txt").read_text("utf-8") == "mine"
-
-
 def test_the_page_for_wrong_addresses_knows_its_sub_folder(stick):
     soup = BeautifulSoup((stick / "404.html").read_text("utf-8"), "html.parser")
     links = [tag["href"] for tag in soup.select("link[rel=stylesheet]")]
     assert links
     assert all(urlsplit(link).path.startswith("/dough/") for link in links)
     assert soup.find("script", src="/dough/page/policy.js")
-
-
-def test_the_demo_pages_stand_alone(site):
-    for name in ("report", "worksheet", "key", "put-in-and-found"):
-        soup = BeautifulSoup((site / "demo" / f"{name}.html").read_text("utf-8"), "html.parser")
-        assert soup.find(["script", "img", "link", "iframe"]) is None
-        policy = soup.find("meta", attrs={"http-equiv": "Content-Security-Policy"})["content"]
-        assert policy.startswith("default-src 'none'")
-        assert "invented" in soup.get_text()
-        assert soup.select_one(".way-back a")["href"] == "../teachers/demo-class/"
 
 
 @pytest.mark.parametrize("width", [360, 1280])

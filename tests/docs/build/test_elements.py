@@ -5,11 +5,8 @@ import re
 import pytest
 from bs4 import BeautifulSoup
 
-from docs.build import steps
 from docs.build.elements import ELEMENTS, fill_elements
 from docs.build.error import BuildError
-from docs.build.scripts import copy_scripts, element_modules
-from docs.parts import PARTS
 
 GOOD = '<worked-example ask="water needed" flour="900 g" hydration="65 %"></worked-example>'
 
@@ -59,18 +56,3 @@ def test_elements_of_html_and_of_the_theme_are_left_alone(tmp_path):
         "<header><nav><svg><path></path></svg></nav></header><main><figure>A dough</figure></main>"
     )
     assert str(filled(tmp_path, html)) == html
-
-
-def test_every_script_named_like_an_element_is_woken_and_no_other(tmp_path):
-    copy_scripts(tmp_path)
-    woken = dict(
-        re.findall(r'"(.+)": "\.\./(.+)"', (tmp_path / "page/elements.js").read_text("utf-8"))
-    )
-    assert woken == element_modules()
-    # A lesson's steps are written by a pass of the build, not by an author.
-    assert set(woken) <= {*ELEMENTS, steps.ELEMENT}
-    for name, path in woken.items():
-        assert f"customElements.define('{name}'" in (tmp_path / path).read_text("utf-8")
-    # Python answers the page only where a script asks.
-    answering = {name for name, part in PARTS.items() if hasattr(part, "respond")}
-    assert answering <= set(woken)

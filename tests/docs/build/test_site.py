@@ -26,3 +26,10 @@ def test_a_slip_in_the_table_of_ingredients_stops_the_build(tmp_path, monkeypatc
     monkeypatch.setattr(composition, "table", broken)
     with pytest.raises(BuildError, match="line 2: as it is"):
         site.build_site(tmp_path / "site")
+
+
+def test_a_folder_with_other_files_is_spared(tmp_path):
+    (tmp_path / "thesis.txt").write_text("mine", "utf-8")
+    with pytest.raises(BuildError, match=r"other files(.|\n)*Name a new folder"):
+        site.build_site(tmp_path)
+    assert (tmp_path / "thesis.txt").read_text("utf-8") == "mine"

@@ -1,0 +1,38 @@
+"""The page's own modules: each element has its own, and a page asks early for those it uses."""
+
+import re
+
+from bs4 import BeautifulSoup
+
+from docs.build import steps
+from docs.build.elements import ELEMENTS
+from docs.build.scripts import POLICY, copy_scripts, element_modules, order_scripts
+from docs.parts import PARTS
+
+
+def test_every_script_named_like_an_element_is_woken_and_no_other(tmp_path):
+    copy_scripts(tmp_path)
+    woken = dict(
+        re.findall(r'"(.+)": "\.\./(.+)"', (tmp_path / "page/elements.js").read_text("utf-8"))
+    )
+    assert woken == element_modules()
+    # A lesson's steps are written by a pass of the build, not by an author.
+    assert set(woken) <= {*ELEMENTS, steps.ELEMENT}
+    for name, path in woken.items():
+        assert f"customElements.define('{name}'" in (tmp_path / path).read_text("utf-8")
+    # Python answers the page only where a script asks.
+    answering = {name for name, part in PARTS.items() if hasattr(part, "respond")}
+    assert answering <= set(woken)
+
+
+def test_a_page_asks_early_for_the_modules_of_its_parts_and_no_others():
+    soup = BeautifulSoup(
+        '<html><head><meta charset="utf-8"></head><body><pack-reader></pack-reader></body></html>',
+        "html.parser",
+    )
+    order_scripts(soup, "../")
+    assert soup.head.find("script")["src"] == f"../{POLICY}"
+    asked = {link["href"] for link in soup.select("link[rel=modulepreload]")}
+    # What a part imports is asked for with it, and so is what that imports.
+    assert {"../parts/pack-reader.js", "../parts/shared/form-part.js", "../page/wake.js"} <= asked
+    assert "../parts/liquid-swap.js" not in asked
