@@ -50,7 +50,7 @@ section.student { border-top: 2px solid var(--line); margin-top: 1.5rem; break-b
 ul.steps { list-style: none; padding: 0; margin: 0 0 0.8rem; }
 ul.steps li { margin: 0.25rem 0; padding-left: 1.2em; text-indent: -1.2em; }
 section h3 { margin: 0.6rem 0 0.2rem; font-size: 1rem; break-after: avoid; }
-.first { background: var(--wash); border-left: 4px solid var(--water); padding: 0.4rem 0.8rem; }
+.first { background: var(--wash); border-radius: 0.5rem; padding: 0.4rem 0.8rem; }
 """
 
 

@@ -7,10 +7,12 @@ import ast
 import gzip
 import hashlib
 import pickle
+import re
 import zipfile
 from importlib.machinery import FrozenImporter
 
 import pytest
+from bs4 import BeautifulSoup
 from playwright.sync_api import expect
 
 from docs.build.error import BuildError
@@ -18,7 +20,8 @@ from docs.engine.files import CACHE, make, pyodide_package, sooner, write_python
 from docs.engine.prepare import KEPT
 from exercises import problems
 from exercises.draws import draw
-from tests.bench.first_answer import engine_bytes, page_bytes
+from exercises.lessons import LESSONS
+from tests.bench.first_answer import engine_bytes, gzipped, page_bytes
 from tests.site.conftest import visitor
 
 # What is asked for and logged is watched here, so Python is in the page's own worker.
@@ -225,7 +228,22 @@ def test_the_engine_is_small(site):
 
 def test_a_lesson_without_python_is_small(page, site, address):
     lesson = page_bytes(page, site, address, "lessons/divide-by-the-water-content/")
-    assert 100_000 < lesson <= 350_000
+    named = {key: sum(map(gzipped, files_of(site, f"lessons/{key}/"))) for key in LESSONS}
+    # What a lesson's page names is at least what a browser asks for: so no other lesson needs one.
+    assert 100_000 < lesson <= named["divide-by-the-water-content"]
+    assert max(named.values()) <= 350_000, named
+
+
+def files_of(site, path):
+    """A page, and the styles, scripts, typefaces and pictures that it names; not what its scripts ask for later."""
+    soup = BeautifulSoup((site / path / "index.html").read_text("utf-8"), "html.parser")
+    named = [link["href"] for link in soup.select("link[rel~=stylesheet], link[rel~=icon], link[rel~=modulepreload], link[rel~=preload], link[rel~=manifest]")]  # fmt: skip
+    named += [each["src"] for each in soup.select("script[src], img[src]")]
+    files = {(site / path / name.partition("?")[0]).resolve() for name in named}
+    for sheet in [file for file in files if file.suffix == ".css"]:
+        urls = re.findall(r"""url\(["']?([^"')]+\.woff2)""", sheet.read_text("utf-8"))
+        files |= {(sheet.parent / url).resolve() for url in urls}
+    return {site / path / "index.html", *files}
 
 
 def test_two_builds_make_the_same_engine(site, tmp_path):

@@ -1,23 +1,28 @@
-// The answer is always in sight: where it is not, the line at the foot of the window says it.
+// What a part says is always in sight, and once: the line at the foot of the window says what is not seen in its
+// place, an answer or a complaint.
 
 // What the site's header covers of the window, and the line itself.
 const COVERED = '-60px 0px -60px 0px';
 
 /** Tells an element's line whether its answer is in the window. */
 export class AnswerInSight {
-  /** @param {HTMLElement} line */
-  constructor(line) {
+  /**
+   * @param {HTMLElement} line
+   * @param {'data-answer-in-sight' | 'data-complaint-in-sight'} told the line's attribute that says so
+   */
+  constructor(line, told = 'data-answer-in-sight') {
+    this.told = told;
     this.observer = new IntersectionObserver(
-      (entries) => line.toggleAttribute('data-answer-in-sight', Boolean(entries.at(-1)?.isIntersecting)),
+      (entries) => line.toggleAttribute(told, Boolean(entries.at(-1)?.isIntersecting)),
       {rootMargin: COVERED, threshold: 1},
     );
     this.line = line;
   }
 
-  /** @param {Element | null} answer what the last result says first; none while there is no result */
-  watch(answer) {
+  /** @param {Element | null} place of what is said first; none while there is nothing to say */
+  watch(place) {
     this.observer.disconnect();
-    if (answer) this.observer.observe(answer);
-    else this.line.removeAttribute('data-answer-in-sight');
+    if (place) this.observer.observe(place);
+    else this.line.removeAttribute(this.told);
   }
 }

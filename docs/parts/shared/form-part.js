@@ -34,6 +34,7 @@ export class FormPart extends LivePart {
     this.addressRest = new AtRest(ADDRESS_REST, () => this.#writeAddress());
     this.told = this.#addTold();
     this.inSight = new AnswerInSight(this.status);
+    this.complaintInSight = new AnswerInSight(this.status, 'data-complaint-in-sight');
     this.inSight.watch(this.output.querySelector('.dw-answer'));
     // When a box is left, a number alone in it gets its unit: the reader sees how it is read.
     this.addEventListener('change', (event) => {
@@ -203,7 +204,9 @@ export class FormPart extends LivePart {
   complain(...all) {
     if (this.unasked) return;
     this.heldComplaints = this.rest.waits ? all : null;
-    if (!this.rest.waits) super.complain(...all);
+    if (this.rest.waits) return;
+    super.complain(...all);
+    this.complaintInSight.watch(this.querySelector('.dw-complaint:not(.dw-remark, :empty)'));
   }
 
   /**
