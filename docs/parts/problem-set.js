@@ -189,12 +189,21 @@ class ProblemSet extends LivePart {
     if (written !== this.way.untouched(problem)) return;
     this.#tellNothing();
     const mine = this.telling = setTimeout(async () => {
-      const answer = await this.engine.ask({part: this.localName, fields: this.#fields('way', {})}).catch(() => null);
+      const answer = await this.#askWay();
       // A marking that came meanwhile knows more.
       if (!answer || this.telling !== mine) return;
       this.way.take(answer);
       if (!this.told && !this.packed) keepStanding(this.name, this.student, answer.standing, this.way.number);
     }, PAUSE);
+  }
+
+  /** @returns {Promise<Record<string, any> | null>} how far the student is; nothing where Python does not answer */
+  async #askWay() {
+    try {
+      return await this.engine.ask({part: this.localName, fields: this.#fields('way', {})});
+    } catch {
+      return null;
+    }
   }
 
   #tellNothing() {
