@@ -22,6 +22,9 @@ from exercises.publish.own_table import READ_THE_PACK, own_cells, own_table
 from exercises.publish.page import items, page
 
 PAPERS = {"a4": "A4", "letter": "letter"}
+FINALS = "The final answers, by code"
+# So many problems fit beside code and name.
+ACROSS = 10
 
 STYLE = """
 section.sheet + section.sheet { break-before: page; margin-top: 3rem; border-top: 2px solid var(--line); }
@@ -94,7 +97,7 @@ def key_body(problem_set: ProblemSet, sheets: Iterable[Sheet]) -> list[Element]:
     return [
         element("h1", _key_title(problem_set)),
         element("p", _by_hand(problem_set)),
-        _finals(problem_set, sheets),
+        *_finals(problem_set, sheets),
         *(_solved(problem_set, one) for one in sheets),
     ]
 
@@ -242,15 +245,18 @@ def _solved(problem_set: ProblemSet, sheet: Sheet) -> Element:
     )
 
 
-def _finals(problem_set: ProblemSet, sheets: list[Sheet]) -> Element:
-    """Every sheet's final answers in one table, to mark by hand."""
-    heads = ["Code", "Name", *(str(n) for n in range(1, len(problem_set.problems) + 1))]
-    rows = (
-        [sheet.code, sheet.student, *(_final(drawn) for _, drawn in _variants(problem_set, sheet))]
-        for sheet in sheets
-    )
-    caption = "The final answers, by code"
-    return element("div", _table(caption, heads, rows), class_="dw-table finals", role="group", aria_label=caption, tabindex="0")  # fmt: skip
+def _finals(problem_set: ProblemSet, sheets: list[Sheet]) -> Iterator[Element]:
+    """Every sheet's final answers, to mark by hand: tables that are no wider than the paper."""
+    answers = [[_final(drawn) for _, drawn in _variants(problem_set, sheet)] for sheet in sheets]
+    for first in range(0, len(problem_set.problems), ACROSS):
+        numbers = range(first, min(first + ACROSS, len(problem_set.problems)))
+        heads = ["Code", "Name", *(str(n + 1) for n in numbers)]
+        rows = (
+            [sheet.code, sheet.student, *(each[n] for n in numbers)]
+            for sheet, each in zip(sheets, answers, strict=True)
+        )
+        caption = FINALS if not first else f"{FINALS}: from problem {first + 1} on"
+        yield element("div", _table(caption, heads, rows), class_="dw-table finals", role="group", aria_label=caption, tabindex="0")  # fmt: skip
 
 
 def _table(caption: str, heads: Iterable[str], rows: Iterable[Iterable[Child]]) -> Element:

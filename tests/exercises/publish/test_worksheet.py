@@ -89,6 +89,17 @@ def test_on_paper_an_order_says_which_end_comes_first(capsys):
     assert all(ask in shown for ask in asks)
 
 
+def test_the_final_answers_are_no_wider_than_the_paper():
+    """Of twenty columns a printer left out the last: all problems are there, ten at most in a table."""
+    problem_set = load("what-rides-along")
+    solved = BeautifulSoup(key(problem_set, named(problem_set, NAMES)), "html.parser")
+    heads = [[words(th) for th in table.select("th")[2:]] for table in solved.select(".finals")]
+    assert all(len(one) <= 10 for one in heads)
+    numbers = [number for one in heads for number in one]
+    assert numbers == [str(n + 1) for n in range(len(problem_set.problems))]
+    assert all(len(table.select("tbody tr")) == len(NAMES) for table in solved.select(".finals"))
+
+
 def test_the_sheet_says_to_what_to_round_and_the_key_what_is_right():
     problem_set = load(SET)
     sheets = named(problem_set, NAMES)
