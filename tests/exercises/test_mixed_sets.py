@@ -24,11 +24,11 @@ CHAINED = [
 
 
 @pytest.mark.parametrize("key", MIXED)
-def test_at_least_a_quarter_of_a_set_is_from_older_lessons(key):
+def test_a_third_of_a_set_is_from_older_lessons(key):
     problem_set = load(key)
     older = [problem for problem in problem_set.problems if problem.lesson]
     assert all(ORDER.index(each.lesson) < ORDER.index(key) for each in older)
-    assert 0.25 <= len(older) / len(problem_set.problems) <= 0.4
+    assert 1 / 3 <= len(older) / len(problem_set.problems) <= 0.4
 
 
 @pytest.mark.parametrize("key", set_keys())
