@@ -11,6 +11,7 @@ BUILD_ONLY: dict[str, Part] = parts_of(
     "bake-card",
     "bench-plan",
     "bench-sheet",
+    "curriculum-map",
     "dough-limits",
     "food-kinds",
     "formula-list",
