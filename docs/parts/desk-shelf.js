@@ -2,7 +2,7 @@
 
 import {LIMITS} from '../page/limits.js';
 import {choose} from './shared/chosen-files.js';
-import {forgetDesk, forgetOwnSet, keepOwnSet, keptOnDesk, onSet, ownSets, settings, takeInHand, takeSettings, titleOf} from './shared/desk.js';
+import {forgetDesk, forgetOwnSet, inHand, keepOwnSet, keptOnDesk, onSet, ownSets, settings, takeInHand, takeSettings, titleOf} from './shared/desk.js';
 import {download} from './shared/download.js';
 import {button} from './shared/form-part.js';
 import {LivePart} from './shared/live-part.js';
@@ -162,6 +162,8 @@ class DeskShelf extends LivePart {
       return free;
     });
     takeSettings(answer.settings);
+    // On another computer one goes on with the set that came.
+    if (names[0] && !('file' in inHand())) takeInHand({file: names[0]});
     const says = names.length ? `Read: ${listed(names)}.` : 'Read. Every set in it was here already.';
     this.#offer(says, () => names.forEach(forgetOwnSet));
   }

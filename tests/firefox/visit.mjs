@@ -69,6 +69,21 @@ try {
     await page.waitForFunction((where) => document.querySelector(where).hasAttribute('data-verdict'), {}, `${form} input[name="${step}"]`);
     seen[name] = await page.$eval(`${form} .dw-marks`, (marks) => marks.textContent);
   }
+
+  // At the teacher's desk the invented class is marked, from the keyboard, and a set is written.
+  await page.goto(`${address}desk/mark/?demo`, LONG);
+  await shows('class-marker [data-came]', 'Missing (2)');
+  await page.focus('class-marker [name=scale]');
+  await page.keyboard.press('Enter');
+  await page.waitForSelector('class-marker .dw-class-table .dw-open');
+  seen.marked = await page.$eval('class-marker > .dw-status', (line) => line.textContent);
+  await page.goto(`${address}desk/write/`, LONG);
+  await page.waitForSelector('set-writer .dw-writer-bar');
+  await type('set-writer [name=title]', 'Rolls');
+  await page.keyboard.press('Tab');
+  await shows('desk-set', 'Rolls');
+  await shows('set-writer > .dw-status', 'Good: 2 problems.');
+  seen.kept = await page.evaluate(() => Object.keys(localStorage).filter((name) => name.endsWith('.yml')));
 } finally {
   await browser.close();
 }

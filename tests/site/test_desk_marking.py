@@ -76,6 +76,7 @@ def test_the_desk_goes_into_one_file_and_back(page, address, tmp_path):
     file.value.set_files({"name": "desk.json", "mimeType": "application/json", "buffer": desk})
     expect(status).to_contain_text("Read: week 12.yml.")
     expect(page.get_by_role("button", name="Delete: week 12.yml")).to_be_visible()
+    expect(page.get_by_label("The set in hand")).to_have_value("own:week 12.yml")
     page.get_by_role("button", name="Make the demo class").click()
     page.get_by_role("button", name="invented-names.txt").wait_for()
     assert _saved(page, "README.txt").startswith(b"A DEMO CLASS.")

@@ -59,6 +59,11 @@ def test_a_second_flour_keeps_the_focus_and_the_answer_is_in_sight(seen):
     assert seen["outOfSight"] == []
 
 
+def test_at_the_desk_a_class_is_marked_and_a_set_is_written(seen):
+    assert "22 students marked" in seen["marked"]
+    assert seen["kept"] == ["doughwater/set/rolls.yml"]
+
+
 def test_a_problem_is_marked_wrong_and_then_right(seen):
     assert seen["wrong"].startswith("0 of 2 marks")
     assert seen["right"].startswith("2 of 2 marks")
