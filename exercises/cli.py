@@ -59,6 +59,8 @@ LARGEST_FILE = 4_000_000
 # What each command says of its set.
 DECIMALS = {"point": ".", "comma": ","}
 # The kinds of package: the page itself, or questions.
+# In place of a set's name: all lessons.
+COURSE = "course"
 KINDS = (*(each.value for each in scorm.Edition), *VERSIONS)
 # So many draws of each problem a QTI package has, where none are asked for.
 DRAWS = 10
@@ -216,7 +218,9 @@ def _parser() -> argparse.ArgumentParser:
         description="Write a zip that a school's system can import: a SCORM package holds the page itself with its "
         "marking, a QTI package holds questions, one item a draw.",
     )
-    exporting.add_argument("set", metavar="SET", help=A_SET)
+    exporting.add_argument(
+        "set", metavar="SET", help=f"{A_SET}; or “{COURSE}”: each lesson with its set (SCORM)"
+    )
     exporting.add_argument("--out", type=Path, required=True, metavar="FILE", help="a .zip file")
     exporting.add_argument(
         "--as",
@@ -226,6 +230,11 @@ def _parser() -> argparse.ArgumentParser:
         help=f"which kind of package (default: {USUAL.key})",
     )
     playing = exporting.add_argument_group("SCORM")
+    playing.add_argument(
+        "--lesson",
+        action="store_true",
+        help="the set as the last step of its lesson (default: the set alone)",
+    )
     playing.add_argument(
         "--pass",
         type=int,
@@ -683,12 +692,11 @@ def _print(options: argparse.Namespace) -> int:
 
 
 def _export(options: argparse.Namespace) -> int:
-    problem_set = _asked(options, _chosen_set(options.set))
     if options.out.suffix.lower() != ".zip":
         raise Trouble(f"--out {options.out}: choose a name that ends in .zip.")
-    write = _as_questions if options.kind in VERSIONS else _as_page
+    write = _as_questions if options.kind in VERSIONS else _as_pages
     try:
-        made = write(problem_set, options)
+        made = write(options)
         options.out.write_bytes(made)
     except ValueError as error:
         raise Trouble(str(error)) from None
@@ -698,10 +706,13 @@ def _export(options: argparse.Namespace) -> int:
     return 0
 
 
-def _as_questions(problem_set: ProblemSet, options: argparse.Namespace) -> bytes:
+def _as_questions(options: argparse.Namespace) -> bytes:
     """A QTI package. Raises ValueError."""
+    if options.lesson or options.set == COURSE:
+        raise Trouble("Lessons go into a SCORM package: add --as scorm12 or --as scorm2004.")
     if options.pass_mark is not None:
         raise Trouble("--pass is for SCORM: a school's system has a pass mark of its own for QTI.")
+    problem_set = _asked(options, _chosen_set(options.set))
     draws = DRAWS if options.draws is None else options.draws
     students = _names(options.students) if options.students else draws
     for problem in problem_set.problems:
@@ -712,23 +723,30 @@ def _as_questions(problem_set: ProblemSet, options: argparse.Namespace) -> bytes
     return package(problem_set, students, options.answer_only, version=VERSIONS[options.kind])
 
 
-def _as_page(problem_set: ProblemSet, options: argparse.Namespace) -> bytes:
+def _as_pages(options: argparse.Namespace) -> bytes:
     """A SCORM package. Raises ValueError."""
     if options.students or options.answer_only or options.draws is not None:
         raise Trouble(
             "--draws, --students and --answer-only are for QTI. In SCORM each student has numbers "
             "of their own: leave them out."
         )
+    return scorm.package(
+        _items(options), options.site, scorm.Edition(options.kind), options.pass_mark
+    )
+
+
+def _items(options: argparse.Namespace) -> list[scorm.Item]:
+    """What a SCORM package holds. Raises ValueError."""
+    if options.set == COURSE:
+        if options.level is not None:
+            raise Trouble("--level is for one set. The course has each set whole.")
+        return scorm.course()
+    problem_set = _asked(options, _chosen_set(options.set))
     ours = options.set in problems.set_keys()
     text = "" if ours else set_link.to_give(_text(Path(options.set)), options.set)
-    return scorm.package(
-        problem_set,
-        scorm.read_kit(options.site),
-        scorm.Edition(options.kind),
-        set_link.pack(text) if text else "",
-        options.level,
-        options.pass_mark,
-    )
+    packed = set_link.pack(text) if text else ""
+    lesson = scorm.lesson_of(problem_set) if options.lesson else ""
+    return [scorm.Item(problem_set, packed, options.level, lesson)]
 
 
 def _demo(options: argparse.Namespace) -> int:

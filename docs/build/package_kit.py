@@ -1,4 +1,6 @@
-"""What packages for a school's system are made of: the page, and a list of the site's own files that it needs.
+"""What packages for a school's system are made of: their pages, and lists of the site's own files that these need.
+
+A page holds a set alone, or a lesson whose last step is its set.
 
 `exercises.publish.scorm` makes the package, at the terminal from the built site's folder and in the page from
 the site's files as they come: the same bytes.
@@ -7,31 +9,45 @@ the site's files as they come: the same bytes.
 from __future__ import annotations
 
 import json
+from collections.abc import Iterable
 from pathlib import Path
 
-from bs4 import BeautifulSoup
+from bs4 import BeautifulSoup, Tag
 
 from docs.build.elements import fill_elements
+from docs.build.kept import Kept
 from docs.build.policy import secure
-from docs.build.scripts import POLICY, imported
+from docs.build.scripts import FIRST_STEP, NAMES_MODULE, POLICY, element_modules, imported
+from docs.build.scripts import TYPE as LETTERS
+from docs.build.steps import ELEMENT, add_step
+from docs.build.tree import read, tags, written
+from exercises.lessons import LESSONS
 from exercises.publish.html import element, write
-from exercises.publish.scorm import ABOUT, HELD, KIT, TITLE
+from exercises.publish.scorm import ABOUT, HELD, KIT, TITLE, kit_of
 
 PAGE = "page/package-page.js"
 SHUT_IN = "page/shut-in.js"
-ELEMENTS = ("parts/school-set.js", "parts/problem-set.js")
+PARTS = ("school-set", "problem-set")
 ICON = "assets/mark.svg"
 # Of the engine all but the script that starts it while a page of the site still loads.
 ENGINE, NOT_NEEDED = "engine", "engine/early.js"
 TYPE = "assets/type"
+PRACTISE = "practise"
 
 
-def write_kit(site: Path) -> None:
-    """Write the kit into a built site."""
-    sheets = _sheets(site)
-    kit = {"page": _page(sheets), "files": sorted({*sheets, *_scripts(), *_folders(site), ICON})}
+def write_kit(site: Path, kept: Kept) -> None:
+    """Write the kits into a built site: of a set alone, and of each lesson."""
     (site / KIT).parent.mkdir(exist_ok=True)
-    (site / KIT).write_text(json.dumps(kit, ensure_ascii=False, indent=1), "utf-8")
+    sheets = _sheets(site)
+    common = {*sheets, POLICY, SHUT_IN, *imported(PAGE), *_modules(PARTS), *_folders(site), ICON}
+    _write(site / KIT, str(_page(sheets)), common, lessons=list(LESSONS))
+    for key, (page, needed) in zip(LESSONS, _lessons(site, sheets, kept), strict=True):
+        _write(site / kit_of(key), page, {*common, *needed})
+
+
+def _write(file: Path, page: str, files: Iterable[str], **more: object) -> None:
+    kit = {**more, "page": page, "files": sorted(files)}
+    file.write_text(json.dumps(kit, ensure_ascii=False, indent=1), "utf-8")
 
 
 def _sheets(site: Path) -> list[str]:
@@ -40,9 +56,9 @@ def _sheets(site: Path) -> list[str]:
     return [str(link["href"]) for link in start.select("link[rel=stylesheet]")]
 
 
-def _scripts() -> set[str]:
-    modules = (name for page in (PAGE, *ELEMENTS) for name in imported(page))
-    return {POLICY, SHUT_IN, *modules}
+def _modules(elements: Iterable[str]) -> set[str]:
+    known = element_modules()
+    return {name for each in elements if each in known for name in imported(known[each])}
 
 
 def _folders(site: Path) -> list[str]:
@@ -55,8 +71,8 @@ def _folders(site: Path) -> list[str]:
     return [name for name in files if name != NOT_NEEDED]
 
 
-def _page(sheets: list[str]) -> str:
-    """The page, with places for a title, some words about the set, and the set itself."""
+def _page(sheets: list[str], head: Iterable = ()) -> BeautifulSoup:
+    """The page of a set, with places for a title, some words about the set, and the set itself."""
     made = element(
         "html",
         element(
@@ -64,6 +80,8 @@ def _page(sheets: list[str]) -> str:
             element("meta", charset="utf-8"),
             element("script", src=POLICY),
             element("script", src=SHUT_IN),
+            *head,
+            *(element("link", rel="preload", as_="font", type="font/woff2", crossorigin=True, href=name) for name in LETTERS),
             element("meta", name="viewport", content="width=device-width, initial-scale=1"),
             element("title", TITLE),
             element("link", rel="icon", href=ICON),
@@ -81,7 +99,7 @@ def _page(sheets: list[str]) -> str:
     soup = BeautifulSoup(f"<!DOCTYPE html>\n{write(made)}", "html.parser")
     fill_elements(soup, Path(KIT))
     secure(soup)
-    return str(soup)
+    return soup
 
 
 def _content() -> list:
@@ -99,3 +117,52 @@ def _content() -> list:
         ),
         element("school-set", about=ABOUT, data_held=HELD),
     ]  # fmt: skip
+
+
+# A lesson with its set.
+
+
+def _lessons(site: Path, sheets: list[str], kept: Kept) -> Iterable[tuple[str, list[str]]]:
+    """Each lesson's page with its set, and which files of the site it needs beside those of a set."""
+    pages = [(site / "lessons" / key / "index.html").read_text("utf-8") for key in LESSONS]
+    made_of = [("lesson in a package", *sheets, page) for page in pages]
+    return kept.all(made_of, lesson_page, [(page, sheets) for page in pages])
+
+
+def lesson_page(page: str, sheets: list[str]) -> tuple[str, list[str]]:
+    """The page of a lesson with its set, from the site's page of the lesson; and which files it needs."""
+    lesson = read(page).find("article")
+    lesson.h1.decompose()
+    # Words for the site's search, and the addresses of headings.
+    for of_the_site in lesson.select(".dw-also, .headerlink"):
+        of_the_site.decompose()
+    # Nothing of the lesson is there before its step: else the page would jump when it wakes.
+    made = _page(sheets, [element("script", src=FIRST_STEP, data_lesson="")])
+    if picture := lesson.find(class_="dw-head"):
+        made.h1.insert_before(picture.extract())
+    school = made.find("school-set")
+    place = school.find(attrs={"data-set": True})
+    _end_with(lesson, place)
+    for each in list(lesson.children):
+        school.append(each.extract())
+    _lead_nowhere(school)
+    found = {tag.name for tag in tags(school)}
+    return written(made), sorted({FIRST_STEP, NAMES_MODULE, *_modules(found)})
+
+
+def _end_with(lesson: Tag, place: Tag) -> None:
+    """The set is the last step, in place of the link to its page."""
+    steps = lesson.find(ELEMENT)
+    steps.find(class_="dw-step-end").decompose()
+    add_step(steps, "Practise with your own numbers", PRACTISE, [place.extract()])
+
+
+def _lead_nowhere(school: Tag) -> None:
+    """Only what the page itself holds can be gone to: of other links the words stay, and buttons go."""
+    for link in [tag for tag in tags(school) if tag.name == "a"]:
+        if str(link.get("href", "")).startswith("#"):
+            continue
+        if "dw-button" in link.get("class", []):
+            link.decompose()
+        else:
+            link.unwrap()

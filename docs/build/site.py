@@ -103,7 +103,7 @@ def building(
         write_boards(site, kept)
         (site / PROGRAM).write_bytes(packed())
     shutil.copyfile(Path(serve.__file__), site / SERVER)
-    write_kit(site)
+    write_kit(site, kept)
     if for_files:
         name_files(site)
     # Last, because it lists every file.

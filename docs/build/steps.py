@@ -131,6 +131,22 @@ def _list(soup: BeautifulSoup, steps: list[Tag]) -> Tag:
     return made
 
 
+def add_step(lesson: Tag, title: str, key: str, content: Iterable[PageElement]) -> None:
+    """One more step after the last: in a package, the set. Numbers and the ways on count it too."""
+    soup = BeautifulSoup("", "html.parser")
+    heading = soup.new_tag("h2", id=key)
+    heading.string = title
+    before = lesson.select("section.dw-step")
+    steps = [*(each.find("h2") for each in before), heading]
+    for number, section in enumerate(before, 1):
+        section.find(class_="dw-step-number").string = f"Step {number} of {len(steps)}"
+    before[-1].find(class_="dw-step-on").replace_with(_way_on(soup, len(before), steps))
+    told = lesson.find(class_="dw-time")
+    told.string = told.get_text().replace(counted(len(before), "step"), counted(len(steps), "step"))
+    lesson.find("nav").replace_with(_list(soup, steps))
+    lesson.append(_section(soup, len(steps), steps, [heading, *content]))
+
+
 def _way_to_the_set(soup: BeautifulSoup, key: str) -> Tag:
     count = len(problems.load(key).problems)
     made = soup.new_tag("p", attrs={"class": "dw-step-end"})

@@ -1,4 +1,5 @@
-// <lesson-steps>: shows one step of a lesson at a time, each at its own address, and goes on where one stopped.
+// <lesson-steps>: shows one step of a lesson at a time, each at its own address, and goes on where one stopped. In a
+// package the school's system keeps where that was.
 
 import {named} from '../page/address.js';
 import {openFold} from '../page/open-fold.js';
@@ -10,15 +11,25 @@ class LessonSteps extends HTMLElement {
     this.steps = [...this.querySelectorAll('section.dw-step')].map((each) => /** @type {HTMLElement} */ (each));
     if (!this.steps.length) return;
     this.lesson = this.getAttribute('lesson') ?? '';
+    this.told = Boolean(this.closest('school-set'));
     this.all = this.querySelector('.dw-step-list button');
     this.all?.addEventListener('click', () => this.#show(this.dataset.at ? null : this.steps[0]));
     addEventListener('hashchange', () => this.#follow(true));
     // What the browser's own search finds in another step.
     this.addEventListener('beforematch', (event) => this.#show(this.#stepOf(/** @type {Element} */ (event.target))));
-    const kept = this.#stepOf(document.getElementById(lessonPlace(this.lesson).at));
+    const kept = this.told ? null : this.#stepOf(document.getElementById(lessonPlace(this.lesson).at));
     this.#show(kept ?? this.steps[0]);
     document.dispatchEvent(new Event('dw-lesson-awake'));
     this.#follow(false);
+  }
+
+  /**
+   * Go on from where the school's system says one was, unless the address names another place.
+   * @param {string} id of the step's heading
+   */
+  goTo(id) {
+    const step = this.#stepOf(document.getElementById(id));
+    if (step && !named()) this.#show(step);
   }
 
   /**
@@ -62,7 +73,13 @@ class LessonSteps extends HTMLElement {
       else link.removeAttribute('aria-current');
     });
     if (this.all) this.all.textContent = shown ? 'Show all' : 'One at a time';
-    if (shown) keepLessonPlace(this.lesson ?? '', {at: shown.querySelector('h2')?.id ?? '', step: at + 1, of: this.steps?.length ?? 0});
+    if (shown) this.#keep({at: shown.querySelector('h2')?.id ?? '', step: at + 1, of: this.steps?.length ?? 0});
+  }
+
+  /** @param {{at: string, step: number, of: number}} place */
+  #keep(place) {
+    if (this.told) this.dispatchEvent(new CustomEvent('step', {bubbles: true, detail: place}));
+    else keepLessonPlace(this.lesson ?? '', place);
   }
 }
 

@@ -1,24 +1,46 @@
-// <check-question>: a question in a lesson, marked in its place. Answers stay on this device.
+// <check-question>: a question in a lesson, marked in its place. Answers stay on this device; in a package the
+// school's system keeps them (shared/school-lesson.js).
 
 import {LivePart} from './shared/live-part.js';
 import {ReadBack, putAnswers, showMarking, showVerdicts} from './shared/problem-form.js';
 import {pairs, recall, remember} from './shared/store.js';
 
+const NOTHING = {answers: {}, marked: {}, tries: 0, verdicts: {}};
+
 class CheckQuestion extends LivePart {
   begin() {
     this.form = /** @type {HTMLFormElement} */ (this.querySelector('form'));
     this.querySelector(':scope > details')?.remove();
-    const kept = recall(this.#shelf, {answers: {}, marked: {}, tries: 0, verdicts: {}});
+    this.told = Boolean(this.closest('school-set'));
+    this.#take(this.told ? NOTHING : recall(this.#shelf, NOTHING));
+    this.readBack = new ReadBack(() => this.engine.ask({part: this.localName, fields: this.#fields('read')}));
+    if (this.#typedBefore()) this.#typed();
+    else this.#show();
+    this.form.addEventListener('input', (event) => this.#typed(/** @type {HTMLInputElement} */ (event.target)));
+    this.form.addEventListener('submit', (event) => this.#submitted(event));
+  }
+
+  /** @param {typeof NOTHING} kept */
+  #take(kept) {
     this.answers = pairs(kept.answers, 'string');
     this.marked = pairs(kept.marked, 'string');
     this.tries = Number(kept.tries) || 0;
     this.verdicts = pairs(kept.verdicts, 'string');
-    this.readBack = new ReadBack(() => this.engine.ask({part: this.localName, fields: this.#fields('read')}));
-    if (this.#typedBefore()) this.#typed();
-    else putAnswers(this.form, this.answers);
-    showVerdicts(this.form, this.verdicts);
-    this.form.addEventListener('input', (event) => this.#typed(/** @type {HTMLInputElement} */ (event.target)));
-    this.form.addEventListener('submit', (event) => this.#submitted(event));
+  }
+
+  #show() {
+    const form = /** @type {HTMLFormElement} */ (this.form);
+    putAnswers(form, this.answers);
+    showVerdicts(form, this.verdicts);
+  }
+
+  /**
+   * Go on from what the school's system kept.
+   * @param {typeof NOTHING} kept
+   */
+  restore(kept) {
+    this.#take(kept);
+    this.#show();
   }
 
   get #shelf() {
@@ -41,9 +63,12 @@ class CheckQuestion extends LivePart {
     this.#keep();
   }
 
-  #keep() {
+  /** @param {boolean} [isMarked] whether it was marked just now */
+  #keep(isMarked = false) {
     const {answers, marked, tries, verdicts} = this;
-    remember(this.#shelf, {answers, marked, tries, verdicts});
+    const question = {answers: {...answers}, marked: {...marked}, tries, verdicts: {...verdicts}};
+    if (this.told) this.dispatchEvent(new CustomEvent('question', {bubbles: true, detail: {question, marked: isMarked}}));
+    else remember(this.#shelf, question);
   }
 
   /** @param {string} action */
@@ -64,7 +89,7 @@ class CheckQuestion extends LivePart {
     this.marked = sent;
     this.tries = answer.tries;
     this.verdicts = answer.verdicts;
-    this.#keep();
+    this.#keep(true);
     showMarking(this.form, /** @type {any} */ (answer));
   }
 }

@@ -1,8 +1,9 @@
-// <school-set>: a set in a package, played inside a school's system. The system says who the student is, and
-// keeps work and marks. Where there is none, or where it fails, the page works on: the device keeps the work, and
-// the hand-in file is there.
+// <school-set>: a set in a package, alone or as the last step of its lesson, played inside a school's system. The system
+// says who the student is, and keeps work and marks. Where there is none, or where it fails, the page works on: the
+// device keeps the work, and the hand-in file is there.
 
 import {LivePart, fill} from './shared/live-part.js';
+import {NO_LESSON, SchoolLesson, mergedLessons} from './shared/school-lesson.js';
 import {findSystem} from './shared/school-system.js';
 import {fitted, merged, plain, unpacked} from './shared/school-work.js';
 import {plainName, recall, remember} from './shared/store.js';
@@ -27,6 +28,11 @@ class SchoolSet extends LivePart {
     this.passMark = (this.opened && this.system ? this.system.passMark : null) ?? this.held.pass;
     /** Fresh work, packed when it is sent. @type {{work: Kept, newest: string} | null} */
     this.fresh = null;
+    /** The set's part of it. @type {Work & {student: string}} */
+    this.work = {...NOTHING, student: ''};
+    /** When it was written. */
+    this.at = 0;
+    this.lesson = new SchoolLesson(this, (marked) => this.#learnt(marked));
     this.addEventListener('work', (event) => this.#worked(/** @type {CustomEvent} */ (event).detail));
     this.addEventListener('way', (event) => this.#went(/** @type {CustomEvent} */ (event).detail));
     this.again.addEventListener('submit', (event) => {
@@ -41,25 +47,35 @@ class SchoolSet extends LivePart {
     return this.opened && !this.system?.isReview;
   }
 
+  /** @returns {HTMLElement} the set's place; the lesson around it has places of its own */
+  get output() {
+    return /** @type {HTMLElement} */ (this.querySelector('[data-set]'));
+  }
+
   async #show() {
     const sent = this.opened ? await unpacked(this.system?.work ?? '') : null;
     // Whoever began under a name goes on with its numbers, whatever the system calls the student today.
     const student = sent?.student || (this.opened && this.system?.student) || '';
+    if (sent) [this.work, this.at] = [{...workOf(sent), student}, sent.at];
+    const id = (this.opened && this.system?.id) || '';
+    this.lessonShelf = `school/lesson/${this.held.name}/${id || plainName(student)}`;
+    this.#bringLesson(sent?.lesson ?? NO_LESSON);
+    document.addEventListener('visibilitychange', () => document.hidden && this.#saveAtOnce(), {signal: this.gone?.signal});
+    // What is told last is kept with a page that goes; one that comes back out of the browser's memory begins again.
+    addEventListener('pagehide', () => this.#leave());
+    addEventListener('pageshow', ({persisted}) => persisted && location.reload());
     const {name, packed, level} = this.held;
-    const answer = await this.ask({name, packed, level, student, id: (this.opened && this.system?.id) || ''});
+    const answer = await this.ask({name, packed, level, student, id});
     if (!answer) return;
     this.place = answer.place;
     this.problems = answer.problems;
     fill(this.output, answer.html);
     const set = /** @type {HTMLElement & {brought?: Work}} */ (this.output.querySelector('problem-set'));
-    if (student) set.brought = this.#brought(sent ?? {...NOTHING, student, at: 0});
-    if (this.sends) {
-      this.system?.begin();
-      document.addEventListener('visibilitychange', () => document.hidden && this.#saveAtOnce(), {signal: this.gone?.signal});
+    if (student) {
+      set.brought = this.#brought(sent ?? {...NOTHING, student, at: 0});
+      this.work = {...set.brought, student};
     }
-    // What is told last is kept with a page that goes; one that comes back out of the browser's memory begins again.
-    addEventListener('pagehide', () => this.#leave());
-    addEventListener('pageshow', ({persisted}) => persisted && location.reload());
+    if (this.sends) this.system?.begin();
     this.#tell();
   }
 
@@ -73,9 +89,25 @@ class SchoolSet extends LivePart {
     const here = {...NOTHING, ...recall(shelf, {}), student: sent.student, at: recall(`when/${shelf}`, 0)};
     const work = merged(sent, here);
     remember(shelf, workOf(work));
+    this.at = work.at;
     // The system did not take it when it was written.
-    if (here.at > sent.at) this.fresh = {work, newest: ''};
+    if (here.at > sent.at || this.lesson.kept.when > (sent.lesson?.when ?? 0)) this.fresh = {work: this.#withLesson(work), newest: ''};
     return workOf(work);
+  }
+
+  /** @param {import('./shared/school-lesson.js').Lesson} sent what the system kept: this device may have more */
+  #bringLesson(sent) {
+    if (!this.lesson.isThere) return;
+    const here = this.system?.isReview ? NO_LESSON : recall(this.lessonShelf ?? '', NO_LESSON);
+    this.lesson.restore(mergedLessons(sent, {...NO_LESSON, ...here}));
+  }
+
+  /**
+   * @param {Kept} work the set's
+   * @returns {Kept}
+   */
+  #withLesson(work) {
+    return this.lesson.isThere ? {...work, lesson: this.lesson.kept} : work;
   }
 
   /** @param {string} student */
@@ -86,10 +118,27 @@ class SchoolSet extends LivePart {
   /** @param {any} detail */
   async #worked({problem, kept, ...work}) {
     const student = /** @type {any} */ (this.output.querySelector('problem-set')).student;
-    const at = Date.now();
-    remember(`when/${this.#shelfOf(student)}`, at);
+    this.at = Date.now();
+    remember(`when/${this.#shelfOf(student)}`, this.at);
+    this.work = {...work, student};
+    await this.#keepFresh(problem, kept);
+  }
+
+  /** @param {boolean} marked whether a question of the lesson was marked, which counts for completion */
+  async #learnt(marked) {
+    if (this.system?.isReview) return;
+    const kept = remember(this.lessonShelf ?? '', this.lesson.kept);
+    await this.#keepFresh(this.fresh?.newest ?? '', kept);
+    if (marked && this.sends) await this.#send();
+  }
+
+  /**
+   * @param {string} newest the problem that was worked at last
+   * @param {boolean} kept whether the device keeps what is new
+   */
+  async #keepFresh(newest, kept) {
     this.onDevice = kept;
-    this.fresh = {work: {...work, student, at}, newest: problem};
+    this.fresh = {work: this.#withLesson({...this.work, at: this.at}), newest};
     if (this.sends && !(await this.#keep())) this.#tell(false);
     else if (!this.opened && !kept) this.say('This device keeps nothing now. Save a hand-in file before you leave the page.', true);
   }
@@ -123,16 +172,25 @@ class SchoolSet extends LivePart {
   }
 
   async #send() {
-    const {system, standing} = this;
+    const {system} = this;
     const set = /** @type {any} */ (this.output.querySelector('problem-set'));
-    if (!system || !standing || !set) return;
-    const entries = standing.done ? await set.record() : [];
+    if (!system) return;
+    const entries = this.standing?.done ? await set.record() : [];
     const kept = await this.#keep();
-    const of = Object.keys(this.problems ?? {}).length;
-    // A set that was only looked at has no score yet.
-    const told = !standing.done || system.report({...standing, of}, this.passMark ?? null, entries);
+    const far = this.#far;
+    // What was only looked at is no more than begun.
+    const told = !far?.done || system.report(far, this.passMark ?? null, entries);
     const sent = this.#commit() && kept && told;
     this.#tell(sent);
+  }
+
+  /** How far the student is in the set, and in the lesson around it; null before the set is there. */
+  get #far() {
+    const {standing, lesson} = this;
+    if (!standing) return null;
+    const {earned, outOf, done} = standing;
+    const of = Object.keys(this.problems ?? {}).length;
+    return {earned, outOf, scored: done > 0, done: done + lesson.standing.done, of: of + lesson.standing.of};
   }
 
   /** @returns {boolean} */
@@ -159,7 +217,7 @@ class SchoolSet extends LivePart {
     if (failed) this.say(this.#trouble(), true);
     else if (!this.opened) this.say(ALONE);
     else if (this.system?.isReview) this.say(REVIEW);
-    else this.say([sent && this.standing?.done ? `Saved in your school’s system at ${time()}.` : TOLD, this.#leftOut()].filter(Boolean).join(' '), Boolean(this.left?.left.length));
+    else this.say([sent && this.#far?.done ? `Saved in your school’s system at ${time()}.` : TOLD, this.#leftOut()].filter(Boolean).join(' '), Boolean(this.left?.left.length));
   }
 
   #trouble() {
@@ -173,12 +231,13 @@ class SchoolSet extends LivePart {
       const titles = this.left.left.map((id) => `“${this.problems?.[id] ?? id}”`).join(', ');
       return `Your school’s system has no room for such long answers: part of what you wrote in ${titles} is on this device alone. Save a hand-in file to be safe.`;
     }
+    if (this.left?.lesson) return 'It has no room for your answers in the lesson: it knows which questions you answered, and this device keeps your words.';
     return this.left?.tries ? 'It has no room for your earlier tries: your newest answers are kept.' : '';
   }
 
   /** Work that is only looked at. */
   #close() {
-    for (const each of this.output.querySelectorAll('form[data-problem] :is(input, select, textarea, button)')) {
+    for (const each of this.querySelectorAll('form[data-problem] :is(input, select, textarea, button)')) {
       /** @type {HTMLInputElement} */ (each).disabled = true;
     }
   }

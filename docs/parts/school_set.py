@@ -21,7 +21,7 @@ def build(attributes: Mapping[str, str]) -> list[Element]:
             element("button", "Send my work again", type="submit", class_="dw-button dw-quiet"),
             hidden=True,
         ),
-        element("div", element("p", attributes.get("about", "")), data_output=True),
+        element("div", element("p", attributes.get("about", "")), data_set=True),
     ]  # fmt: skip
 
 

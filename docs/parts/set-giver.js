@@ -8,8 +8,8 @@ import {ProgressBar} from './shared/progress-bar.js';
 
 // The site's start, wherever it is hosted.
 const SITE = new URL('../', import.meta.url).href;
-// What a package of a page is made of (docs/build/package_kit.py).
-const KIT = 'package/kit.json';
+// What packages of pages are made of (docs/build/package_kit.py).
+const KITS = 'package/';
 
 class SetGiver extends LivePart {
   get refusal() {
@@ -102,28 +102,46 @@ class SetGiver extends LivePart {
     if (answer && answer.text !== hand.text) keepOwnSet({file: hand.file, text: answer.text});
   }
 
-  /** @returns {Promise<import('../engine/engine.js').Given[] | null>} the site's own files that a package of a page needs */
-  async #kit() {
+  /**
+   * @param {string} hold what the package holds: the set, its lesson too, or the course
+   * @returns {Promise<import('../engine/engine.js').Given[] | null>} the site's own files that it needs
+   */
+  async #kit(hold) {
     try {
-      const kit = await fetched(KIT, this.stop?.signal);
-      /** @type {{files: string[]}} */
-      const {files} = JSON.parse(await kit.content.text());
-      return [kit, ...(await Promise.all(files.map((path) => fetched(path, this.stop?.signal))))];
+      const set = await this.#fetched('kit');
+      const {lessons} = await listed(set);
+      const wanted = hold === 'course' ? lessons : lessons.filter((/** @type {string} */ key) => hold === 'lesson' && key === this.answer.lesson);
+      const kits = [set, ...(await Promise.all(wanted.map((/** @type {string} */ key) => this.#fetched(key))))];
+      const names = new Set((await Promise.all(kits.map(listed))).flatMap(({files}) => files));
+      return [...kits, ...(await Promise.all([...names].map((path) => fetched(path, this.stop?.signal))))];
     } catch {
       this.say(this.stop?.signal.aborted ? 'Stopped.' : 'Not all files of the site could be had. Is the network there? Try again.', true);
       return null;
     }
   }
 
+  /** @param {string} name of a kit */
+  #fetched(name) {
+    return fetched(`${KITS}${name}.json`, this.stop?.signal);
+  }
+
   async #package() {
     this.stop = new AbortController();
     this.bar.show({done: 0, whole: 0, words: 'Writing'});
     const typed = /** @type {Record<string, string>} */ (Object.fromEntries(new FormData(this.packing)));
-    const files = typed.as.startsWith('scorm') ? await this.#kit() : [];
+    const files = typed.as.startsWith('scorm') ? await this.#kit(typed.hold) : [];
     const answer = files && (await this.ask({...typed, ...setFields(), action: 'package'}, {files, signal: this.stop.signal, heard: (how) => this.bar.show(how)}));
     this.bar.hide();
     for (const [name, bytes] of Object.entries(answer?.made ?? {})) download(/** @type {Uint8Array} */ (bytes), name, 'application/zip');
   }
+}
+
+/**
+ * @param {import('../engine/engine.js').Given} kit
+ * @returns {Promise<{files: string[], lessons: string[]}>}
+ */
+async function listed({content}) {
+  return JSON.parse(await content.text());
 }
 
 /**

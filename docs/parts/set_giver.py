@@ -37,6 +37,12 @@ KINDS = [
         for one in VERSIONS.values()
     ),
 ]
+# What a SCORM package holds.
+HOLDS = [
+    ("set", "The set alone", ""),
+    ("lesson", "Its lesson, with the set as the last step", ""),
+    ("course", "The whole course: each of our lessons with its set", ""),
+]
 
 
 def build(attributes: Mapping[str, str]) -> list[Element]:
@@ -72,6 +78,7 @@ def build(attributes: Mapping[str, str]) -> list[Element]:
                 level_field("give"),
                 class_="dw-row",
             ),
+            element("div", choice_field("give", "hold", "It holds", HOLDS[0][0], HOLDS), data_for_scorm=True),
             element("div", text_field("give", "pass", "Mark to pass, in per cent (optional)", "", "Without one, the set is complete when each problem was marked."), data_for_scorm=True),
             element(
                 "div",
@@ -143,6 +150,7 @@ def _link(values: Mapping[str, str]) -> dict[str, object]:
         "svg": qr.file(code) if code else "",
         "svgname": f"{problem_set.key}-code.svg",
         "due": problem_set.due.at if problem_set.due else 0,
+        "lesson": problem_set.lesson,
         "says": f"{problem_set.title}: a link of {len(link):,} letters.",
     }
 
@@ -278,19 +286,24 @@ def _package(values: Mapping[str, str]) -> dict[str, object]:
 
 def _page_package(values: Mapping[str, str], edition: scorm.Edition) -> dict[str, object]:
     """A SCORM package, of the site's files that came with the question."""
-    problem_set = asked_part(values)
-    text = "" if values.get("set") else set_link.to_give(values.get("text", ""), values.get("file", ""))  # fmt: skip
-    made_zip = scorm.package(
-        problem_set,
-        scorm.read_kit(given(values)),
-        edition,
-        set_link.pack(text) if text else "",
-        asked_level(values),
-        _pass_mark(values),
-    )
-    name = f"{problem_set.key}-{edition.value}.zip"
+    hold, pass_mark = values.get("hold", ""), _pass_mark(values)
+    items = scorm.course() if hold == "course" else [_item(values, hold == "lesson")]
+    made_zip = scorm.package(items, given(values), edition, pass_mark)
+    held = {"course": "course", "lesson": f"{items[0].lesson}-lesson"}
+    name = f"{held.get(hold, items[0].problem_set.key)}-{edition.value}.zip"
     (made(values) / name).write_bytes(made_zip)
     return {"made": [name], "says": f"{name} is saved: {len(made_zip):,} bytes."}
+
+
+def _item(values: Mapping[str, str], with_lesson: bool) -> scorm.Item:
+    """The set in hand, alone or with its lesson. Raises FieldErrors."""
+    problem_set = asked_part(values)
+    text = "" if values.get("set") else set_link.to_give(values.get("text", ""), values.get("file", ""))  # fmt: skip
+    try:
+        lesson = scorm.lesson_of(problem_set) if with_lesson else ""
+    except ValueError as error:
+        raise FieldErrors({"hold": str(error)}) from None
+    return scorm.Item(problem_set, set_link.pack(text) if text else "", asked_level(values), lesson)
 
 
 def _pass_mark(values: Mapping[str, str]) -> int | None:

@@ -12,6 +12,7 @@ from http.server import SimpleHTTPRequestHandler, ThreadingHTTPServer
 from pathlib import Path
 
 from docs.engine.npm import installed
+from exercises.publish.scorm import PAGE
 
 HERE = Path(__file__).resolve().parent.parent / "scorm"
 SYSTEM = "scorm-again"
@@ -25,15 +26,15 @@ TYPES = {".gzip": "text/plain", ".zip": "text/html", ".woff2": "text/plain", ".j
 STRICT = "default-src 'self'; script-src 'self' 'wasm-unsafe-eval'; img-src 'self' data:; object-src 'none'"
 PLAYER = """<!doctype html><html lang="en"><meta charset="utf-8"><title>School</title>
 <link rel="icon" href="data:,"><script src="/system.js"></script><script>
-const api = new {name}({{lmsCommitUrl: '/commit', logLevel: 5, autocommit: false}});
+const api = new {name}({{lmsCommitUrl: '/commit?{page}', logLevel: 5, autocommit: false}});
 api.loadFromJSON({state}, '');
 window.{window} = api;
-</script><div><iframe {sandbox} src="{page}" title="The set" width="100%" height="900"></iframe></div></html>
+</script><div><iframe {sandbox} src="/{folder}/{page}?session=7" title="The set" width="100%" height="900"></iframe></div></html>
 """
 
 
 class School:
-    """Holds one package after another; `kept` is what was committed last, and `failing` makes it take nothing."""
+    """Holds one package after another, and plays the item that is `open`; `failing` makes it take nothing."""
 
     def __init__(self, home: Path) -> None:
         self.home = home
@@ -41,7 +42,9 @@ class School:
         self.failing = False
         self.sandbox: str | None = None
         self.about: dict = {}
-        self.kept: dict = {}
+        self.open = PAGE
+        # What was committed last of each item.
+        self.all_kept: dict[str, dict] = {}
         self.edition = "scorm12"
         school = self
 
@@ -72,7 +75,7 @@ class School:
                 if school.failing:
                     self.answer('{"result": "false", "errorCode": 101}', "application/json", 500)
                     return
-                school.kept = told["cmi"]
+                school.all_kept[self.path.partition("?")[2]] = told["cmi"]
                 self.answer('{"result": "true", "errorCode": 0}', "application/json")
 
             def answer(self, text, type_, status=200):
@@ -89,10 +92,15 @@ class School:
 
     def take(self, edition: str, package: bytes) -> None:
         """Import a package; a class begins."""
-        self.edition, self.kept = edition, {}
+        self.edition, self.all_kept, self.open = edition, {}, PAGE
         self.folder = f"content/{edition}/deep"
         with zipfile.ZipFile(io.BytesIO(package)) as zipped:
             zipped.extractall(self.home / self.folder)
+
+    @property
+    def kept(self) -> dict:
+        """Of the item that is open."""
+        return self.all_kept.get(self.open, {})
 
     def system(self) -> str:
         return (installed(HERE, SYSTEM) / "dist" / SIDES[self.edition][0]).read_text("utf-8")
@@ -107,7 +115,8 @@ class School:
             window=window,
             state=json.dumps({"cmi": state}),
             sandbox="" if self.sandbox is None else f'sandbox="{self.sandbox}"',
-            page=f"/{self.folder}/set.html?session=7",
+            folder=self.folder,
+            page=self.open,
         )
 
     def stop(self) -> None:

@@ -2,9 +2,17 @@
 that sends wrong types, from a sub-folder, with a query in the address and a strict policy of its own.
 """
 
+import io
+import posixpath
+import re
+import zipfile
+from collections.abc import Callable
+
 import pytest
 from playwright.sync_api import expect
 
+from docs.build.scripts import element_modules
+from docs.build.tree import read, tags
 from docs.parts.set_giver import KINDS
 from exercises import set_link
 from exercises.cli import main
@@ -12,7 +20,7 @@ from exercises.draws import draw
 from exercises.handin import read_handin
 from exercises.marking import right_answers
 from exercises.problems import load
-from exercises.publish.scorm import Edition, package, read_kit
+from exercises.publish.scorm import Edition, Item, course, package, read_kit
 from tests.exercises.set_texts import EVERY_KIND
 from tests.site.conftest import open_ready, visitor
 from tests.site.schools import School
@@ -24,11 +32,6 @@ ABOUT = {
 }
 # A package has to pass a school's limits for files.
 MOST_BYTES = 15_000_000
-
-
-@pytest.fixture(scope="module")
-def kit(site):
-    return read_kit(site)
 
 
 @pytest.fixture
@@ -52,12 +55,22 @@ class Seat:
     def form(self, problem):
         tick = self.frame.locator(f'[data-tick="{problem.id}"]')
         tick.click()
-        return self.frame.locator(f'form[data-problem="{problem.id}"]')
+        return self.frame.locator(f'problem-set form[data-problem="{problem.id}"]')
 
     def fill(self, problem_set, problem) -> None:
         form = self.form(problem)
         for key, text in right_answers(draw(problem_set, problem, STUDENT)).items():
-            form.locator(f'[name="{key}"]').fill(text)
+            boxes = form.locator(f'[name="{key}"]')
+            # Of some problems only the last step is asked.
+            if not boxes.count():
+                continue
+            kind = boxes.first.evaluate("(box) => box.type")
+            if kind == "radio":
+                form.locator(f'[name="{key}"][value="{text}"]').check()
+            elif kind.startswith("select"):
+                boxes.select_option(text)
+            else:
+                boxes.fill(text)
 
     def mark(self, problem) -> None:
         form = self.form(problem)
@@ -65,8 +78,16 @@ class Seat:
         expect(form.locator(".dw-marks")).to_be_visible()
 
     def ready(self) -> None:
-        expect(self.frame.locator("problem-set[data-named]")).to_be_visible()
+        expect(self.frame.locator("problem-set[data-named]")).to_be_attached()
         expect(self.frame.locator("html")).to_have_attribute("data-engine", "ready")
+
+    def wait_until(self, heard: Callable[[], bool]) -> None:
+        """Until the system has heard it."""
+        for _ in range(600):
+            if heard():
+                return
+            self.page.wait_for_timeout(100)
+        raise AssertionError("the system never heard it")
 
     def leave(self) -> None:
         self.page.goto("about:blank")
@@ -80,15 +101,41 @@ def standing(kept: dict) -> tuple:
     return float(kept["score"]["scaled"]), kept["completion_status"], kept["success_status"]
 
 
+def score_of(kept: dict) -> str:
+    core = kept.get("core")
+    return core["score"]["raw"] if core else kept["score"]["scaled"]
+
+
+def standing_words(kept: dict) -> str:
+    core = kept.get("core")
+    return core["lesson_status"] if core else kept["completion_status"]
+
+
+def answer_all(place) -> None:
+    """Write something into each question of a lesson that is in a place, and have it marked."""
+    place.evaluate(
+        """(place) => {
+          for (const form of place.querySelectorAll('form.dw-check')) {
+            for (const box of form.querySelectorAll('input:not([type=radio]), textarea')) box.value ||= '7 g';
+            for (const list of form.querySelectorAll('select')) list.selectedIndex = list.options.length - 1;
+            const names = new Set([...form.querySelectorAll('input[type=radio]')].map(({name}) => name));
+            for (const name of names) form.querySelector(`input[name="${name}"]`).checked = true;
+            (form.querySelector('input, select, textarea')).dispatchEvent(new Event('input', {bubbles: true}));
+            form.requestSubmit();
+          }
+        }"""
+    )
+
+
 DONE = {"scorm12": (100.0, "passed"), "scorm2004": (1.0, "completed", "passed")}
 
 
 @pytest.mark.parametrize("edition", ABOUT)
-def test_a_student_begins_leaves_goes_on_elsewhere_and_passes(chromium, kit, school, edition):
+def test_a_student_begins_leaves_goes_on_elsewhere_and_passes(chromium, site, school, edition):
     level = 2
     problem_set = load("first-swaps").of_level(level)
     first, second, *others = problem_set.problems
-    school.take(edition, package(problem_set, kit, Edition(edition), "", level, 60))
+    school.take(edition, package([Item(problem_set, "", level)], site, Edition(edition), 60))
     school.about = ABOUT[edition]
     with visitor(chromium) as context:
         seat = Seat(context, school)
@@ -154,11 +201,11 @@ def test_a_student_begins_leaves_goes_on_elsewhere_and_passes(chromium, kit, sch
     assert standing(school.kept) == DONE[edition]
 
 
-def test_without_a_system_it_is_a_page_and_shut_in_it_says_so(chromium, kit, school):
+def test_without_a_system_it_is_a_page_and_shut_in_it_says_so(chromium, site, school):
     """A teacher's own set. A sandbox without the page's origin lets no module load: only words are left."""
     given = set_link.to_give(EVERY_KIND, "monday.yml")
     own = set_link.read_packed(set_link.pack(given))
-    made = package(own, kit, Edition.SCORM_12, set_link.pack(given))
+    made = package([Item(own, set_link.pack(given))], site, Edition.SCORM_12)
     assert len(made) < MOST_BYTES
     school.take("scorm12", made)
     with visitor(chromium) as context:
@@ -186,6 +233,108 @@ def test_without_a_system_it_is_a_page_and_shut_in_it_says_so(chromium, kit, sch
         expect(frame.get_by_text("The window around this page shuts it in")).to_have_count(0)
 
 
+# What a file of the site names beside itself: a style sheet's pictures and type, a script's modules, workers and data.
+NAMED = re.compile(
+    r"""url\("?(?!data:)([^)"#]+)|^import .* from '(\.[^']+)'|import\('(\.[^']+)'\)|new URL\('(\w[^']*\.\w+)'""",
+    re.MULTILINE,
+)
+
+
+def test_the_course_leads_to_nothing_that_is_not_in_its_zip(site):
+    """A crawl of the whole package: links, scripts, style sheets, and what those name."""
+    made = package(course(), site, Edition.SCORM_2004)
+    assert len(made) < MOST_BYTES
+    with zipfile.ZipFile(io.BytesIO(made)) as zipped:
+        files = {name: zipped.read(name) for name in zipped.namelist()}
+    pages = [each.page for each in course()]
+    seen, waiting = set(), list(pages)
+    while waiting:
+        name = waiting.pop()
+        if name in seen:
+            continue
+        seen.add(name)
+        assert name in files, name
+        folder = posixpath.dirname(name)
+        if name.endswith((".css", ".js")):
+            named = [next(filter(None, found)) for found in NAMED.findall(files[name].decode())]
+            # Who is not in a package is in the list of what may be there (page/elements.js).
+            waiting += [posixpath.normpath(posixpath.join(folder, each)) for each in named]
+        elif name.endswith(".html"):
+            page = list(tags(read(files[name].decode())))
+            ids = {tag.attrs.get("id") for tag in page}
+            elements = {tag.name for tag in page}
+            assert {"svg", "check-question", "school-set"} <= elements
+            for to in (tag.attrs.get("href", tag.attrs.get("src", "")) for tag in page):
+                # The one empty link opens the page itself in a window of its own.
+                if to.startswith("#"):
+                    assert to[1:] in ids, (name, to)
+                elif to:
+                    waiting.append(to)
+            # The lesson's elements have their modules along.
+            listed = read_kit(site, name.removesuffix(".html")).files
+            modules = element_modules()
+            assert {modules[one] for one in elements if one in modules} <= listed.keys()
+
+
+@pytest.mark.parametrize("edition", ABOUT)
+def test_the_course_is_played_lesson_by_lesson(chromium, site, school, edition):
+    """Each lesson is an item with a score of its own; its questions count for completion, its set gives the score."""
+    key, other = "bakers-percentage", "finding-the-water"
+    problem_set = load(key)
+    school.take(edition, package(course(), site, Edition(edition), 60))
+    school.about, school.open = ABOUT[edition], f"{key}.html"
+    with visitor(chromium) as context:
+        seat = Seat(context, school)
+        seat.ready()
+        expect(seat.status).to_contain_text("by itself")
+        steps = seat.frame.locator("section.dw-step")
+        expect(steps.nth(0)).to_be_visible()
+        seat.frame.get_by_role("link", name="Next: ").locator("visible=true").click()
+        expect(steps.nth(1)).to_be_visible()
+        question = steps.nth(1).locator("check-question").first
+        answer_all(question)
+        expect(question.locator("[data-verdict]").first).to_be_attached()
+        expect(seat.status).to_contain_text("Saved in your school’s system")
+        # A lesson that was begun has no score yet.
+        assert standing_words(school.kept) == "incomplete"
+        assert score_of(school.kept) == ""
+        typed = question.locator("input, select").first
+        said = typed.evaluate("(box) => [box.value, box.checked]")
+        seat.leave()
+    # On another computer, where nothing is kept.
+    with visitor(chromium) as context:
+        seat = Seat(context, school)
+        seat.ready()
+        steps = seat.frame.locator("section.dw-step")
+        expect(steps.nth(1)).to_be_visible()
+        expect(steps.nth(0)).to_be_hidden()
+        typed = steps.nth(1).locator("check-question").first.locator("input, select").first
+        assert typed.evaluate("(box) => [box.value, box.checked]") == said
+        seat.frame.locator(".dw-step-list a").last.click()
+        for problem in problem_set.problems:
+            seat.fill(problem_set, problem)
+            seat.mark(problem)
+        expect(seat.status).to_contain_text("Saved in your school’s system")
+        # The set is done, the lesson's questions are not.
+        assert standing_words(school.kept) == "incomplete"
+        assert float(score_of(school.kept)) == 100 * (1 if edition == "scorm12" else 0.01)
+        answer_all(seat.frame.locator("lesson-steps"))
+        unmarked = seat.frame.locator("check-question:not(:has([data-verdict]))")
+        expect(unmarked).to_have_count(0)
+        seat.wait_until(lambda: standing(school.kept) == DONE[edition])
+        seat.leave()
+        assert standing(school.kept) == DONE[edition]
+    # The next lesson is another item, and nothing of the first counts in it.
+    school.open = f"{other}.html"
+    with visitor(chromium) as context:
+        seat = Seat(context, school)
+        seat.ready()
+        expect(seat.frame.locator("section.dw-step").nth(0)).to_be_visible()
+        seat.leave()
+    assert standing_words(school.kept) == "incomplete"
+    assert standing(school.all_kept[f"{key}.html"]) == DONE[edition]
+
+
 def test_the_desk_makes_the_terminals_package(site, page, address, tmp_path):
     open_ready(page, f"{address}desk/give/#package")
     page.get_by_label("Kind of package").select_option(label=KINDS[1][1])
@@ -199,6 +348,12 @@ def test_the_desk_makes_the_terminals_package(site, page, address, tmp_path):
     assert main([*export, "--out", str(out)]) == 0
     assert saved.value.path().read_bytes() == out.read_bytes()
     assert out.stat().st_size < MOST_BYTES
+    page.get_by_label("It holds").select_option("course")
+    with page.expect_download() as saved:
+        page.get_by_role("button", name="Save the package").click()
+    assert saved.value.suggested_filename == "course-scorm2004.zip"
+    assert main(["export", "course", *export[2:], "--out", str(out)]) == 0
+    assert saved.value.path().read_bytes() == out.read_bytes()
     page.get_by_label("Kind of package").select_option("qti3")
     expect(page.get_by_label("Mark to pass")).to_be_hidden()
     expect(page.get_by_label("Draws of each problem")).to_be_visible()

@@ -4,7 +4,7 @@
 // Sources: ADL, SCORM 1.2, The SCORM Run-Time Environment (2001), 3.3 and 3.4; ADL, SCORM 2004 4th Edition,
 // Run-Time Environment (2009), chapters 3 and 4 (IEEE 1484.11.1 and 1484.11.2).
 
-/** How far a student is. @typedef {{earned: number, outOf: number, done: number, of: number}} Standing */
+/** How far a student is; `scored` is whether there is a score yet. @typedef {{earned: number, outOf: number, scored: boolean, done: number, of: number}} Standing */
 /** A step, as exercises/record.py has it. @typedef {{id: string, type: 'choice' | 'fill-in', asks: string, answer: string, result: 'correct' | 'incorrect' | 'neutral', right: string, weight: number}} Entry */
 /** A name of the data model, and its value. @typedef {[name: string, value: string | number]} Pair */
 
@@ -34,7 +34,7 @@ const SCORM_12 = {
    * @returns {Pair[]}
    */
   standing: (standing, passMark) => [
-    ...scores('cmi.core.score', percentOf(standing), 100),
+    ...(standing.scored ? scores('cmi.core.score', percentOf(standing), 100) : []),
     ['cmi.core.lesson_status', standing.done < standing.of ? 'incomplete' : success(standing, passMark) ?? 'completed'],
   ],
   /** @returns {Pair[]} */
@@ -70,8 +70,7 @@ const SCORM_2004 = {
   percent: (text) => 100 * Number(text),
   duration: (seconds) => `PT${Math.floor(seconds)}S`,
   standing: (standing, passMark) => [
-    ['cmi.score.scaled', rounded(percentOf(standing) / 100, 4)],
-    ...scores('cmi.score', standing.earned, standing.outOf),
+    .../** @type {Pair[]} */ (standing.scored ? [['cmi.score.scaled', rounded(percentOf(standing) / 100, 4)], ...scores('cmi.score', standing.earned, standing.outOf)] : []),
     ['cmi.progress_measure', rounded(standing.done / standing.of, 4)],
     ['cmi.completion_status', standing.done < standing.of ? 'incomplete' : 'completed'],
     ['cmi.success_status', success(standing, passMark) ?? 'unknown'],

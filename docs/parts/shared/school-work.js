@@ -4,8 +4,9 @@ import {pairs} from './store.js';
 
 /** @typedef {Record<string, Record<string, string>>} Answers by problem and step */
 /** @typedef {{answers: Answers, marked: Answers, tries: Record<string, number>, hints: Record<string, Record<string, number>>}} Work */
-/** Work with whose it is, and when it was written (milliseconds since 1970). @typedef {Work & {student: string, at: number}} Kept */
-/** `tries` is whether earlier tries were left out, `left` the problems of which an answer was. @typedef {{text: string, tries: boolean, left: string[]}} Fitted */
+/** @typedef {import('./school-lesson.js').Lesson} Lesson */
+/** Work with whose it is, when it was written (milliseconds since 1970), and the lesson around the set. @typedef {Work & {student: string, at: number, lesson?: Lesson}} Kept */
+/** `tries` is whether earlier tries were left out, `lesson` whether the lesson's answers were, `left` the problems of which an answer was. @typedef {{text: string, tries: boolean, lesson: boolean, left: string[]}} Fitted */
 
 // The letters that say how the rest is written: packed, or as it is.
 const PACKED = 'DW1.';
@@ -15,7 +16,8 @@ const SAME = 1;
 
 /**
  * Work as text of at most `room` characters. What is newest stays. Left out is, in this order: what a student wrote
- * before and has changed since; then the longest answers, of other problems first than of `newest`.
+ * before and has changed since; then what was answered in the lesson, though not that it was; then the longest answers,
+ * of other problems first than of `newest`.
  * @param {Kept} kept
  * @param {number} room
  * @param {string} newest the problem that was worked at last
@@ -23,9 +25,14 @@ const SAME = 1;
  */
 export async function fitted(kept, room, newest) {
   const whole = await packed(kept);
-  if (whole.length <= room) return {text: whole, tries: false, left: []};
-  const newer = {...kept, marked: Object.fromEntries(Object.entries(kept.marked).filter(([id]) => isSame(kept, id)))};
+  if (whole.length <= room) return {text: whole, tries: false, lesson: false, left: []};
+  let newer = {...kept, marked: Object.fromEntries(Object.entries(kept.marked).filter(([id]) => isSame(kept, id)))};
   let [text, answers] = [await packed(newer), kept.answers];
+  const lesson = Boolean(kept.lesson) && text.length > room;
+  if (kept.lesson && lesson) {
+    newer = {...newer, lesson: onlyDone(kept.lesson)};
+    text = await packed(newer);
+  }
   /** @type {string[]} */
   const left = [];
   for (const [id, step] of longestFirst(kept.answers, newest)) {
@@ -35,7 +42,16 @@ export async function fitted(kept, room, newest) {
     left.push(id);
     text = await packed({...newer, marked: sameAs(newer.marked, answers), answers});
   }
-  return {text, tries: Object.keys(newer.marked).length < Object.keys(kept.marked).length, left: [...new Set(left)]};
+  return {text, lesson, tries: Object.keys(newer.marked).length < Object.keys(kept.marked).length, left: [...new Set(left)]};
+}
+
+/**
+ * @param {Lesson} lesson
+ * @returns {Lesson} which of its questions were answered, and not what
+ */
+function onlyDone({when, step, asked}) {
+  const none = {answers: {}, marked: {}, tries: 0, verdicts: {}};
+  return {when, step, asked: Object.fromEntries(Object.entries(asked).map(([name, {done}]) => [name, {...none, done}]))};
 }
 
 /**
@@ -113,9 +129,11 @@ export async function unpacked(text) {
 function read(found) {
   const answers = pairs(found.answers, 'object');
   const marked = Object.fromEntries(Object.entries(found.marked ?? {}).map(([id, one]) => [id, one === SAME ? {...answers[id]} : one]));
+  const {when, step, asked} = found.lesson ?? {};
   return {
     student: String(found.student ?? ''), at: Number(found.at) || 0, answers, marked: pairs(marked, 'object'),
     tries: pairs(found.tries, 'number'), hints: pairs(found.hints, 'object'),
+    ...(found.lesson && {lesson: {when: Number(when) || 0, step: String(step ?? ''), asked: pairs(asked, 'object')}}),
   };
 }
 

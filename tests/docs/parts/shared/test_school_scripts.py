@@ -6,6 +6,7 @@ page, the same is played in tests/site/test_school.py.
 """
 
 import json
+import re
 import subprocess
 import sys
 
@@ -13,7 +14,9 @@ import pytest
 
 from docs.build.site import ROOT
 from docs.engine.npm import installed
+from docs.parts.check_question import asked_of
 from exercises.draws import draw
+from exercises.lessons import LESSONS
 from exercises.marking import mark, right_answers
 from exercises.problems import load, set_keys
 from exercises.record import record
@@ -60,6 +63,47 @@ def solved(key: str) -> tuple[dict, list]:
         "hints": {name: dict.fromkeys(steps, 4) for name, steps in answers.items()},
     }  # fmt: skip
     return kept, record(problem_set, STUDENT, results)
+
+
+def read(key: str) -> dict:
+    """A lesson with every question of its text answered, as `SchoolLesson` keeps it."""
+    text = (ROOT / "docs" / "pages" / "lessons" / f"{key}.md").read_text("utf-8")
+    asked = {}
+    for found in re.findall("<check-question ([^>]*)>", text):
+        attributes = dict(re.findall(r'(\w+)="([^"]*)"', found))
+        one = asked_of(attributes)
+        right = right_answers(one.variant)
+        answers = {each.key: right[each.key] for each in one.blanks if each.key in right}
+        name = attributes["problem"].rpartition("/")[2]
+        asked[name if name not in asked else f"{name} {len(asked)}"] = {
+            "answers": answers, "marked": answers, "tries": 3, "verdicts": dict.fromkeys(answers, "right"), "done": True
+        }  # fmt: skip
+    assert asked
+    return {"when": 1_900_000_000_000, "step": "check-yourself", "asked": asked}
+
+
+def test_every_lesson_fits_whole_with_its_set():
+    kept = [solved(key)[0] | {"lesson": read(key)} for key in LESSONS]
+    keys = ("student", "at", "answers", "marked", "tries", "hints", "lesson")
+    fits = run(
+        f"""const out = [];
+        for (const one of given) {{
+          const fit = await work.fitted(one, {ROOM}, '');
+          const tight = await work.fitted(one, fit.text.length - 1, '');
+          const back = await work.unpacked(fit.text);
+          out.push([fit, JSON.stringify(back) === JSON.stringify(one), tight, await work.unpacked(tight.text)]);
+        }}
+        tell(out);""",
+        [{key: one[key] for key in keys} for one in kept],
+    )
+    for one, (fit, same, tight, little) in zip(kept, fits, strict=True):
+        assert same
+        assert (fit["tries"], fit["lesson"], fit["left"]) == (False, False, [])
+        # Without room the words in the lesson go, but not which questions were answered.
+        assert tight["lesson"]
+        assert {each["done"] for each in little["lesson"]["asked"].values()} == {True}
+        assert little["lesson"]["asked"].keys() == one["lesson"]["asked"].keys()
+    assert max(len(fit["text"]) for fit, *_ in fits) < 0.75 * ROOM
 
 
 def test_every_set_of_ours_fits_whole_and_comes_back():
@@ -161,7 +205,7 @@ def test_the_newer_of_two_places_counts_and_nothing_of_the_older_is_lost():
 
 
 STATUS = """
-const say = (done, earned, mark) => system.EDITIONS[given].standing({earned, outOf: 20, done, of: 4}, mark);
+const say = (done, earned, mark) => system.EDITIONS[given].standing({earned, outOf: 20, scored: true, done, of: 4}, mark);
 tell([[1, 5, 60], [4, 12, 60], [4, 11, 60], [4, 11, null], [2, 15, 60], [4, 14, 70]].map((case_) => Object.fromEntries(say(...case_))));
 """
 
