@@ -1,5 +1,6 @@
-"""A lesson done to its end on a phone, by keyboard alone: step by step, each question answered in its place."""
+"""A lesson done to its end by keyboard alone, on a phone and on a laptop: step by step, each question answered in its place."""
 
+import pytest
 from playwright.sync_api import expect
 
 from exercises.draws import draw
@@ -7,6 +8,9 @@ from exercises.problems import load
 from tests.site.conftest import open_page
 
 LESSON = "lessons/divide-by-the-water-content/"
+SIZES = {"phone": {"width": 360, "height": 740}, "laptop": {"width": 1280, "height": 800}}
+# On average: a Tab for each link, box and hint of a step, and what marks and goes on.
+PRESSES_A_STEP = 15
 # Whether the box that was typed in and the first of its verdict are in the window together, under nothing.
 TOGETHER = """(form) => {
   const seen = (each) => {
@@ -35,16 +39,39 @@ def right_answers(question):
     return {step: variant.working.weighed(step) for step in asked}
 
 
-def answer(page, question):
+class Keys:
+    """A reader who has no mouse; each key but those of an answer is counted."""
+
+    def __init__(self, page):
+        self.page = page
+        self.presses = 0
+
+    def press(self, key):
+        self.page.keyboard.press(key)
+        self.presses += 1
+
+    def to(self, place):
+        """Go on by Tab until the focus is there; in a group of options the arrows do the rest."""
+        for _ in range(80):
+            if place.evaluate("(each) => each === document.activeElement"):
+                return
+            at_its_group = place.evaluate(
+                "({type, name, form}) => type === 'radio' && document.activeElement.name === name && document.activeElement.form === form"
+            )
+            self.press("ArrowDown" if at_its_group else "Tab")
+        raise AssertionError(f"no way to {place} by keyboard")
+
+
+def answer(keys, question):
     for name, text in right_answers(question).items():
         box = question.locator(f'[name="{name}"]')
         if box.first.get_attribute("type") == "radio":
-            question.locator(f'[name="{name}"][value="{text}"]').focus()
-            page.keyboard.press("Space")
+            keys.to(question.locator(f'[name="{name}"][value="{text}"]'))
+            keys.press("Space")
         else:
-            box.focus()
-            page.keyboard.type(text)
-    page.keyboard.press("Enter")
+            keys.to(box)
+            keys.page.keyboard.type(text)
+    keys.press("Enter")
     expect(question.locator(".dw-verdicts li").first).to_be_visible()
     form = question.locator("form")
     assert form.evaluate(TOGETHER), question.get_attribute("problem")
@@ -64,9 +91,11 @@ def welcomed_back(page, address, says):
         expect(start).to_be_hidden()
 
 
-def test_a_lesson_is_done_to_its_end_on_a_phone_by_keyboard(page, address):
-    page.set_viewport_size({"width": 360, "height": 740})
-    open_page(page, address + LESSON)
+@pytest.mark.parametrize("size", SIZES)
+def test_a_lesson_is_done_to_its_end_by_keyboard(page, address, size):
+    page.set_viewport_size(SIZES[size])
+    keys = Keys(open_page(page, address + LESSON))
+    page.locator(".dw-step-list a").first.focus()
     steps = page.locator("section.dw-step").count()
     assert steps == page.locator(".dw-step-list a").count() >= 6
     for number in range(1, steps + 1):
@@ -76,12 +105,13 @@ def test_a_lesson_is_done_to_its_end_on_a_phone_by_keyboard(page, address):
         expect(page.locator(".dw-step-list [aria-current=step]")).to_contain_text(f"{number}.")
         assert page.evaluate(HEIGHT) <= 3 * 740
         for question in step.locator("check-question").all():
-            answer(page, question)
+            answer(keys, question)
         if number < steps:
-            step.get_by_role("link", name="Next:").focus()
-            page.keyboard.press("Enter")
+            keys.to(step.get_by_role("link", name="Next:"))
+            keys.press("Enter")
             expect(page.locator("section.dw-step:not([hidden]) h2")).to_be_focused()
             expect(page.locator(".dw-step-list")).to_be_in_viewport()
+    assert keys.presses <= PRESSES_A_STEP * steps
     # Each step is an address: the browser's Back leads to the step before, and a new visit goes on.
     last = page.locator("section.dw-step").nth(steps - 1)
     page.go_back()
