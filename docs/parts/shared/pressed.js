@@ -1,7 +1,7 @@
 // Whether something is pressed in the page. A link that is replaced under a finger hears no click.
 
 // Where the end of a press is never told, what waits for it goes on.
-const LONGEST_PRESS = 2000;
+const LONGEST_PRESS = 2 * 1000;
 
 let released = Promise.resolve();
 
