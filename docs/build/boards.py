@@ -11,7 +11,7 @@ from xml.etree.ElementTree import Element
 from docs.build.kept import Kept
 from docs.build.policy import secure
 from docs.build.scripts import preload_type
-from docs.build.tree import read, written
+from docs.build.tree import read
 from docs.course.on_the_board import Screen, screens
 from exercises.lessons import LESSONS
 from exercises.publish.html import element, write
@@ -45,7 +45,7 @@ def board(lesson: str, page: str) -> str:
     soup = read(f"<!doctype html>\n{write(made)}\n")
     soup.head.find("link").insert_before(*preload_type(soup, "../"))
     secure(soup)
-    return written(soup)
+    return str(soup)
 
 
 def _head(title: str) -> Element:

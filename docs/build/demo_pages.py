@@ -8,7 +8,7 @@ from pathlib import Path
 from xml.etree.ElementTree import Element
 
 from docs.build.kept import Kept
-from docs.build.tree import read, written
+from docs.build.tree import read
 from exercises.demo import DEMO_SET, REPORT, Demo, Grid, account, as_demo, hand_in_and_mark
 from exercises.invented import STUDENTS
 from exercises.problems import load
@@ -74,4 +74,4 @@ def _with_way_back(text: str) -> str:
     line.append(link)
     soup.body.insert(0, line)
     soup.style.append(STYLE)
-    return written(soup)
+    return str(soup)

@@ -20,7 +20,7 @@ from docs.build.policy import secure
 from docs.build.scripts import FIRST_STEP, NAMES_MODULE, POLICY, element_modules, imported
 from docs.build.scripts import TYPE as LETTERS
 from docs.build.steps import ELEMENT, add_step
-from docs.build.tree import read, tags, written
+from docs.build.tree import read, tags
 from exercises.lessons import LESSONS
 from exercises.publish.html import element, write
 from exercises.publish.scorm import ABOUT, HELD, KIT, TITLE, kit_of
@@ -147,7 +147,7 @@ def lesson_page(page: str, sheets: list[str]) -> tuple[str, list[str]]:
         school.append(each.extract())
     _lead_nowhere(school)
     found = {tag.name for tag in tags(school)}
-    return written(made), sorted({FIRST_STEP, NAMES_MODULE, *_modules(found)})
+    return str(made), sorted({FIRST_STEP, NAMES_MODULE, *_modules(found)})
 
 
 def _end_with(lesson: Tag, place: Tag) -> None:

@@ -33,7 +33,6 @@ from docs.build.package_kit import write_kit
 from docs.build.program import PROGRAM, program
 from docs.build.scripts import copy_scripts, import_lists
 from docs.build.search import improve, more_words, write_liquids
-from docs.build.tree import written
 from docs.engine.files import copy_engine
 from docs.offline.file_list import path_of, write_worker
 from exercises import problems
@@ -172,7 +171,7 @@ def fill_pages(
 def filled_page(page: Path, place: Path, root: str) -> tuple[str, list[tuple[str, str]]]:
     """A page that MkDocs wrote, filled, and its words for the search. Raises BuildError."""
     soup = fill(page, root, source_of(place))
-    return written(soup), list(more_words(soup, ELEMENTS, place))
+    return str(soup), list(more_words(soup, ELEMENTS, place))
 
 
 def root_from(page: Path, site: Path, start: str = "") -> str:
