@@ -65,6 +65,9 @@ class School:
                 school.asked.append(self.path)
                 if self.path == "/play":
                     self.answer(school.player(), "text/html; charset=utf-8")
+                elif self.path in ("/failing", "/working"):
+                    school.failing = self.path == "/failing"
+                    self.answer("", "text/plain")
                 elif self.path == "/system.js":
                     self.answer(school.system(), "text/javascript")
                 else:

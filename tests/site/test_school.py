@@ -23,6 +23,7 @@ from exercises.problems import load
 from exercises.publish.scorm import Edition, Item, course, package, read_kit
 from tests.exercises.set_texts import EVERY_KIND
 from tests.site.conftest import open_ready, visitor
+from tests.site.in_firefox import visited
 from tests.site.schools import School
 
 STUDENT = "Zoë Invented"
@@ -199,6 +200,27 @@ def test_a_student_begins_leaves_goes_on_elsewhere_and_passes(chromium, site, sc
         seat.leave()
     # Its end is the system's own; what it keeps is as it was.
     assert standing(school.kept) == DONE[edition]
+
+
+def test_firefox_begins_leaves_goes_on_elsewhere_and_passes(site, school):
+    level = 1
+    problem_set = load("first-swaps").of_level(level)
+    answers = {
+        problem.id: right_answers(draw(problem_set, problem, STUDENT))
+        for problem in problem_set.problems
+    }
+    school.take("scorm12", package([Item(problem_set, "", level)], site, Edition.SCORM_12, 60))
+    school.about = ABOUT["scorm12"]
+    told = [{"id": problem, "answers": typed} for problem, typed in answers.items()]
+    seen = visited("at-school.mjs", school.address, told)
+    assert "by itself" in seen["begun"]
+    assert seen["back"] == list(answers.values())[:2]
+    assert standing(school.kept) == DONE["scorm12"]
+    school.about = {"core": {**ABOUT["scorm12"]["core"], "lesson_mode": "review"}}
+    looked = visited("at-school.mjs", school.address, [])
+    assert "Nothing is changed, and nothing is sent" in looked["begun"]
+    assert looked["open"] == 0
+    assert seen["troubles"] == looked["troubles"] == []
 
 
 def test_without_a_system_it_is_a_page_and_shut_in_it_says_so(chromium, site, school):
