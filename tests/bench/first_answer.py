@@ -26,6 +26,7 @@ from docs.__main__ import Handler, server
 from docs.build.site import build_site
 from docs.engine.files import GLUE, LIBRARY, WASM, pyodide_package
 from exercises.publish.pdf import browser as find_browser
+from tests.site.shared_worker import RUN
 
 HERE = Path(__file__).resolve().parent
 ROUNDS = 7
@@ -34,6 +35,8 @@ SETTLED = 1_000
 # A lesson with a swap whose numbers come from the address: it asks Python as soon as it can.
 LESSON = "lessons/what-hydration-means/?flour=1234+g"
 ANSWERED = "document.querySelector('liquid-swap .dw-answer')?.closest('[data-output]').textContent.includes('1234')"
+# Another page, with the same number in it.
+NEXT = "lessons/part-swaps-blends-eggs/?flour=1234+g"
 BARE = "bare/"
 ADDED = "document.getElementById('sum')?.textContent === 'sum: 3'"
 # 10 Mbit/s and 40 ms, as the browser's own network emulation takes them.
@@ -99,6 +102,7 @@ addEventListener('DOMContentLoaded', () => {
     document.documentElement.dataset.answered = performance.now();
   };
   new MutationObserver(look).observe(document.documentElement, {childList: true, subtree: true, characterData: true});
+  look();
 });
 """
 
@@ -152,14 +156,25 @@ ASK = """async (flours) => {
 }"""
 
 
+def next_page(browser: Browser, address: str) -> float:
+    """From the way to another page of the same visit to its answer: Python runs already."""
+    context = browser.new_context()
+    try:
+        page, _ = visit(context, address + LESSON, ANSWERED)
+        page.wait_for_timeout(SETTLED)
+        page.goto(address + NEXT, wait_until="commit")
+        page.wait_for_selector("html[data-answered]", timeout=LIMIT)
+        return float(page.locator("html").get_attribute("data-answered"))
+    finally:
+        context.close()
+
+
 def recovery(browser: Browser, address: str) -> float:
     """From the death of the worker to the next answer, asked for at once."""
     context = browser.new_context()
     try:
         page, _ = visit(context, address + LESSON, ANSWERED)
-        # The theme's search has a worker too.
-        worker = next(each for each in page.workers if each.url.endswith("engine/worker.js"))
-        worker.evaluate("self.close()")
+        page.evaluate(RUN, "import js\njs.self.close()")
         return page.evaluate(ASK, [700])[0]
     finally:
         context.close()
@@ -222,6 +237,8 @@ def times(rounds: int, folder: Path) -> None:
             compare("first answer, empty cache, loopback", *first, "0.30")
             again = in_turn(rounds, lambda: second(browser, *ours), lambda: second(browser, *bare))
             compare("second visit, loopback", *again)
+            further = in_turn(rounds, lambda: next_page(browser, here))[0]
+            compare("the next page's first answer (bare: first)", further, first[1], "0.05")
             mended = in_turn(rounds, lambda: recovery(browser, here))[0]
             compare("a killed worker to the next answer (bare: first)", mended, first[0], "1.00")
             slow = in_turn(

@@ -9,21 +9,8 @@ import pytest
 from playwright.sync_api import expect
 
 from tests.site.conftest import open_page, visitor, watch
+from tests.site.shared_worker import RUN
 
-# Asks the very worker that the pages share to run code, as no page of ours does.
-RUN = """async (code) => {
-  const url = new URL('engine/worker.js', document.querySelector('link[rel=modulepreload]').href.replace(/page\\/.*/, ''));
-  const {port} = new SharedWorker(url, {type: 'module', name: 'python', extendedLifetime: true});
-  const request = JSON.stringify({part: 'python-cell', fields: {code}});
-  return new Promise((resolve) => {
-    port.onmessage = ({data}) => {
-      if (data.began && code.includes('while True')) resolve('');
-      if (data.answer) resolve(JSON.parse(data.answer).text);
-      if (data.error) resolve(data.error);
-    };
-    port.postMessage({id: 1, request, library: true});
-  });
-}"""
 LIMIT = "async (answer) => { (await import('/engine/engine.js')).limits.answer = answer; }"
 REMEMBER = "import builtins\nbuiltins.seen = getattr(builtins, 'seen', 0) + 1\nprint(builtins.seen)"
 
