@@ -220,12 +220,13 @@ def test_a_hostile_set_stays_text_in_the_writer(page, address, site):
         + ["    ask: choice", "    questions:", f"      - ask: {json.dumps(SCRIPTS[2])}", "        options:"]
         + [f"          - {{text: {json.dumps(text)}, right: {right}, because: {json.dumps(text)}}}" for text, right in ((SCRIPTS[4], "yes"), (SCRIPTS[6], "no"))]
     )  # fmt: skip
+    # The name first: its answer would draw the problem anew under what is chosen there.
+    page.locator("set-writer input[name=student]").fill(SCRIPTS[1])
     page.get_by_role("button", name="Text", exact=True).click()
     page.locator("set-writer textarea[name=text]").fill(hostile)
     expect(page.locator("set-writer > .dw-status")).to_have_text("Good: 1 problem.")
     page.get_by_role("button", name="Form", exact=True).click()
     expect(page.locator('[name="problems/0/questions/0/ask"]')).to_have_value(SCRIPTS[2])
-    page.locator("set-writer input[name=student]").fill(SCRIPTS[1])
     assert SCRIPTS[1] in page.locator("set-writer [data-output]").inner_text()
     page.locator("set-writer [data-output] input[type=radio]").first.check()
     page.locator("set-writer [data-output] form button[type=submit]").first.click()
