@@ -119,7 +119,11 @@ async function withSnapshot(snapshot, compiled, [{loadPyodide}, {default: makeMo
     });
   const look = (/** @type {WebAssembly.Memory} */ {buffer}) => snapshot.begin(new Uint32Array(buffer));
   try {
-    return await withFiles({'python_stdlib.zip': EMPTY_ZIP}, compiled, load, look);
+    const pyodide = await withFiles({'python_stdlib.zip': EMPTY_ZIP}, compiled, load, look);
+    // Or Pyodide would hold on to the snapshot, which not every browser lets go of before.
+    delete pyodide._api.config._loadSnapshot;
+    delete pyodide._api.config.createPyodideModule;
+    return pyodide;
   } finally {
     snapshot.forget();
   }

@@ -12,6 +12,7 @@ from exercises.free_working import WORKING
 from exercises.marking import right_answers
 from exercises.problems import load
 from tests.site.conftest import at_problem, open_page, visitor
+from tests.site.keys import Keys
 
 STUDENT = "Ada Invented"
 # A size, and a set: between them they ask in every way there is.
@@ -30,17 +31,7 @@ SEEN = """places => places.every(place => {
 HINTS = "(form, open) => form.querySelectorAll('details.dw-hint:not(.dw-instead)').forEach(each => { each.open = open && !each.textContent.includes('takes'); })"
 
 
-class Walk:
-    """A student who uses the keyboard alone; what is typed is not counted, each other key is."""
-
-    def __init__(self, page):
-        self.page = page
-        self.presses = 0
-
-    def press(self, key):
-        self.page.keyboard.press(key)
-        self.presses += 1
-
+class Walk(Keys):
     def at(self, what):
         return self.page.evaluate(f"document.activeElement.{what} ?? ''")
 

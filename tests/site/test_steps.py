@@ -6,6 +6,7 @@ from playwright.sync_api import expect
 from exercises.draws import draw
 from exercises.problems import load
 from tests.site.conftest import open_page
+from tests.site.keys import Keys
 
 LESSON = "lessons/divide-by-the-water-content/"
 SIZES = {"phone": {"width": 360, "height": 740}, "laptop": {"width": 1280, "height": 800}}
@@ -39,17 +40,7 @@ def right_answers(question):
     return {step: variant.working.weighed(step) for step in asked}
 
 
-class Keys:
-    """A reader who has no mouse; each key but those of an answer is counted."""
-
-    def __init__(self, page):
-        self.page = page
-        self.presses = 0
-
-    def press(self, key):
-        self.page.keyboard.press(key)
-        self.presses += 1
-
+class Reader(Keys):
     def to(self, place):
         """Go on by Tab until the focus is there; in a group of options the arrows do the rest."""
         for _ in range(80):
@@ -94,7 +85,7 @@ def welcomed_back(page, address, says):
 @pytest.mark.parametrize("size", SIZES)
 def test_a_lesson_is_done_to_its_end_by_keyboard(page, address, size):
     page.set_viewport_size(SIZES[size])
-    keys = Keys(open_page(page, address + LESSON))
+    keys = Reader(open_page(page, address + LESSON))
     page.locator(".dw-step-list a").first.focus()
     steps = page.locator("section.dw-step").count()
     assert steps == page.locator(".dw-step-list a").count() >= 6
