@@ -16,7 +16,7 @@ from itertools import pairwise
 
 import yaml
 
-from exercises import yaml_slips
+from exercises import yaml_slips, yaml_write
 
 LARGEST_SET = 200_000
 # A set's own parts go six deep.
@@ -228,6 +228,26 @@ def _decimal_comma(file: str, nodes: Iterable[yaml.Node]) -> Complaint | None:
     return None
 
 
+# A note in YAML is a # after a space. A teacher's note has a space after it too; “Rolls #2” is meant as text.
+_CUT = re.compile(r"[ \t]+(?P<rest>#[^\s#].*)")
+
+
+def _cut_short(file: str, node: yaml.ScalarNode) -> Complaint | None:
+    """YAML takes what follows “ #” for a note, and would leave half of a title out without a word."""
+    end = node.end_mark
+    found = _CUT.match(end.buffer, end.pointer) if node.style is None else None
+    if not found:
+        return None
+    rest = found["rest"].strip()
+    whole = yaml_write.scalar(f"{node.value} {rest}".strip())
+    says = (
+        f"YAML leaves out “{rest}”: a # begins a note. If it belongs to the text, put the whole in quotes: "
+        f"{whole}. If it is a note, write a space after the #."
+    )
+    column = end.column + 1 + found.start("rest") - end.pointer
+    return Complaint(file, end.line + 1, column, says)
+
+
 def _entry(node: yaml.Node, file: str, complaints: list[Complaint], path: Path) -> Entry:
     line, column = node.start_mark.line + 1, node.start_mark.column + 1
     if isinstance(node, yaml.SequenceNode):
@@ -254,6 +274,8 @@ def _entry(node: yaml.Node, file: str, complaints: list[Complaint], path: Path) 
             found[name] = _entry(value, file, complaints, (*path, name))
             keys[name] = place
         return Entry(found, line, column, keys, path=path)
+    if cut := _cut_short(file, node):
+        complaints.append(replace(cut, path=path))
     return Entry(node.value, line, column, path=path)
 
 

@@ -19,6 +19,8 @@ SLIPS = [
     ("title: One", "ti\u200btle: One", 6, 5, "A sign that cannot be seen is in"),
     ("  - id", "  – id", 5, 3, "starts with a hyphen (-), not with “–”"),
     ("  - id", "  • id", 5, 3, "starts with a hyphen (-), not with “•”"),
+    ("title: One loaf", "title: Loaf #1 of 2", 6, 17, 'put the whole in quotes: "Loaf #1 of 2".'),
+    ("title: One loaf", "title: #1", 6, 12, "If it is a note, write a space after the #."),
     ("# A set", "{\\rtf1\\ansi # A set", 1, 1, "a word processor's file"),
     ("# A set", "<!DOCTYPE html>", 1, 1, "This is a web page, not plain text"),
 ]  # fmt: skip
