@@ -17,6 +17,7 @@ from docs.build.site import SITE, build_site, check_folder
 from docs.writing.handler import WritingHandler
 from docs.writing.news import News
 from docs.writing.watch import watching
+from exercises.plain_signs import never_stop_at_a_sign
 
 # A service worker that removes the real one: an author never sees an older version.
 REMOVER = Path(__file__).resolve().parent / "offline" / "remove.js"
@@ -73,6 +74,7 @@ def _serve(running: ThreadingHTTPServer) -> None:
 
 def main() -> int:
     """Run the command; 1 when the site cannot be built."""
+    never_stop_at_a_sign()
     parser = argparse.ArgumentParser(
         prog="python -m docs", description="Build the Doughwater site."
     )

@@ -41,6 +41,7 @@ from exercises.marking import ProblemMark, Verdict, introduced, mark, solution
 from exercises.marks_table import older_path
 from exercises.near_names import Near
 from exercises.paper import print_set
+from exercises.plain_signs import never_stop_at_a_sign
 from exercises.problems import read_set
 from exercises.progress import Progress
 from exercises.publish import qr, scorm
@@ -74,6 +75,7 @@ class Trouble(Exception):
 
 def main(arguments: Sequence[str] | None = None) -> int:
     """Run a command; the exit code is 0, or 1 when something must be put right."""
+    never_stop_at_a_sign()
     options = _parser().parse_args(arguments)
     try:
         # Before all else: a slip in the table of ingredients is nothing that a set or a class can mend.
