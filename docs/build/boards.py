@@ -8,7 +8,8 @@ from __future__ import annotations
 from pathlib import Path
 from xml.etree.ElementTree import Element
 
-from docs.build.kept import Kept
+from bs4 import BeautifulSoup
+
 from docs.build.policy import secure
 from docs.build.scripts import preload_type
 from docs.build.tree import read
@@ -26,20 +27,16 @@ BESIDE_A_PICTURE = 520
 WIDE = 1.9
 
 
-def write_boards(site: Path, kept: Kept) -> None:
-    """Write a page for each lesson, from the lesson's page as it lies in the site."""
+def write_board(site: Path, lesson: str, text: str) -> None:
+    """Write a lesson's page for the board into the site."""
     folder = site / FOLDER
     folder.mkdir(exist_ok=True)
-    texts = [(site / "lessons" / key / "index.html").read_text("utf-8") for key in LESSONS]
-    asked = list(zip(LESSONS, texts, strict=True))
-    made_of = [("board", *each) for each in asked]
-    for key, text in zip(LESSONS, kept.all(made_of, board, asked), strict=True):
-        (folder / f"{key}.html").write_text(text, "utf-8")
+    (folder / f"{lesson}.html").write_text(text, "utf-8")
 
 
-def board(lesson: str, page: str) -> str:
-    """A lesson's whole page for the board."""
-    shown = list(screens(lesson, read(page)))
+def board(lesson: str, page: BeautifulSoup) -> str:
+    """A lesson's whole page for the board, from the lesson's page as the build filled it."""
+    shown = list(screens(lesson, page))
     title = LESSONS[lesson]
     made = element("html", _head(title), _body(lesson, shown), lang="en")
     soup = read(f"<!doctype html>\n{write(made)}\n")

@@ -9,13 +9,12 @@ the site's files as they come: the same bytes.
 from __future__ import annotations
 
 import json
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 from pathlib import Path
 
 from bs4 import BeautifulSoup, Tag
 
 from docs.build.elements import fill_elements
-from docs.build.kept import Kept
 from docs.build.policy import secure
 from docs.build.scripts import FIRST_STEP, NAMES_MODULE, POLICY, element_modules, imported
 from docs.build.scripts import TYPE as LETTERS
@@ -35,13 +34,13 @@ TYPE = "assets/type"
 PRACTISE = "practise"
 
 
-def write_kit(site: Path, kept: Kept) -> None:
-    """Write the kits into a built site: of a set alone, and of each lesson."""
+def write_kit(site: Path, lessons: Mapping[str, tuple[str, list[str]]]) -> None:
+    """Write the kits into a built site: of a set alone, and of each of `lessons`, as `lesson_page` made it."""
     (site / KIT).parent.mkdir(exist_ok=True)
-    sheets = _sheets(site)
+    sheets = _sheets(read((site / "index.html").read_text("utf-8")))
     common = {*sheets, POLICY, SHUT_IN, *imported(PAGE), *_modules(PARTS), *_folders(site), ICON}
     _write(site / KIT, str(_page(sheets)), common, lessons=list(LESSONS))
-    for key, (page, needed) in zip(LESSONS, _lessons(site, sheets, kept), strict=True):
+    for key, (page, needed) in lessons.items():
         _write(site / kit_of(key), page, {*common, *needed})
 
 
@@ -50,10 +49,10 @@ def _write(file: Path, page: str, files: Iterable[str], **more: object) -> None:
     file.write_text(json.dumps(kit, ensure_ascii=False, indent=1), "utf-8")
 
 
-def _sheets(site: Path) -> list[str]:
-    """The style sheets of every page, in their order."""
-    start = BeautifulSoup((site / "index.html").read_text("utf-8"), "html.parser")
-    return [str(link["href"]) for link in start.select("link[rel=stylesheet]")]
+def _sheets(page: BeautifulSoup, root: str = "") -> list[str]:
+    """The style sheets of a page, in their order, by their addresses from the site's start."""
+    links = page.head.find_all("link", rel="stylesheet")
+    return [str(link["href"]).removeprefix(root) for link in links]
 
 
 def _modules(elements: Iterable[str]) -> set[str]:
@@ -122,22 +121,18 @@ def _content() -> list:
 # A lesson with its set.
 
 
-def _lessons(site: Path, sheets: list[str], kept: Kept) -> Iterable[tuple[str, list[str]]]:
-    """Each lesson's page with its set, and which files of the site it needs beside those of a set."""
-    pages = [(site / "lessons" / key / "index.html").read_text("utf-8") for key in LESSONS]
-    made_of = [("lesson in a package", *sheets, page) for page in pages]
-    return kept.all(made_of, lesson_page, [(page, sheets) for page in pages])
+def lesson_page(page: BeautifulSoup, root: str) -> tuple[str, list[str]]:
+    """The page of a lesson with its set, and which files of the site it needs beside those of a set.
 
-
-def lesson_page(page: str, sheets: list[str]) -> tuple[str, list[str]]:
-    """The page of a lesson with its set, from the site's page of the lesson; and which files it needs."""
-    lesson = read(page).find("article")
+    It is taken out of the site's page of the lesson, of which little is left. `root` leads from there to the site's start.
+    """
+    lesson = page.find("article")
     lesson.h1.decompose()
     # Words for the site's search, and the addresses of headings.
     for of_the_site in lesson.select(".dw-also, .headerlink"):
         of_the_site.decompose()
     # Nothing of the lesson is there before its step: else the page would jump when it wakes.
-    made = _page(sheets, [element("script", src=FIRST_STEP, data_lesson="")])
+    made = _page(_sheets(page, root), [element("script", src=FIRST_STEP, data_lesson="")])
     if picture := lesson.find(class_="dw-head"):
         made.h1.insert_before(picture.extract())
     school = made.find("school-set")

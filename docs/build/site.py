@@ -19,7 +19,7 @@ from mkdocs.exceptions import Abort, ConfigurationError
 from calc import composition
 from calc.data_file import DataFileError
 from docs.build import serve
-from docs.build.boards import write_boards
+from docs.build.boards import board, write_board
 from docs.build.cores import aside
 from docs.build.demo_pages import MADE_OF as DEMO_MADE_OF
 from docs.build.demo_pages import demo_pages, write_demo_pages
@@ -29,10 +29,11 @@ from docs.build.fill import fill
 from docs.build.from_disk import SERVER, name_files
 from docs.build.kept import Kept
 from docs.build.nav import with_lessons
-from docs.build.package_kit import write_kit
+from docs.build.package_kit import lesson_page, write_kit
 from docs.build.program import PROGRAM, program
 from docs.build.scripts import copy_scripts, import_lists
 from docs.build.search import improve, more_words, write_liquids
+from docs.build.steps import lesson_of
 from docs.engine.files import copy_engine
 from docs.offline.file_list import path_of, write_worker
 from exercises import problems
@@ -90,19 +91,22 @@ def building(
         drop_unused(site)
         copy_scripts(site)
         words: dict[Path, list[tuple[str, str]]] = {}
+        packages: dict[str, tuple[str, list[str]]] = {}
         ready = partial(problems.take_packed, sets())
-        for page, more in fill_pages(site, urlsplit(address).path, kept, first, ready):
-            words[page] = more
+        for page, filled in fill_pages(site, urlsplit(address).path, kept, first, ready):
+            words[page] = filled["words"]
+            if lesson := filled["lesson"]:
+                write_board(site, lesson, filled["board"])
+                packages[lesson] = filled["package"]
             yield page
-        improve(site, [each for page in sorted(words) for each in words[page]])
+        improve(site, [tuple(each) for page in sorted(words) for each in words[page]])
         write_liquids(site)
         copy_engine(site / "engine")
         # They have a policy of their own, stricter than a page's.
         write_demo_pages(site, kept, demo)
-        write_boards(site, kept)
         (site / PROGRAM).write_bytes(packed())
     shutil.copyfile(Path(serve.__file__), site / SERVER)
-    write_kit(site, kept)
+    write_kit(site, packages)
     if for_files:
         name_files(site)
     # Last, because it lists every file.
@@ -147,8 +151,8 @@ def fill_pages(
     kept: Kept,
     first: Collection[str] = (),
     ready: Callable[[], object] | None = None,
-) -> Iterator[tuple[Path, list[tuple[str, str]]]]:
-    """Fill every page; yield each with words for the search. What has not changed is not filled again.
+) -> Iterator[tuple[Path, dict]]:
+    """Fill every page; yield each with what `filled_page` made. What has not changed is not filled again.
 
     `first` are the addresses of pages, from the site's start; then the long ones come, so that no core waits for one
     at the end. `ready` prepares each process that fills pages.
@@ -161,17 +165,25 @@ def fill_pages(
         ("page", scripts, place.as_posix(), root, page.read_text("utf-8"))
         for page, place, root in asked
     ]
-    for page, (filled, words) in zip(
-        pages, kept.all(made_of, filled_page, asked, ready), strict=True
-    ):
-        page.write_text(filled, "utf-8")
-        yield page, [tuple(each) for each in words]
+    for page, filled in zip(pages, kept.all(made_of, filled_page, asked, ready), strict=True):
+        page.write_text(filled["page"], "utf-8")
+        yield page, filled
 
 
-def filled_page(page: Path, place: Path, root: str) -> tuple[str, list[tuple[str, str]]]:
-    """A page that MkDocs wrote, filled, and its words for the search. Raises BuildError."""
-    soup = fill(page, root, source_of(place))
-    return str(soup), list(more_words(soup, ELEMENTS, place))
+def filled_page(page: Path, place: Path, root: str) -> dict:
+    """A page that MkDocs wrote, filled, and its words for the search; of a lesson also its board, and its page in a package.
+
+    Raises BuildError.
+    """
+    source = source_of(place)
+    soup = fill(page, root, source)
+    lesson = lesson_of(source)
+    made = {"page": str(soup), "words": list(more_words(soup, ELEMENTS, place)), "lesson": lesson}
+    if lesson:
+        made["board"] = board(lesson, soup)
+        # Last, because it takes the page apart.
+        made["package"] = lesson_page(soup, root)
+    return made
 
 
 def root_from(page: Path, site: Path, start: str = "") -> str:

@@ -15,7 +15,7 @@ def made():
     first = STEP.format("one", "<p>Short.</p>" + ANSWERED.format("Say"))
     second = STEP.format("two", f"<p>{'A long story of a dough. ' * 30}</p>".replace(". ", ", "))
     page = first.replace("<h2", "<p>After this you can.</p><h2", 1) + second
-    return BeautifulSoup(board(KEY, page), "html.parser")
+    return BeautifulSoup(board(KEY, BeautifulSoup(page, "html.parser")), "html.parser")
 
 
 def test_it_has_a_screen_for_each_and_a_name_for_it_to_choose(made):
