@@ -19,6 +19,7 @@ from calc.expression import Name, Number, summed
 from calc.formula import Formula, FormulaError, Item, counts, numbered_water
 from calc.interval import Interval
 from calc.registry import FLOUR, LIQUID, LIQUID_WEIGHT, Slot, quantity
+from calc.units import PLAIN, Style, digits
 from calc.working import PART_OF_A_WHOLE, Working
 
 # At this pH or above a liquid makes no dough sourer: a dough without any acid lies near pH 5.5 to 6.
@@ -192,6 +193,11 @@ def ph_bounds(parts: Sequence[Item]) -> Interval | None:
     if not ranges or None in ranges:
         return None
     return Interval(min(one.low for one in ranges), max(one.high for one in ranges))
+
+
+def write_ph(ph: Interval, style: Style = PLAIN) -> str:
+    """A pH as a reader reads it: "4.4", or "3.9 to 4.4"."""
+    return " to ".join(dict.fromkeys(digits(end, 0.1, style) for end in (ph.low, ph.high)))
 
 
 @quantity(

@@ -19,7 +19,7 @@ from calc.formula import Formula, FormulaError, Item, fat_given
 from calc.least_squares import nearest
 from calc.registry import LIQUID_WEIGHT, Slot, quantity
 from calc.substitution import swap_working
-from calc.words import the
+from calc.words import listed, the
 from calc.working import Working
 
 # What a baker can hold beside the water, and what it is called.
@@ -252,7 +252,7 @@ def _reason(after: Formula, part: str, grams: float, useful: Iterable[Ingredient
     levers = [each for each in _levers(useful, part) if part != "dough" or each.water < 1]
     if not levers:
         return f"Nothing that may change in this formula brings {name}."
-    names = " and ".join(each.name for each in levers)
+    names = listed(each.name for each in levers)
     if grams > 0 and not any(_grams(after, each) for each in levers):
         return f"There is no more {names} to take out."
     return f"It goes against another part you hold. More {name} or less of it moves that one too."

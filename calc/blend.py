@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
+from calc.acid import ph_bounds
 from calc.composition import Ingredient, find
 from calc.expression import Expression, Name, summed
 from calc.formula import (
@@ -111,7 +112,6 @@ def blend(parts: Sequence[Item], name: str = "") -> Ingredient:
     whole = sum(part.grams for part in parts)
     bounds = working.bounds()["content"]
     water = working.values()["content"]
-    ranges = [part.ingredient.ph for part in parts]
     return Ingredient(
         key="blend",
         name=name or "blend of " + " and ".join(part.ingredient.name for part in parts),
@@ -120,9 +120,7 @@ def blend(parts: Sequence[Item], name: str = "") -> Ingredient:
         # A share of more than the whole is not possible, whatever the rounding.
         water_range=Interval(bounds.low, max(water, min(1.0, bounds.high))),
         **{share: _share(parts, share, whole) for share in _SHARES},
-        ph=None
-        if None in ranges
-        else Interval(min(r.low for r in ranges), max(r.high for r in ranges)),
+        ph=ph_bounds(parts),
         allergens=tuple(dict.fromkeys(a for part in parts for a in part.ingredient.allergens)),
         perishable=any(part.ingredient.perishable for part in parts),
         source="; ".join(part.ingredient.source or "stated" for part in parts),

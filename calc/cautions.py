@@ -13,6 +13,7 @@ from calc.allergens import ALLERGENS, Allergen
 from calc.composition import Ingredient
 from calc.formula import Formula
 from calc.limits import findings
+from calc.words import listed
 
 # US Food and Drug Administration, Food Code 2022, sections 3-501.14, 3-501.16 and 3-501.19. Read in
 # states' adoptions (Delaware, Minnesota, Wisconsin), not in the FDA's own text. Degrees Celsius; hours.
@@ -134,7 +135,7 @@ def _unknown(new: list[Ingredient]) -> list[Caution]:
     names = [each.name for each in new if not each.allergens_known]
     if not names:
         return []
-    shown = _listed([f"{name}{_usually(name)}" for name in names])
+    shown = listed([f"{name}{_usually(name)}" for name in names])
     return [
         Caution(
             "unknown",
@@ -151,7 +152,7 @@ def _cold(new: list[Ingredient]) -> list[Caution]:
         Caution(
             "perishable",
             "Keep it cold",
-            f"{_listed([each.name for each in new])} can spoil, and so can this dough. "
+            f"{listed([each.name for each in new])} can spoil, and so can this dough. "
             + cold_rule(lambda degrees: f"{degrees:g} °C ({_fahrenheit(degrees)} °F)"),
         )
     ]
@@ -164,7 +165,7 @@ def _alcohol(new: list[Ingredient]) -> list[Caution]:
         Caution(
             "alcohol",
             "Alcohol",
-            f"{_listed([each.name for each in new])} brings alcohol. Some of it may stay after baking. "
+            f"{listed([each.name for each in new])} brings alcohol. Some of it may stay after baking. "
             "Tell people who avoid it.",
         )
     ]
@@ -197,10 +198,6 @@ def raw(mixed: Iterable[Ingredient]) -> str:
     """What of these must not be tasted raw; flour is in every dough."""
     egg = any("egg" in each.allergens for each in mixed)
     return "raw flour and raw egg" if egg else "raw flour"
-
-
-def _listed(names: list[str]) -> str:
-    return " and ".join([", ".join(names[:-1]), names[-1]] if len(names) > 1 else names)
 
 
 def _fahrenheit(celsius: float) -> int:

@@ -11,6 +11,7 @@ from dataclasses import dataclass
 
 from calc.composition import OWN_LIQUID, Ingredient
 from calc.formula import Formula
+from calc.words import listed
 
 # A sour liquid whose acid nobody states is taken to hold what vinegar holds. Grams in 1 g.
 USUAL_ACID = 0.05
@@ -187,7 +188,7 @@ class Finding:
     @property
     def reason(self) -> str:
         """Why, in a sentence that starts with what brings it."""
-        names = " and ".join(each.name for each in self.brought_by)
+        names = listed(each.name for each in self.brought_by)
         return f"{names}: {self.limit.stops if self.stops else self.limit.warns}"
 
     @property

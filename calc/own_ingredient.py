@@ -84,7 +84,7 @@ def from_record(record: object) -> Ingredient:
         name=name,
         group=KINDS[kind],
         water=water / 100,
-        water_range=_water_range(record, water),
+        water_range=_water_range(record, water, kind),
         **{part: None if grams is None else grams / 100 for part, grams in parts.items()},
         density=density,
         bulk=bulk,
@@ -197,13 +197,15 @@ def _grams(record: Mapping, field: str) -> float | None:
     return _number(record, field, 100, " g in 100 g")
 
 
-def _water_range(record: Mapping, water: float) -> Interval:
+def _water_range(record: Mapping, water: float, kind: str) -> Interval:
     low, high = _grams(record, "water_low"), _grams(record, "water_high")
     low, high = water if low is None else low, water if high is None else high
     if not low <= water <= high:
         raise RecordError(
             "water_low", "The water must lie between the lowest and the highest you give."
         )
+    if kind == "liquid" and not low:
+        raise RecordError("water_low", "The lowest water of a liquid must be above 0 g in 100 g.")
     return Interval(low / 100, high / 100)
 
 

@@ -15,6 +15,7 @@ from calc.expression import Expression, Name
 from calc.formula import ONLY_WATER, Formula, FormulaError, Item, content_given, water_step
 from calc.registry import FLOUR, HYDRATION, INGREDIENT, LIQUID, LIQUID_WEIGHT, Slot, quantity
 from calc.substitution import merged
+from calc.words import listed
 from calc.working import PART_OF_A_WHOLE, Working
 
 
@@ -269,7 +270,7 @@ def caution(mixed: Formula) -> str:
     if not names:
         return ""
     return (
-        f"This preferment holds {' and '.join(names)}, which spoils. Do not let it stand warm for hours as one would "
+        f"This preferment holds {listed(names)}, which spoils. Do not let it stand warm for hours as one would "
         "with water. Ferment it in the refrigerator, or keep it short. Your local food code says how long and how "
         "cold. Do not taste it raw."
     )

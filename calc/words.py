@@ -1,6 +1,9 @@
 """Small changes to English words: a first letter, a plural, an article."""
 
+from __future__ import annotations
+
 import re
+from collections.abc import Iterable
 
 # What already says whose it is: “my thick yogurt”, “Ana’s kefir”, “the red cup”; “goat’s milk” is a kind.
 _TOLD = re.compile(
@@ -21,6 +24,12 @@ def plural(number: float, word: str) -> str:
 def counted(number: int, word: str) -> str:
     """A number and its word: "1 mark", "2 marks"."""
     return f"{number} {plural(number, word)}"
+
+
+def listed(words: Iterable[str]) -> str:
+    """Words as a sentence lists them: "eggs", "eggs and milk", "eggs, milk and nuts"."""
+    *others, last = words
+    return f"{', '.join(others)} and {last}" if others else last
 
 
 def the(name: str) -> str:

@@ -12,6 +12,7 @@ from calc.feel import FEATURES, GROUNDS, SCALES, STUDIES, Place, Scale, Study, V
 from calc.formula import Formula, Item
 from calc.substitution import swap
 from calc.units import Style
+from calc.words import listed
 from docs.parts import python_cell, worked_example
 from docs.parts.shared import onward
 from docs.parts.shared.cards import as_cards
@@ -24,7 +25,7 @@ from docs.parts.shared.fields import (
     text_field,
 )
 from docs.parts.shared.form_part import FormPart
-from docs.parts.shared.formula_form import ingredient_choices
+from docs.parts.shared.formula_form import known_liquid, liquid_choices
 from docs.parts.shared.loose_and_tight import loose_and_tight
 from exercises.publish.html import Child, element, table
 
@@ -98,17 +99,8 @@ def _chosen(reader: FieldReader) -> list[Ingredient]:
     chosen: dict[Ingredient, None] = {}
     for number in range(1, MOST_LIQUIDS + 1):
         name = f"liquid{number}"
-        asked = reader.values.get(name, "")
-        if not asked:
-            continue
-        try:
-            liquid = find(asked)
-        except composition.UnknownIngredient as error:
-            reader.complain(name, f"{error} Choose one from the list.")
-            continue
-        if not liquid.water:
-            reader.complain(name, f"{liquid.name} holds no water. Choose a liquid.")
-        chosen[liquid] = None
+        if reader.values.get(name):
+            chosen[known_liquid(reader, name)] = None
     if not chosen:
         reader.complain("liquid1", "Choose at least one liquid.")
     return list(chosen)
@@ -119,7 +111,7 @@ def _chosen(reader: FieldReader) -> list[Ingredient]:
 
 def form(values: Mapping[str, str], prefix: str) -> Element:
     """The form, filled in."""
-    liquids = [("", "– none –", ""), *ingredient_choices(lambda each: each.is_liquid)]
+    liquids = [("", "– none –", ""), *liquid_choices()]
     return element(
         "form",
         element(
@@ -177,11 +169,7 @@ def headline(made: Result) -> str:
         return "These doughs are usually about equally tight."
     first = [p.variant.name for p in places if p.rank == 1]
     last = [p.variant.name for p in places if p.rank == places[-1].rank]
-    return f"Usually {scale.first}: {_and(first)}. Usually {scale.last}: {_and(last)}."
-
-
-def _and(names: list[str]) -> str:
-    return " and ".join([*([", ".join(names[:-1])] if names[1:] else []), names[-1]])
+    return f"Usually {scale.first}: {listed(first)}. Usually {scale.last}: {listed(last)}."
 
 
 def _order(made: Result, scale: Scale) -> list[Place]:
@@ -272,7 +260,7 @@ def _sour_table(made: Result) -> Element:
             [
                 liquid.name,
                 units.write(_weight(variant, liquid), "mass", made.style),
-                _ph(liquid.ph, made.style),
+                acid.write_ph(liquid.ph, made.style) if liquid.ph else "not known",
                 _held(acid.of(liquid), made.style),
                 "?" if load is None else _mmol(load[0], load[1].low, load[1].high, made.style),
                 "?" if sour is None else _span(sour[0], sour[1].low, sour[1].high, made.style),
@@ -311,13 +299,6 @@ def _mmol(value: float, low: float, high: float, style: Style) -> str:
 
 def _weight(variant: Variant, liquid: Ingredient) -> float:
     return sum(item.grams for item in variant.formula.items if item.ingredient == liquid)
-
-
-def _ph(ph, style: Style) -> str:
-    if ph is None:
-        return "not known"
-    low, high = (units.digits(end, 0.1, style) for end in (ph.low, ph.high))
-    return low if low == high else f"{low} to {high}"
 
 
 def _span(value: float, low: float, high: float, style: Style) -> str:

@@ -12,7 +12,7 @@ from calc.composition import RIDERS, Ingredient
 from calc.formula import Item
 from calc.substitution import Swap
 from calc.units import Style
-from calc.words import the
+from calc.words import listed, the
 from docs.parts import python_cell, worked_example
 from docs.parts.hydration_table import hydration_of, in_each_meaning
 from docs.parts.shared import onward
@@ -166,8 +166,8 @@ def headline(made: Result) -> str:
         f"Weigh {_weighed(made)} of {made.swap.new.ingredient.name} "
         f"in place of {the(made.swap.old.ingredient.name)}."
     )
-    then = f" Then take {_listed(moved)}." if moved else " Nothing else changes."
-    leave = f" Leave the {_listed(small)}: less than a step of your scale." if small else ""
+    then = f" Then take {listed(moved)}." if moved else " Nothing else changes."
+    leave = f" Leave the {listed(small)}: less than a step of your scale." if small else ""
     return f"{first}{then}{leave}"
 
 
@@ -180,10 +180,6 @@ def _weighed(made: Result) -> str:
 
 def _fine(grams: float, made: Result) -> str:
     return units.write(grams, "mass", made.style, step=0.1)
-
-
-def _listed(texts: list[str]) -> str:
-    return " and ".join([", ".join(texts[:-1]), texts[-1]] if len(texts) > 1 else texts)
 
 
 def result_view(made: Result) -> list[Element]:
@@ -304,7 +300,7 @@ def cells_of(values: Mapping[str, str], made: Result) -> dict[str, str]:
     cells = column("after", weighed, lambda grams: fine(grams, style, made.scale))
     cells |= {f"after {DOUGH}": made.scale.shows(after.dough, style)}
     more = [f"{fine(i.grams, style, made.scale)} of {i.ingredient.name}" for i in rest]
-    cells |= {ADDED: f"and {_listed(more)}"} if more else {}
+    cells |= {ADDED: f"and {listed(more)}"} if more else {}
     return all_cells(values, rows, cells | shares(weighed, after, style), style)
 
 

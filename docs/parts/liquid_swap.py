@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from xml.etree.ElementTree import Element
 
 from calc import units
+from calc.acid import write_ph
 from calc.composition import RIDERS, Ingredient
 from calc.formula import Item, weighed
 from calc.interval import Interval
@@ -233,12 +234,8 @@ def _acidity(made: Result) -> str:
 
 
 def _ph(ingredient: Ingredient, made: Result) -> str:
-    if ingredient.ph is None:
-        return f"{ingredient.name} not known"
-    low, high = (
-        units.digits(end, 0.1, made.style) for end in (ingredient.ph.low, ingredient.ph.high)
-    )
-    return f"{ingredient.name} pH {low}" + (f" to {high}" if high != low else "")
+    known = f"pH {write_ph(ingredient.ph, made.style)}" if ingredient.ph else "not known"
+    return f"{ingredient.name} {known}"
 
 
 def _sourness(old: Ingredient, new: Ingredient) -> str:

@@ -7,17 +7,16 @@ from dataclasses import dataclass, replace
 from xml.etree.ElementTree import Element
 
 from calc import composition, units
+from calc.acid import write_ph
 from calc.cautions import Caution, cautions
 from calc.composition import RIDERS
 from calc.formula import Formula, Item
-from calc.interval import Interval
 from calc.substitution import swap_working
 from calc.units import Style
-from calc.words import capital, the
+from calc.words import capital, listed, the
 from calc.working import Working
 from docs.parts.shared import onward
 from docs.parts.shared.fields import (
-    FieldErrors,
     FieldReader,
     answer,
     choice_field,
@@ -26,7 +25,7 @@ from docs.parts.shared.fields import (
     text_field,
 )
 from docs.parts.shared.form_part import FormPart
-from docs.parts.shared.formula_form import is_bare, known, liquid_choices, measures
+from docs.parts.shared.formula_form import is_bare, known_liquid, liquid_choices, measures
 from docs.parts.shared.water_line import water_line
 from exercises.publish.html import element
 
@@ -84,7 +83,7 @@ def result(values: Mapping[str, str]) -> Result:
     """Weigh the one against the other. Raises FieldErrors, with a message for each bad field."""
     style = _as_written(values)
     reader = FieldReader(values, style)
-    new, was = known(reader, "becomes"), known(reader, "was")
+    new, was = known_liquid(reader, "becomes"), known_liquid(reader, "was")
     have, old = reader.item("have", 0.0, new), reader.item("liquid", 0.0, was)
     for name in ("have", "liquid"):
         if units.is_percentage(values.get(name, "")):
@@ -96,10 +95,6 @@ def result(values: Mapping[str, str]) -> Result:
             "liquid", "How much does the recipe take? Write such as 120 g, 1 cup or 250 ml."
         )
     reader.finish()
-    if not new.water or not was.water:
-        raise FieldErrors(
-            {"becomes": "One of these holds no water, so neither can take the other’s place."}
-        )
     typed = {name: each.typed for name, each in reader.measured.items()}
     return Result(old, have, swap_working(old, new), style, typed)
 
@@ -115,8 +110,8 @@ def remarks(values: Mapping[str, str]) -> dict[str, str]:
     """What a cup, a spoon or eggs were taken for."""
     style = _as_written(values)
     reader = FieldReader(values, style)
-    reader.item("have", 0.0, known(reader, "becomes"))
-    reader.item("liquid", 0.0, known(reader, "was"))
+    reader.item("have", 0.0, known_liquid(reader, "becomes"))
+    reader.item("liquid", 0.0, known_liquid(reader, "was"))
     told = {name: each.says(style) for name, each in reader.measured.items()}
     return {name: f"Read as {values[name].strip()} {style.mass}." for name in _bare(values)} | told
 
@@ -257,29 +252,19 @@ def _along(made: Result) -> str:
             amount = units.write(abs(more), "mass", made.style, step=0.1)
             told.append(f"{amount} {'more' if more > 0 else 'less'} {name}")
     name = made.old.ingredient.name
-    said = f"Against {the(name)}, that is {_listed(told)}." if told else _NO_CHANGE
-    said += f" Of {_listed(unknown)} we know too little to say." if unknown else ""
+    said = f"Against {the(name)}, that is {listed(told)}." if told else _NO_CHANGE
+    said += f" Of {listed(unknown)} we know too little to say." if unknown else ""
     return said + _sour(made)
-
-
-def _listed(names: list[str]) -> str:
-    return " and ".join(filter(None, (", ".join(names[:-1]), names[-1])))
 
 
 def _sour(made: Result) -> str:
     new, old = made.have.ingredient.ph, made.old.ingredient.ph
     if new is None or old is None or not (new.high < old.low or new.low > old.high):
         return ""
-    ends = [_ph(each, made.style) for each in (new, old)]
+    ends = [write_ph(each, made.style) for each in (new, old)]
     word = "more" if new.high < old.low else "less"
     return (
         f" It is {word} sour: pH {ends[0]}, against {ends[1]} for {the(made.old.ingredient.name)}."
-    )
-
-
-def _ph(around: Interval, style: Style) -> str:
-    return " to ".join(
-        dict.fromkeys(units.digits(end, 0.1, style) for end in (around.low, around.high))
     )
 
 

@@ -28,6 +28,7 @@ from docs.parts.shared.formula_form import (
     formula_fields,
     ingredient_choices,
     known,
+    known_liquid,
     liquid_choices,
     offers,
     read_formula,
@@ -89,7 +90,7 @@ def result(values: Mapping[str, str]) -> Result:
     kind = _kind(reader)
     hydration = _or_usual(reader, "pre-hydration", kind.usual, 0.3, 2.0)
     salt = _or_usual(reader, "pre-salt", kind.salt, 0.0, 0.05)
-    liquid = known(reader, "final")
+    liquid = known_liquid(reader, "final")
     keep = reader.amount("keep", 0.0)
     flours = [item for item in items if item.ingredient.is_flour]
     milled = _flour(reader, flours)

@@ -34,7 +34,7 @@ from docs.parts.shared.fields import (
 from docs.parts.shared.formula_form import (
     SCALES,
     formula_fields,
-    known,
+    known_liquid,
     liquid_choices,
     offers,
     read_formula,
@@ -193,7 +193,7 @@ def read_plan(values: Mapping[str, str]) -> Plan:
     style = style_of(values)
     reader = FieldReader(values, style)
     items, old = read_formula(reader)
-    liquids = [known(reader, slot) for slot in SLOTS if values.get(slot)]
+    liquids = [known_liquid(reader, slot) for slot in SLOTS if values.get(slot)]
     _check_liquids(reader)
     loaves = _whole(reader, "loaves", MOST_LOAVES, "loaves of each liquid")
     tasters = _whole(reader, "tasters", MOST_TASTERS, "tasters")
@@ -249,8 +249,6 @@ def _check_liquids(reader: FieldReader) -> None:
             continue
         if key in seen:
             reader.complain(slot, "This liquid appears twice. Choose each one once.")
-        elif not known(reader, slot).water:
-            reader.complain(slot, "This holds no water, so it cannot take a liquid’s place.")
         seen[key] = slot
     if len(seen) < FEWEST:
         empty = next((slot for slot in SLOTS if not reader.values.get(slot)), SLOTS[0])

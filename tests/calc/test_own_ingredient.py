@@ -112,6 +112,7 @@ def test_a_record_there_and_back_is_the_same(record):
         ({"water": -1}, "water", "from 0 to 100"),
         ({"water": 10**400}, "water", "from 0 to 100"),
         ({"water_low": 85}, "water_low", "between the lowest and the highest"),
+        ({"water_low": 0}, "water_low", "above 0 g in 100 g"),
         ({"water_high": 80}, "water_low", "between the lowest and the highest"),
         ({"fat": 30}, "water", "one is too high"),
         ({"carbohydrate": 5, "sugars": 6}, "sugars", "a part of the carbohydrate"),

@@ -2,7 +2,7 @@
 
 import pytest
 
-from calc.words import capital, counted, plural, the
+from calc.words import capital, counted, listed, plural, the
 
 
 @pytest.mark.parametrize(
@@ -22,6 +22,12 @@ def test_only_one_is_singular(number, wanted):
 
 def test_a_count_says_its_number():
     assert [counted(number, "day") for number in (0, 1, 2)] == ["0 days", "1 day", "2 days"]
+
+
+def test_a_list_reads_as_a_sentence_does():
+    assert listed(["eggs"]) == "eggs"
+    assert listed(["eggs", "milk"]) == "eggs and milk"
+    assert listed(iter(["eggs", "milk", "nuts"])) == "eggs, milk and nuts"
 
 
 @pytest.mark.parametrize(

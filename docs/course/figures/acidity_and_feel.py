@@ -18,14 +18,13 @@ def _across(ph: float) -> float:
 
 
 def _says(liquid: Ingredient) -> str:
-    low, high = (units.digits(end, 0.1) for end in (liquid.ph.low, liquid.ph.high))
     known = acid.of(liquid)
     held = (
         "acid not known"
         if known is None
         else f"{units.digits(known.mmol, 0.1)} mmol of acid in 100 g"
     )
-    return f"{liquid.name}: pH {low}{f' to {high}' if low != high else ''}, {held}"
+    return f"{liquid.name}: pH {acid.write_ph(liquid.ph)}, {held}"
 
 
 @figure("how-sour")

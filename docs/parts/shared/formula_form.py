@@ -20,6 +20,7 @@ from calc.formula import Formula, FormulaError, Item
 from calc.interval import Interval
 from calc.substitution import Swap, old_liquid, swap, swap_weight, swap_working
 from calc.units import ReadingError, Style
+from calc.words import capital
 from docs.parts.hydration_table import hydration_of, split_item
 from docs.parts.shared.caution_list import must_make_bread
 from docs.parts.shared.fields import (
@@ -287,6 +288,15 @@ def known(reader: FieldReader, name: str) -> Ingredient:
         return composition.find("water")
 
 
+def known_liquid(reader: FieldReader, name: str) -> Ingredient:
+    """The liquid that a field names; a complaint where it names nothing, or what is no liquid."""
+    ingredient = known(reader, name)
+    if not ingredient.is_liquid:
+        reader.complain(name, f"{capital(ingredient.name)} is no liquid. Choose one from the list.")
+        return composition.find("water")
+    return ingredient
+
+
 def scale_of(values: Mapping[str, str]) -> Scale:
     """The reader's scale; one with steps of 1 g where none of `SCALES` is chosen."""
     chosen = values.get("scale", "")
@@ -309,10 +319,6 @@ def read_swap(reader: FieldReader) -> Swap:
     new = read_new_liquid(reader)
     part = _read_part(reader, new)
     reader.finish()
-    if not new.water:
-        raise FieldErrors(
-            {"becomes": f"{new.name} holds no water, so it cannot take a liquid’s place."}
-        )
     formula, scale = Formula(tuple(items)), scale_of(reader.values).step
     try:
         if isinstance(part, Item):
@@ -374,7 +380,7 @@ def _check_weight(reader: FieldReader, old: Item, new: Item) -> None:
 def read_new_liquid(reader: FieldReader) -> Ingredient:
     """The liquid to swap in: from the table, or known by its water alone."""
     if reader.values.get("becomes") != OWN:
-        return known(reader, "becomes")
+        return known_liquid(reader, "becomes")
     water = reader.share("own-water", 0.0, 1.0)
     low, high = reader.values.get("own-low", "").strip(), reader.values.get("own-high", "").strip()
     ends = [

@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Mapping
 from xml.etree.ElementTree import Element
 
-from calc.words import counted
+from calc.words import counted, listed
 from exercises import problems
 from exercises.draws import Problem, ProblemSet
 from exercises.lessons import LESSONS
@@ -99,14 +99,9 @@ def hints_cost(problem_set: ProblemSet) -> str:
         return "Hints cost nothing here."
     if len(costly) == len(problem_set.problems):
         return "Hints can take marks here: each says how much before you open it."
-    numbers = _listed(map(str, costly))
+    numbers = listed(map(str, costly))
     which = f"problem {numbers}" if len(costly) == 1 else f"problems {numbers}"
     return f"Hints cost nothing, but some in {which} take marks: each says so before you open it."
-
-
-def _listed(words: Iterable[str]) -> str:
-    *others, last = words
-    return f"{', '.join(others)} and {last}" if others else last
 
 
 def onward(problem_set: ProblemSet, here: Problem, found: States) -> Element:

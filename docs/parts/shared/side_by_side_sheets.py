@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from xml.etree.ElementTree import Element
 
 from calc import cautions, units
+from calc.acid import write_ph
 from calc.comparison import Bake, Variant, sight
 from calc.composition import RIDERS, Ingredient
 from calc.formula import MEANINGS, Formula, Item
@@ -317,10 +318,7 @@ def _part(plan: Plan, variant: Variant, part: str) -> Child:
 
 def _ph(plan: Plan, variant: Variant) -> str:
     ph = variant.liquid.ph
-    if ph is None:
-        return "not known"
-    low, high = (units.digits(end, 0.1, plan.style) for end in (ph.low, ph.high))
-    return f"pH {low}" + (f" to {high}" if low != high else "")
+    return f"pH {write_ph(ph, plan.style)}" if ph else "not known"
 
 
 def _working(plan: Plan, variant: Variant) -> Element:

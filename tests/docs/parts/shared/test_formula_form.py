@@ -111,3 +111,23 @@ def test_all_the_flour_is_warmed_together():
     says = part.respond(part.fields({}) | typed)["says"]
     assert says.count("Warm ") == 1
     assert "Warm all the flour" in says
+
+
+@pytest.mark.parametrize("named", ["salt", "ghee", "olive-oil", "bread-flour"])
+@pytest.mark.parametrize(
+    ("part", "field"),
+    [
+        ("liquid-swap", "becomes"),
+        ("balance-formula", "becomes"),
+        ("one-swap", "becomes"),
+        ("one-swap", "was"),
+        ("preferment-form", "final"),
+        ("acidity-and-feel", "liquid2"),
+    ],
+)
+def test_what_takes_a_liquids_place_is_a_liquid(part, field, named):
+    """An address may name anything; fat and salt may hold no water at all, so none can be divided by it."""
+    tool = PARTS[part]
+    with pytest.raises(FieldErrors) as raised:
+        tool.result(tool.fields({}) | {field: named})
+    assert "is no liquid" in raised.value.messages[field]
