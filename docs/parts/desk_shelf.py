@@ -35,8 +35,15 @@ def build(attributes: Mapping[str, str]) -> list[Element]:
             "form",
             element("ul", class_="dw-shelf", data_sets=True),
             element(
-                "p",
-                "No set of your own is kept here yet. Write one, or open a file.",
+                "div",
+                element(
+                    "p",
+                    "The sets that you write or open have their place here. ",
+                    element("a", "Write the first one", href="#", data_site="desk/write/"),
+                    ".",
+                ),
+                class_="dw-empty",
+                data_picture="sets-to-come",
                 data_empty=True,
             ),
             element("div", class_="dw-buttons", data_all=True),

@@ -50,7 +50,8 @@ def build(attributes: Mapping[str, str]) -> list[Element]:
     prefix = attributes.get("id", "own")
     return [
         form(prefix),
-        element("div", *list_view([]), class_="dw-output", data_output=True),
+        element("div", class_="dw-output", data_output=True),
+        _empty(),
         _shelf_field(prefix),
         _file_buttons(prefix),
         element("p", class_="dw-status", role="status"),
@@ -364,10 +365,16 @@ def list_view(ingredients: Iterable[Ingredient], shelf: str = "") -> list[Elemen
         for each in ingredients
     ]
     if not rows:
-        return [element("p", "You have no ingredients of your own on this device yet. The first one you keep is shown here.")]  # fmt: skip
+        return []
     kept_here = "Kept on this device (in 100 g)"
     caption = f"{shelf}. {kept_here}" if shelf else kept_here
     return [as_cards(own_table(caption, rows, [""]))]
+
+
+def _empty() -> Element:
+    """What is where the table will be; style.css hides it as soon as there is one."""
+    says = "No ingredient of your own yet. Fill in the form from its pack, keep it, and it has its place here."
+    return element("div", element("p", says), class_="dw-empty", data_picture="own-shelf")
 
 
 def _button(text: str, action: str, ingredient: Ingredient) -> Element:

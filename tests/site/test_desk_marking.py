@@ -69,7 +69,7 @@ def test_the_desk_goes_into_one_file_and_back(page, address, tmp_path):
     assert json.loads(desk)["sets"] == {"week 12.yml": f"name: monday\n{text}"}
     page.get_by_role("button", name="Forget everything").click()
     expect(status).to_contain_text("Forgotten: week 12.yml.")
-    expect(page.get_by_text("No set of your own is kept here yet.")).to_be_visible()
+    expect(page.get_by_text("have their place here")).to_be_visible()
     assert "week 12" not in page.evaluate("JSON.stringify(Object.entries(localStorage))")
     with page.expect_file_chooser() as file:
         page.get_by_role("button", name="Read such a file").click()

@@ -93,7 +93,7 @@ def test_changes_and_removes(own):
     expect(rows(own)).to_have_count(0)
     assert stored(own) == []
     open_ready(own, own.url)
-    expect(own.locator("own-ingredients .dw-output")).to_contain_text("no ingredients of your own")
+    expect(own.get_by_text("No ingredient of your own yet")).to_be_visible()
 
 
 WRONG = (

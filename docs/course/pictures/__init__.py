@@ -1,1 +1,1 @@
-"""Pictures of dough, crumb, vessels and hands: shapes (strokes), kitchen (things), scenes (by the page they are for)."""
+"""Pictures of dough, crumb, vessels and hands: shapes (strokes), kitchen (things), hands (at work), scenes (by the page they are for)."""

@@ -4,7 +4,17 @@ from __future__ import annotations
 
 from xml.etree.ElementTree import Element
 
-from docs.course.pictures.shapes import holes, ink, limbs, line, oval, patch, shape, smooth
+from docs.course.pictures.shapes import (
+    holes,
+    ink,
+    limbs,
+    line,
+    oval,
+    patch,
+    shape,
+    smooth,
+    to_come,
+)
 
 
 def jug(level: float, of: str = "water", above: float = 0, on_top: str = "gold") -> list[Element]:
@@ -230,3 +240,163 @@ def cloth() -> list[Element]:
         ink("M46 -54C42 -60 34 -64 26 -66", thin=True),
         ink("M-46 -47C-20 -56 20 -56 46 -47", thin=True),
     ]  # fmt: skip
+
+
+def sheet(lines: int = 4, of: str = "flour") -> list[Element]:
+    """A written sheet of paper that stands upright, 50 wide and 64 high."""
+    return [
+        shape("M-25 0V-64H25V0Z", of),
+        *(ink(f"M-17 {-52 + 12 * n}h{(30, 34, 24, 32)[n % 4]}", thin=True) for n in range(lines)),
+    ]
+
+
+def phone() -> list[Element]:
+    """A phone with a problem on it, 40 wide and 76 high."""
+    return [
+        shape("M-20 -6V-70Q-20 -76 -14 -76H14Q20 -76 20 -70V-6Q20 0 14 0H-14Q-20 0 -20 -6Z", "ink"),
+        patch("M-15 -67H15V-10H-15Z", "flour"),
+        ink("M-10 -58H8M-10 -51H4", thin=True),
+        shape("M-10 -42H10V-31H-10Z", "crumb"),
+        patch("M-10 -24H3V-16H-10Z", "water"),
+    ]
+
+
+def plank(wide: float) -> list[Element]:
+    """A shelf's board: its top is at 0."""
+    return [shape(f"M{-wide / 2:g} 0H{wide / 2:g}V6H{-wide / 2:g}Z", "crust")]
+
+
+def tin_loaf() -> list[Element]:
+    """A sandwich loaf risen out of its tin, 100 wide."""
+    return [
+        shape(
+            "M-46 -34C-56 -44 -50 -66 -30 -66C-10 -70 10 -70 30 -66C50 -66 56 -44 46 -34Z", "crust"
+        ),
+        ink("M-34 -56C-14 -60 10 -60 26 -58", thin=True),
+        shape("M-50 -36H50L44 0H-44Z", "metal"),
+        ink("M-41 -24L-39 -10", thin=True),
+    ]
+
+
+def roll(wide: float = 24, high: float = 26, of: str = "crust") -> list[Element]:
+    """A soft roll, baked."""
+    return [
+        shape(
+            f"M{-wide} 0C{-wide * 1.25:g} {-high * 0.7:g} {-wide * 0.7:g} {-high} 0 {-high}C{wide * 0.7:g} {-high} {wide * 1.25:g} {-high * 0.7:g} {wide} 0Z",
+            of,
+        ),
+        ink(
+            f"M{-wide * 0.7:g} {-high * 0.55:g}Q{-wide * 0.4:g} {-high * 0.82:g} 0 {-high * 0.8:g}",
+            thin=True,
+        ),
+    ]
+
+
+def brioche() -> list[Element]:
+    """A brioche with its small head, in a fluted mould 84 wide at the rim."""
+    return [
+        shape("M-40 -34C-46 -58 -24 -66 0 -66C24 -66 46 -58 40 -34Z", "crust"),
+        shape("M-15 -62C-22 -84 -8 -90 0 -90C8 -90 22 -84 15 -62Q0 -56 -15 -62Z", "crust"),
+        shape(
+            "M-44 -36L-30 0H30L44 -36L33 -32L22 -37L11 -32L0 -37L-11 -32L-22 -37L-33 -32Z", "metal"
+        ),
+        ink("M-22 -34L-15 -5M0 -34V-5M22 -34L15 -5", thin=True),
+    ]
+
+
+def focaccia() -> list[Element]:
+    """A flat dimpled bread, 108 wide, with oil and leaves of rosemary."""
+    dimples = ((-33, -13), (-18, -21), (-9, -12), (3, -23), (12, -14), (24, -22), (34, -13))
+    return [
+        shape(
+            "M-54 -6C-54 2 -44 0 0 0C44 0 54 2 54 -6C54 -22 34 -30 0 -30C-34 -30 -54 -22 -54 -6Z",
+            "crust",
+        ),
+        patch("M-49 -10C-49 -21 -30 -27 0 -27C30 -27 49 -21 49 -10C40 -4 -40 -4 -49 -10Z", "gold"),
+        *(patch(oval(x, y, 4, 2.2), "crust") for x, y in dimples),
+        *(
+            ink(path, thin=True)
+            for path in ("M-27 -18l6 3", "M-5 -18l5 -2", "M18 -9l6 -2", "M-20 -8l5 1")
+        ),
+    ]
+
+
+def rye_loaf() -> list[Element]:
+    """A round dark loaf, floured and cut crosswise, 112 wide."""
+    return [
+        shape("M-50 0C-62 -18 -52 -52 0 -54C52 -52 62 -18 50 0Z", "bark"),
+        patch(
+            "M-34 -28C-30 -42 -12 -49 0 -49C12 -49 30 -42 34 -28C14 -38 -14 -38 -34 -28Z", "crust"
+        ),
+        shape("M-24 -26Q0 -44 26 -40Q8 -30 -24 -26Z", "crumb"),
+        ink("M-44 -8Q-48 -18 -42 -28", thin=True),
+    ]
+
+
+def bun() -> list[Element]:
+    """A sweet bun, rolled into a snail, 60 wide, sugar on it."""
+    return [
+        shape("M-28 0C-36 -18 -24 -38 0 -38C24 -38 36 -18 28 0Z", "crust"),
+        ink(
+            "M4 -14C-2 -20 -12 -14 -8 -6M4 -14C12 -6 20 -16 14 -24C6 -34 -16 -32 -20 -18C-22 -12 -21 -6 -18 -1"
+        ),
+        *(
+            patch(oval(x, y, 2, 2), "flour")
+            for x, y in ((-10, -28), (2, -31), (18, -27), (-24, -14), (2, -22), (23, -12), (-2, -9))
+        ),
+    ]
+
+
+def folded_dough() -> list[Element]:
+    """A slab of dough, 100 wide, its right side drawn up to be laid over: a `pinch` holds it at (8, -48)."""
+    return [
+        shape("M-46 0C-54 -6 -52 -20 -40 -22C-20 -26 0 -24 22 -22C44 -20 54 -8 46 0Z", "dough"),
+        patch("M-36 -2C-10 -8 20 -6 44 -10C46 -6 46 -2 44 -1Z", "shade"),
+        shape(
+            "M47 -5C58 -30 40 -54 10 -54C3 -54 2 -46 8 -44C30 -42 32 -28 16 -21C32 -22 43 -14 47 -5Z",
+            "dough",
+        ),
+        patch("M40 -20C42 -36 30 -48 14 -49C32 -44 36 -32 30 -22Z", "crumb"),
+    ]
+
+
+def bottle_to_come() -> list[Element]:
+    """Where a bottle will be: the outline of `bottle`."""
+    return [
+        to_come(
+            "M-22 -4Q-22 0 -18 0H18Q22 0 22 -4V-52C22 -68 12 -70 12 -84V-100H-12V-84C-12 -70 -22 -68 -22 -52Z"
+        )
+    ]
+
+
+def jar_to_come() -> list[Element]:
+    """Where a jar will be: the outline of `jar`."""
+    return [to_come("M-28 -6Q-28 0 -22 0H22Q28 0 28 -6V-72H-28ZM-31 -72V-80H31V-72")]
+
+
+def sheet_to_come() -> list[Element]:
+    """Where a sheet will be."""
+    return [to_come("M-25 0V-64H25V0Z")]
+
+
+def loaf_to_come() -> list[Element]:
+    """Where a loaf will be: the outline of `loaf`."""
+    return [
+        to_come(
+            "M-58 0C-68 -8 -68 -24 -60 -38C-46 -58 -20 -62 2 -62C28 -62 50 -54 62 -34C70 -20 66 -6 58 0Z"
+        )
+    ]
+
+
+def slice_to_come() -> list[Element]:
+    """Where a slice will be."""
+    return [
+        to_come(
+            "M-34 0C-44 -2 -38 -14 -42 -26C-56 -44 -46 -74 0 -74C46 -74 56 -44 42 -26C38 -14 44 -2 34 0Z"
+        )
+    ]
+
+
+def rack() -> list[Element]:
+    """A wire rack, 112 wide, its top at 0."""
+    return [line("M-56 0H56M-48 0V8M48 0V8M-24 0V3M0 0V3M24 0V3")]

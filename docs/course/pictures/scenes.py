@@ -5,8 +5,9 @@ from __future__ import annotations
 from collections.abc import Callable
 from xml.etree.ElementTree import Element
 
+from docs.course.pictures import hands as h
 from docs.course.pictures import kitchen as k
-from docs.course.pictures.shapes import line, moved
+from docs.course.pictures.shapes import ink, line, moved, oval, shape
 
 Marks = list[Element]
 # A small picture's box; the bench is at 104.
@@ -143,13 +144,178 @@ def own_jar() -> Marks:
 
 
 @scene("nothing-here")
-def empty_bowl() -> Marks:
-    return [bench(), moved(k.bowl(), 52, BENCH, 0.84), moved(k.flour_heap(12, 7), 106, BENCH)]
+def no_loaf_on_the_rack() -> Marks:
+    crumbs = "M16 96h.1M27 96h2M96 95h.1M104 96h1"
+    return [
+        bench(),
+        moved(k.loaf_to_come(), 60, 90, 0.84),
+        moved(k.rack(), 60, 92, 0.94),
+        line(crumbs),
+    ]
 
 
 @scene("loaf")
 def whole_loaf() -> Marks:
     return [bench(), moved(k.loaf(), 60, BENCH, 0.84)]
+
+
+@scene("first-swaps")
+def pouring() -> Marks:
+    return [
+        bench(),
+        moved(k.bowl(), 82, BENCH, 0.62),
+        moved(h.poured(60, 62), 40, 52, 0.54),
+    ]
+
+
+@scene("at-the-bench")
+def weighing() -> Marks:
+    return [
+        bench(),
+        moved(k.scale(), 52, BENCH, 0.8),
+        moved(k.flour_heap(26, 13), 48, BENCH - 42),
+        line("M48 46v2M45 40v3M51 39v3"),
+        moved(h.pinch(), 47, 35, 0.62, turn=-4),
+    ]
+
+
+@scene("the-whole-job", "bakes")
+def folding() -> Marks:
+    return [
+        bench(),
+        moved(k.folded_dough(), 56, BENCH),
+        moved(h.pinch(), 62, 55, 0.62),
+        moved(k.hand(), 30, BENCH - 22, 0.62),
+    ]
+
+
+@scene("study", "sets")
+def writing() -> Marks:
+    return [
+        bench(),
+        moved(k.sheet(), 42, BENCH, 1.2),
+        moved(h.pencil(), 40, 68),
+        moved(h.pinch(), 52, 52, 0.68),
+    ]
+
+
+@scene("given", "school-system")
+def phone_in_hand() -> Marks:
+    return [moved(h.holding(k.phone()), 56, 74, 0.94)]
+
+
+@scene("skills")
+def growing() -> Marks:
+    return [
+        bench(),
+        moved(k.dough(14, 13), 20, BENCH),
+        moved(k.dough(19, 26), 54, BENCH),
+        moved(k.dough(20, 44), 95, BENCH),
+    ]
+
+
+@scene("finish")
+def bringing_a_loaf() -> Marks:
+    return [moved(h.carried(k.loaf()), 60, 76, 0.56)]
+
+
+@scene("own-shelf")
+def place_on_the_shelf() -> Marks:
+    return [
+        moved(k.plank(112), 60, 92),
+        moved(k.bottle(56), 22, 92, 0.72),
+        moved(k.jar_to_come(), 61, 92, 0.62),
+        moved(k.bottle_to_come(), 100, 92, 0.66),
+    ]
+
+
+@scene("sets-to-come")
+def place_for_sets() -> Marks:
+    return [
+        moved(k.plank(112), 60, 92),
+        moved(k.sheet_to_come(), 68, 92, 0.68),
+        moved(k.sheet_to_come(), 100, 92, 0.4),
+        moved(k.sheet(), 27, 92, 0.86),
+        moved(h.pencil(), 26, 64, 0.7),
+    ]
+
+
+@scene("print")
+def laying_down_a_sheet() -> Marks:
+    return [
+        bench(),
+        moved(k.sheet_to_come(), 34, BENCH - 4, 1.1),
+        moved(k.sheet(), 46, BENCH - 14, 1.1),
+        moved(h.pinch(), 70, 44, 0.54, turn=8),
+    ]
+
+
+@scene("mark")
+def marking() -> Marks:
+    ticks = "M30 48l5 5 9 -11M30 66l5 5 9 -11"
+    return [
+        bench(),
+        moved(k.sheet(0), 44, BENCH, 1.3),
+        moved([ink(ticks), ink("M50 46h18M50 64h12M30 84h38M30 93h26", thin=True)], 0, 0),
+        moved(h.pencil(), 44, 72),
+        moved(h.pinch(), 56, 56, 0.66),
+    ]
+
+
+@scene("term-plan")
+def weeks_on_the_wall() -> Marks:
+    weeks = "".join(f"M{x} {y}h.1" for y in (52, 64, 76, 88) for x in (34, 47, 60, 73, 86))
+    return [
+        shape("M22 98V24H98V98Z", "flour"),
+        shape("M22 40V24H98V40Z", "cloth"),
+        ink("M36 30V16M84 30V16"),
+        ink(weeks),
+        shape(oval(60, 64, 8, 7.5), "none"),
+    ]
+
+
+@scene("bake-to-come")
+def two_slices_to_come() -> Marks:
+    return [
+        bench(),
+        moved(k.slice_to_come(), 32, BENCH, 0.56),
+        moved(k.slice_to_come(), 88, BENCH, 0.56),
+    ]
+
+
+@scene("sandwich-loaf")
+def bread_in_its_tin() -> Marks:
+    return [bench(), moved(k.tin_loaf(), 60, BENCH)]
+
+
+@scene("soft-rolls")
+def three_rolls() -> Marks:
+    return [
+        bench(),
+        moved(k.roll(), 60, BENCH - 22),
+        moved(k.roll(), 34, BENCH),
+        moved(k.roll(), 86, BENCH),
+    ]
+
+
+@scene("brioche")
+def brioche_in_its_mould() -> Marks:
+    return [bench(), moved(k.brioche(), 60, BENCH)]
+
+
+@scene("focaccia")
+def dimpled_bread() -> Marks:
+    return [bench(), moved(k.focaccia(), 60, BENCH)]
+
+
+@scene("rye-blend")
+def dark_loaf() -> Marks:
+    return [bench(), moved(k.rye_loaf(), 60, BENCH)]
+
+
+@scene("sweet-buns")
+def two_buns() -> Marks:
+    return [bench(), moved(k.bun(), 32, BENCH, 0.9), moved(k.bun(), 88, BENCH, 0.9, mirrored=True)]
 
 
 def hands_in_dough() -> Marks:

@@ -36,6 +36,11 @@ def line(path: str) -> Element:
     return element("path", d=path, class_="dw-ink dw-on-page")
 
 
+def to_come(path: str) -> Element:
+    """The outline of what is not there yet, in an empty place."""
+    return element("path", d=path, class_="dw-ink dw-on-page dw-to-come")
+
+
 def smooth(points: Sequence[Point], closed: bool = True) -> str:
     """A curve through points (Catmull and Rom's, written as Bézier's)."""
     count = len(points)
@@ -65,10 +70,34 @@ def _stroke(path: str, width: float, class_: str) -> Element:
     return element("path", d=path, class_=f"dw-limb {class_}", stroke_width=f"{width:g}")
 
 
-def moved(marks: Iterable[Element], x: float, y: float, scale: float = 1, mirrored: bool = False) -> Element:  # fmt: skip
-    """Some marks as a group in another place."""
+def moved(marks: Iterable[Element], x: float, y: float, scale: float = 1, mirrored: bool = False, turn: float = 0) -> Element:  # fmt: skip
+    """Some marks as a group in another place, `turn` degrees clockwise about their own zero."""
     across = -scale if mirrored else scale
-    return element("g", *marks, transform=f"translate({x:g} {y:g}) scale({across:g} {scale:g})")
+    turned = f" rotate({turn:g})" if turn else ""
+    return element("g", *marks, transform=f"translate({x:g} {y:g}){turned} scale({across:g} {scale:g})")  # fmt: skip
+
+
+def straight(points: Sequence[Point]) -> str:
+    """A closed outline of straight lines."""
+    return "M" + "L".join(f"{x:.1f} {y:.1f}" for x, y in points) + "Z"
+
+
+def rotated(points: Sequence[Point], degrees: float) -> list[Point]:
+    """Points turned clockwise about zero."""
+    turn = math.radians(degrees)
+    across, down = math.cos(turn), math.sin(turn)
+    return [(x * across - y * down, x * down + y * across) for x, y in points]
+
+
+def below(points: Sequence[Point], level: float) -> list[Point]:
+    """What of an outline is under a level: how far a liquid in it reaches."""
+    kept: list[Point] = []
+    for (x, y), (to_x, to_y) in zip(points, [*points[1:], points[0]], strict=True):
+        if y >= level:
+            kept.append((x, y))
+        if (y >= level) != (to_y >= level):
+            kept.append((x + (to_x - x) * (level - y) / (to_y - y), level))
+    return kept
 
 
 def holes(inside: Sequence[Point], count: int, largest: float, seed: int) -> list[Element]:

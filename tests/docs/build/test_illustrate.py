@@ -7,6 +7,8 @@ from bs4 import BeautifulSoup
 
 from docs.build.illustrate import NOWHERE, illustrate, show_ways_on
 from docs.build.site import PAGES
+from docs.course.bakes import bakes
+from docs.course.pictures.scenes import SCENES
 
 
 def page(title="A title"):
@@ -26,6 +28,20 @@ def test_other_pages_stay_as_they_are(source):
     soup = page()
     illustrate(soup, source and Path(source))
     assert soup.find("svg") is None
+
+
+def test_an_empty_place_has_the_picture_that_it_names_before_its_words():
+    soup = BeautifulSoup('<div data-picture="own-shelf"><p>Nothing yet.</p></div>', "html.parser")
+    illustrate(soup, PAGES / "ingredients.md")
+    assert [tag.name for tag in soup.div.find_all(recursive=False)] == ["span", "p"]
+    assert soup.select("svg .dw-to-come")
+
+
+def test_each_dough_has_its_bread_in_its_heading():
+    soup = BeautifulSoup('<h2>Brioche</h2><bake-card dough="brioche"></bake-card>', "html.parser")
+    illustrate(soup, PAGES / "bakes.md")
+    assert soup.h2.contents[0]["class"] == ["dw-picture", "dw-small"]
+    assert set(bakes()) <= set(SCENES)
 
 
 def test_an_address_that_is_nowhere_leads_on():
