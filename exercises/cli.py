@@ -57,14 +57,14 @@ from exercises.term import mark_term, named_for
 
 # Larger than any file of ours, and small enough for any memory.
 LARGEST_FILE = 4_000_000
-# What each command says of its set.
 DECIMALS = {"point": ".", "comma": ","}
-# The kinds of package: the page itself, or questions.
 # In place of a set's name: all lessons.
 COURSE = "course"
+# The kinds of package: the page itself, or questions.
 KINDS = (*(each.value for each in scorm.Edition), *VERSIONS)
 # So many draws of each problem a QTI package has, where none are asked for.
 DRAWS = 10
+# What each command says of its set.
 A_SET = "a set of ours by name, or a set file"
 SETS = Path(problems.__file__).parent / "sets"
 
@@ -253,7 +253,9 @@ def _parser() -> argparse.ArgumentParser:
     )
     asking = exporting.add_argument_group("QTI")
     draws = asking.add_mutually_exclusive_group()
-    draws.add_argument("--draws", type=int, metavar="N", help="draws of each problem (default: 10)")
+    draws.add_argument(
+        "--draws", type=int, metavar="N", help=f"draws of each problem (default: {DRAWS})"
+    )
     draws.add_argument("--students", type=Path, metavar="FILE", help="a text file, one name a line")
     asking.add_argument("--answer-only", action="store_true", help="ask for the last step alone")
     _add_level(exporting, "write")

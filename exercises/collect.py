@@ -163,12 +163,6 @@ def sets_of(paths: Sequence[Path]) -> Counter[str]:
     return keys
 
 
-def commonest_set(paths: Sequence[Path]) -> str | None:
-    """The key of the set that most of the hand-ins are made for; None if there is no hand-in."""
-    keys = sets_of(paths)
-    return keys.most_common(1)[0][0] if keys else None
-
-
 def collect(
     paths: Sequence[Path],
     problem_set: ProblemSet,

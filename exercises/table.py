@@ -167,7 +167,7 @@ def open_table(path: Path | Source) -> Table:
 
 def delimiter_of(text: str) -> str:
     """What parts the cells of a table: the sign that parts its first line most often."""
-    first = (text.splitlines() or [""])[0]
+    first = (text[:SAMPLE].splitlines() or [""])[0]
     return max(DELIMITERS, key=lambda mark: len(next(csv.reader([first], delimiter=mark), [])))
 
 

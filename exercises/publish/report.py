@@ -11,7 +11,7 @@ comes first. So each student's part waits on disk, and memory stays flat.
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from contextlib import ExitStack
 from pathlib import Path
 from typing import TextIO
@@ -180,13 +180,22 @@ class FeedbackPages:
     def finish(self, book: Gradebook, folder: Path) -> None:
         """Write the pages. Raises OSError as `open` does."""
         folder.mkdir(parents=True, exist_ok=True)
-        taken: Counter[str] = Counter()
-        for number, name in enumerate(self._names):
-            taken[name.casefold()] += 1
-            again = taken[name.casefold()]
-            path = folder / (f"{name}-{again}.html" if again > 1 else f"{name}.html")
+        for number, name in enumerate(_apart(self._names)):
+            path = folder / f"{name}.html"
             with path.open("w", encoding="utf-8", errors="replace") as file:
                 self._pages.copy(file, [number])
+
+
+def _apart(names: Iterable[str]) -> Iterator[str]:
+    """Each name, with a number where it is taken: “Ann”, “Ann-2”. Some disks know no capitals."""
+    taken: Counter[str] = Counter()
+    for name in names:
+        free, key = name, name.casefold()
+        while free.casefold() in taken:
+            taken[key] += 1
+            free = f"{name}-{taken[key]}"
+        taken[free.casefold()] = 1
+        yield free
 
 
 def printable(text: str) -> str:

@@ -21,6 +21,11 @@ Di Invented;yogurt-loaf;;99;Too many.
 """
 
 
+def test_a_line_without_end_is_told():
+    with pytest.raises(ChangesError, match="closing quote"):
+        read_changes("a" * 200_000)
+
+
 def test_a_change_is_kept_in_every_output(hand_ins, tmp_path, capsys):
     changes, marks, report = (tmp_path / name for name in ("changes.csv", "marks.csv", "r.html"))
     changes.write_text(FILE, "utf-8")

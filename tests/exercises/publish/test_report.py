@@ -6,7 +6,8 @@ from dataclasses import replace
 from bs4 import BeautifulSoup
 
 from exercises.cli import main
-from exercises.handin import write_handin
+from exercises.handin import name_for_file, write_handin
+from exercises.publish.report import FeedbackPages
 from tests.exercises.invented_class import SET, csv_of, marked, right
 
 
@@ -65,3 +66,14 @@ def test_the_report_stands_alone_and_a_name_is_only_text(tmp_path):
         "default-src 'none'"
     )
     assert evil in page.get_text()
+
+
+def test_no_students_page_takes_the_place_of_anothers(tmp_path):
+    """“Ann 2” is a name of her own, and the second “Ann!” of the folder is not to be written over hers."""
+    names = ("Ann", "Ann!", "ANN?", "Ann 2", "Ann-2")
+    with FeedbackPages("A set") as pages:
+        for name in names:
+            pages.keep((name_for_file(name), f"of {name}"))
+        pages.finish(None, tmp_path)
+    written = {path.name.casefold(): path.read_text("utf-8") for path in tmp_path.iterdir()}
+    assert sorted(written.values()) == sorted(f"of {name}" for name in names)
