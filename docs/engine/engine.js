@@ -26,12 +26,16 @@ let compiled;
 
 // Under which a tab counts the shared workers that it gave up: a page cannot end one that hangs.
 const GIVEN_UP = 'doughwater/engine-lost';
+// After so many milliseconds a shared worker that owes an answer may have died. Most answers take a tenth of them.
+const DOUBT = 300;
 
 /** A worker of the page's own, or its port to one that pages share. @typedef {Worker | MessagePort} Line */
 
 class Engine {
   /** @type {Line | null} */
   #worker = null;
+  /** The lock of this worker, which no other has. */
+  #alive = '';
   /** What belongs to the name of a shared worker of this version, beside one of another. */
   #apart = '';
   /** @type {Map<number, Waiting>} */
@@ -72,6 +76,7 @@ class Engine {
     const {port1: leave, port2: left} = new MessageChannel();
     const how = {start: true, plain: this.#plain};
     this.#worker = worker;
+    this.#alive = '';
     // Compiled code goes from worker to worker of one page; a shared one is too far away for it.
     if (isShared(worker)) return worker.postMessage({...how, version: VERSION});
     worker.postMessage({...how, leave, take: compiled}, compiled ? [leave, compiled] : [leave]);
@@ -143,7 +148,9 @@ class Engine {
         this.#lose('The calculator did not start.');
       });
     }
-    this.#worker?.postMessage({id, request: waiting.request, library: this.#ownCode, files: waiting.along.files});
+    const worker = this.#worker;
+    worker?.postMessage({id, request: waiting.request, library: this.#ownCode, files: waiting.along.files});
+    if (worker && isShared(worker)) setTimeout(() => this.#waiting.has(id) && this.#doubt(worker), DOUBT);
   }
 
   /**
@@ -188,23 +195,41 @@ class Engine {
   }
 
   /**
-   * A worker holds its lock as long as it lives.
+   * A worker of the page's own holds its lock as long as it lives.
    * @param {Line} worker
    * @param {string} lock
    */
   #watch(worker, lock) {
+    if (worker === this.#worker) this.#alive = lock;
+    if (isShared(worker)) return;
     navigator.locks.request(lock, {mode: 'shared'}, () => {
       if (this.#worker === worker) this.#lose('The calculator stopped.');
     });
   }
 
   /**
+   * No page hears a shared worker die: asked for by its name once more, another answers where it did.
+   * @param {MessagePort} worker
+   */
+  #doubt(worker) {
+    if (worker !== this.#worker || !this.#alive) return;
+    const {port} = /** @type {SharedWorker} */ (this.#made());
+    port.onmessage = ({data}) => {
+      if (!data.alive) return;
+      port.close();
+      if (worker === this.#worker && data.alive !== this.#alive) this.#lose('The calculator stopped.', undefined, true);
+    };
+    port.postMessage({start: true, plain: this.#plain, version: VERSION});
+  }
+
+  /**
    * Let this worker go. The question that is to blame fails; each other is asked once more.
    * @param {string} reason
    * @param {number} [blamed]
+   * @param {boolean} [died]
    */
-  #lose(reason, blamed) {
-    this.#end();
+  #lose(reason, blamed, died) {
+    this.#end(died);
     for (const [id, waiting] of this.#waiting) {
       waiting.lost += id === blamed ? 2 : 1;
       if (waiting.lost > 1) this.#refuse(id, waiting, reason);
@@ -231,13 +256,14 @@ class Engine {
     reject(new Error(reason));
   }
 
-  #end() {
+  /** @param {boolean} [died] then its name is free for the next */
+  #end(died) {
     const worker = this.#worker;
     this.#worker = null;
     this.#ready = false;
     if (worker && isShared(worker)) {
       // It may hang, and no page can end it: this tab asks another from now on.
-      giveUp();
+      if (!died) giveUp();
       worker.close();
     } else /** @type {Worker | null} */ (worker)?.terminate();
     this.#say('stopped');

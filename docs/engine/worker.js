@@ -16,9 +16,11 @@ for (const each of [...asked.values(), starting]) each.catch(() => {});
  */
 let begun;
 
-// While a worker lives it holds a lock; the browser frees it when the worker is gone.
+// While a page's own worker lives it holds a lock; the browser frees it when the worker is gone. A shared one holds
+// none: Firefox then keeps no page to go back to, and the worker ends with each page that is left.
 const LOCK = `doughwater/worker/${Date.now()}-${Math.random()}`;
 const held = new Promise((resolve) => {
+  if ('onconnect' in self) return resolve(true);
   navigator.locks?.request(LOCK, () => {
     resolve(true);
     return new Promise(() => {});

@@ -84,7 +84,27 @@ try {
   await shows('desk-set', 'Rolls');
   await shows('set-writer > .dw-status', 'Good: 2 problems.');
   seen.kept = await page.evaluate(() => Object.keys(localStorage).filter((name) => name.endsWith('.yml')));
+
+  // Python goes on from page to page, and the way back leads to the page as it was left. The driver waits in
+  // vain for such a page to load, so this is the last.
+  seen.counts = [await page.evaluate(countPage, address)];
+  await page.evaluate(() => { window.isAsLeft = true; });
+  await page.goto(`${address}liquids/`, LONG);
+  seen.counts.push(await page.evaluate(countPage, address));
+  await page.evaluate(() => history.back());
+  await page.waitForFunction(() => location.pathname.endsWith('/desk/write/') && document.readyState === 'complete');
+  seen.isAsLeft = await page.evaluate(() => window.isAsLeft);
 } finally {
   await browser.close();
 }
 console.log(JSON.stringify(seen));
+
+/** Asks the worker that pages share to count them, as no page of ours does. */
+function countPage(site) {
+  const {port} = new SharedWorker(`${site}engine/worker.js`, {type: 'module', name: 'python', extendedLifetime: true});
+  const code = "import builtins\nbuiltins.pages = getattr(builtins, 'pages', 0) + 1\nprint(builtins.pages)";
+  port.postMessage({id: 1, request: JSON.stringify({part: 'python-cell', fields: {code}})});
+  return new Promise((resolve) => {
+    port.onmessage = ({data}) => data.answer && resolve(Number(JSON.parse(data.answer).text));
+  });
+}

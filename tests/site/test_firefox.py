@@ -30,6 +30,11 @@ def test_python_is_restored_from_the_snapshot_and_reads_a_decimal_comma(seen):
     assert "Weigh" in seen["said"]
 
 
+def test_python_goes_on_with_the_visit_and_the_way_back_leads_to_the_page_as_it_was_left(seen):
+    assert seen["counts"] == [1, 2]
+    assert seen["isAsLeft"]
+
+
 def test_a_second_flour_keeps_the_focus_and_the_answer_is_in_sight(seen):
     assert seen["typing"] == "amount4"
     assert seen["outOfSight"] == []
