@@ -38,9 +38,4 @@ def _neighbour(tag: Tag) -> None:
         tag.decompose()
 
 
-def _label(tag: Tag) -> None:
-    if tag.get("tabindex") == "":
-        del tag["tabindex"]
-
-
-_REPAIRS = {"div": _search_box, "input": _scheme_button, "link": _neighbour, "label": _label}
+_REPAIRS = {"div": _search_box, "input": _scheme_button, "link": _neighbour}

@@ -15,20 +15,19 @@ from docs.build.policy import secure
 from docs.build.scripts import order_scripts
 from docs.build.steps import into_steps, lesson_of
 from docs.build.texts import texts
-from docs.build.tree import read, tags
+from docs.build.tree import tags
 from docs.offline.file_list import make_installable
 from exercises.publish.html import UNIT_GAP
 
 VERBATIM = ["code", "pre", "textarea", "script", "style"]
 
 
-def fill(page: Path, root: str = "", source: Path | None = None) -> BeautifulSoup:
-    """A page with its interactive parts filled with what they show before any script runs, and its policy.
+def fill(soup: BeautifulSoup, page: Path, root: str = "", source: Path | None = None) -> None:
+    """Fill a page's interactive parts with what they show before any script runs, and give it its policy.
 
     `root` leads from the page to the site's start: a part's links name pages from there. `source` is the
     Markdown that the page was made from, for complaints. Raises BuildError.
     """
-    soup = read(page.read_text("utf-8"))
     fill_elements(soup, page, source)
     illustrate(soup, source)
     if page.name == "404.html":
@@ -48,7 +47,6 @@ def fill(page: Path, root: str = "", source: Path | None = None) -> BeautifulSou
         secure(soup)
     except ValueError as error:
         raise BuildError(f"{page}: {error}") from error
-    return soup
 
 
 def keep_units(soup: BeautifulSoup) -> None:

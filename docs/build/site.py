@@ -28,12 +28,14 @@ from docs.build.error import BuildError
 from docs.build.fill import fill
 from docs.build.from_disk import SERVER, name_files
 from docs.build.kept import Kept
+from docs.build.menu import put_aside, put_back
 from docs.build.nav import with_lessons
 from docs.build.package_kit import lesson_page, write_kit
 from docs.build.program import PROGRAM, program
 from docs.build.scripts import copy_scripts, import_lists
 from docs.build.search import improve, more_words, write_liquids
 from docs.build.steps import lesson_of
+from docs.build.tree import read
 from docs.engine.files import copy_engine
 from docs.offline.file_list import path_of, write_worker
 from exercises import problems
@@ -176,9 +178,15 @@ def filled_page(page: Path, place: Path, root: str) -> dict:
     Raises BuildError.
     """
     source = source_of(place)
-    soup = fill(page, root, source)
+    text, menu = put_aside(page.read_text("utf-8"))
+    soup = read(text)
+    fill(soup, page, root, source)
     lesson = lesson_of(source)
-    made = {"page": str(soup), "words": list(more_words(soup, ELEMENTS, place)), "lesson": lesson}
+    made = {
+        "page": put_back(str(soup), menu),
+        "words": list(more_words(soup, ELEMENTS, place)),
+        "lesson": lesson,
+    }
     if lesson:
         made["board"] = board(lesson, soup)
         # Last, because it takes the page apart.

@@ -22,8 +22,7 @@ def test_a_switch_is_named_by_what_it_switches_to():
     assert 'aria-label="Dark page"' in repaired(html)
 
 
-def test_nothing_is_fetched_ahead_and_no_label_is_a_stop_of_its_own():
+def test_nothing_is_fetched_ahead():
     assert repaired('<link rel="next" href="b"/><link rel="icon" href="i"/>') == (
         '<link href="i" rel="icon"/>'
     )
-    assert repaired('<label tabindex="">A</label>') == "<label>A</label>"

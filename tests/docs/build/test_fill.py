@@ -1,14 +1,16 @@
 """The pass over one page: what is filled, kept together, refused with its place."""
 
+from pathlib import Path
+
 import pytest
-from bs4 import BeautifulSoup
 
 from docs.build.error import BuildError
 from docs.build.fill import fill, keep_units
+from docs.build.tree import read
 
 
 def test_code_keeps_its_plain_gaps():
-    soup = BeautifulSoup('<p title="5 g">Take 5 g. <code>5 g</code></p>', "html.parser")
+    soup = read('<p title="5 g">Take 5 g. <code>5 g</code></p>')
     keep_units(soup)
     assert str(soup) == '<p title="5 g">Take 5\u00a0g. <code>5 g</code></p>'
 
@@ -21,15 +23,13 @@ def test_code_keeps_its_plain_gaps():
         ("<p onclick='x()'>x</p>", "inline script"),
     ],
 )
-def test_an_author_is_told_what_the_policy_would_refuse(tmp_path, markup, says):
-    page = tmp_path / "lesson.html"
-    page.write_text(f"<html><head></head><body>{markup}</body></html>", "utf-8")
+def test_an_author_is_told_what_the_policy_would_refuse(markup, says):
+    page = read(f"<html><head></head><body>{markup}</body></html>")
     with pytest.raises(BuildError, match=rf"lesson\.html: .*{says}"):
-        fill(page)
+        fill(page, Path("lesson.html"))
 
 
-def test_a_lesson_with_a_slip_is_refused_with_its_place(tmp_path):
-    page = tmp_path / "lesson.html"
-    page.write_text('<p><worked-example ask="new liqid"></worked-example></p>', "utf-8")
+def test_a_lesson_with_a_slip_is_refused_with_its_place():
+    page = read('<p><worked-example ask="new liqid"></worked-example></p>')
     with pytest.raises(BuildError, match=r"lesson\.html: <worked-example> “ask” must be one of"):
-        fill(page)
+        fill(page, Path("lesson.html"))
