@@ -30,6 +30,8 @@ from docs.parts.shared.loose_and_tight import loose_and_tight
 from exercises.publish.html import Child, element, table
 
 MOST_LIQUIDS = 6
+# How a page says on which side of the bakers' claim a published test is, in this order.
+SIDES = {"for": "for it", "against": "against it", "mixed": "mixed", "about": "on a related question"}
 SOFTENERS = ("egg-yolk", "butter")
 # Below this the liquid asks for nothing.
 _SOUR_ENOUGH = 0.05
@@ -277,7 +279,7 @@ def _sour_table(made: Result) -> Element:
             "pH tells how sour a liquid is, not how much acid it holds: coffee lies near buttermilk in pH and holds a small part of its acid. "
             "So acid is counted as titratable acidity: how much base it takes to pH 8.2 or 8.3. One per cent of lactic acid is 11.1 mmol in 100 g. "
             f"{acid.MILD} mmol in 100 g of a liquid’s water, as in fresh milk, count as not sour. {acid.SOUR} mmol, the least in sour cream, count as fully sour, with a straight line between. That is our own reckoning. "
-            "Yeast itself makes up to 1.6 mmol for 100 g of flour. A ? means that nobody told us: then nothing is advised.",
+            "Yeast itself makes up to 1.6 mmol for 100 g of flour. A ? means that we found no figure, and so give no advice.",
             class_="dw-note",
         ),
     )
@@ -398,14 +400,14 @@ def _evidence(scale: Scale) -> Element:
 
 def _sides(scale: Scale) -> str:
     sides = [STUDIES[key].side for key in scale.studies]
-    return ", ".join(f"{sides.count(each)} {each}" for each in dict.fromkeys(sides))
+    return ", ".join(f"{sides.count(side)} {says}" for side, says in SIDES.items() if side in sides)
 
 
 def _study(one: Study) -> Element:
     link = f", {one.link}" if one.link else ""
     return element(
         "li",
-        element("strong", f"{one.side.capitalize()}: "),
+        element("strong", f"{SIDES[one.side].capitalize()}: "),
         one.says,
         element("small", f"Dose: {one.dose}. {one.citation}{link}. Read: {one.read}."),
     )

@@ -103,8 +103,8 @@ def build(attributes: Mapping[str, str]) -> list[Element]:
 def _before() -> Element:
     return element(
         "p",
-        "Here come the link to the set in hand, a code for the board, and what to tell your students. "
-        "For one of our sets the link is the address of its page. A set of your own is in its link, whole.",
+        "The link to the set in hand comes here, with a code for the board and what to tell your students. "
+        "The link to one of our sets is the address of its page. A link to your own set holds the whole set.",
     )
 
 

@@ -65,7 +65,7 @@ def drawing(placed: Sequence[Place], plain: float | None) -> Drawing:
 
 CAPTION = (
     "The same dough with each liquid: usually, a tight dough stands and a loose one spreads. "
-    "Where a mound is comes from our own score, so feel the dough too."
+    "Where each mound lies is our own reckoning, so feel the dough too."
 )
 
 

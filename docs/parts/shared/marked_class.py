@@ -58,8 +58,8 @@ def what_came(
 ) -> list[Element]:
     """Who came, who twice, who is missing, whose name is nearly another's, and what cannot be read or used."""
     return [
-        *listed("Came", came.students, came.number),
-        *listed("Came more than once; the one saved last counts", came.twice),
+        *listed("Handed in", came.students, came.number),
+        *listed("Handed in more than once; the one saved last counts", came.twice),
         *listed("Missing", came.missing),
         *listed("Not on the class list", came.unlisted),
         *_for_others(elsewhere),
