@@ -31,7 +31,12 @@ from exercises.publish.html import Child, element, table
 
 MOST_LIQUIDS = 6
 # How a page says on which side of the bakers' claim a published test is, in this order.
-SIDES = {"for": "for it", "against": "against it", "mixed": "mixed", "about": "on a related question"}
+SIDES = {
+    "for": "for it",
+    "against": "against it",
+    "mixed": "mixed",
+    "about": "on a related question",
+}
 SOFTENERS = ("egg-yolk", "butter")
 # Below this the liquid asks for nothing.
 _SOUR_ENOUGH = 0.05

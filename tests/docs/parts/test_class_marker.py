@@ -36,7 +36,9 @@ def test_at_once_it_says_who_came_who_is_missing_and_what_cannot_be_read(desk):
     said = write(*answer["elements"])
     assert answer["says"].startswith("22 students")
     assert "Missing (2): </strong>Kwame Milkjug, Zoë Pastrybrush." in said
-    assert "Handed in more than once; the one saved last counts (1): </strong>Ji-woo Crumbtray" in said
+    assert (
+        "Handed in more than once; the one saved last counts (1): </strong>Ji-woo Crumbtray" in said
+    )
     assert "kwame-milkjug.json: </strong>line" in said
     assert desk["folder"] not in said
 
