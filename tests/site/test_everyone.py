@@ -32,8 +32,27 @@ IN_FULL = {
 }
 COLOURS = {"runOnly": {"type": "rule", "values": ["color-contrast", "link-in-text-block"]}}
 
-GO_DARK = """() => {
-    if (document.body.dataset.mdColorScheme) document.body.dataset.mdColorScheme = "slate";
+SCHEMES = {"light": "default", "dark": "slate"}
+TURN = """(scheme) => {
+    if (document.body.dataset.mdColorScheme) document.body.dataset.mdColorScheme = scheme;
+}"""
+# Of rows, entries and shapes that are written alike in one list, two stay: axe looks at each element several times,
+# and takes seconds for a long table. Alike is what has the same tags, classes and attributes, and words in the same
+# places; so what axe would tell of the third is told of the first, and how close such rows are of the first two.
+THIN = """() => {
+    const SAYS = ["class", "style", "role", "type", "lang", "scope", "tabindex", "hidden", "aria-hidden", "aria-level"];
+    const told = ({name, value}) => SAYS.includes(name) ? `${name}=${value}` : value ? name : `no ${name}`;
+    const text = (node) => node.nodeType === Node.TEXT_NODE && node.data.trim() ? "…" : "";
+    const look = (each) => each.localName + [...each.attributes].map(told).join(" ")
+        + `(${[...each.childNodes].map((node) => node.nodeType === Node.ELEMENT_NODE ? look(node) : text(node)).join("")})`;
+    for (const list of document.querySelectorAll("tbody, ul, ol, dl, select, optgroup, datalist, svg, svg g")) {
+        const seen = {};
+        for (const each of [...list.children]) {
+            const alike = look(each);
+            seen[alike] = (seen[alike] ?? 0) + 1;
+            if (seen[alike] > 2) each.remove();
+        }
+    }
 }"""
 # What WCAG 1.4.12 lists; a style sheet made so is no inline style to the page's policy.
 SPACED = """() => {
@@ -129,14 +148,18 @@ def violations(page, axe, rules=IN_FULL):
     ]
 
 
+def turn(page, scheme):
+    page.emulate_media(color_scheme=scheme, reduced_motion="reduce")
+    page.evaluate(TURN, SCHEMES[scheme])
+
+
 def both(page, axe):
     """What axe finds in the light page, and of colours in the dark one."""
-    page.emulate_media(color_scheme="light", reduced_motion="reduce")
+    turn(page, "light")
     # What the band covers in part is no small target: a reader scrolls. Where typing scrolled to is chance.
     page.evaluate("scrollTo({top: 0, behavior: 'instant'})")
     found = violations(page, axe)
-    page.emulate_media(color_scheme="dark", reduced_motion="reduce")
-    page.evaluate(GO_DARK)
+    turn(page, "dark")
     return found + [f"dark: {each}" for each in violations(page, axe, COLOURS)]
 
 
@@ -182,8 +205,11 @@ def test_a_page_errs_nowhere_fits_breaks_no_rule_and_loses_no_text(page, address
     """One visit for all that is asked of every page: a visit takes longer than what is asked in it."""
     open_page(page, address + name)
     fits(page, name)
-    assert both(page, axe) == []
+    turn(page, "dark")
     loses_nothing(page)
+    page.set_viewport_size({"width": 1280, "height": 800})
+    page.evaluate(THIN)
+    assert both(page, axe) == []
 
 
 def fits(page, name):
@@ -211,8 +237,8 @@ def loses_nothing(page):
 
 
 def test_the_rules_see_what_is_wrong(still, address, axe):
-    """That nothing is found must mean that something would be."""
-    open_page(still, address + "swap/")
+    """That nothing is found must mean that something would be, and be it in the last entry of a long list."""
+    open_page(still, address + "reference/formulas/")
     still.evaluate("""() => {
         const wrong = document.createElement("div");
         const [picture, link, small] = ["img", "a", "p"].map((name) => document.createElement(name));
@@ -220,8 +246,12 @@ def test_the_rules_see_what_is_wrong(still, address, axe):
         small.style.color = "#aaa";
         link.href = "#";
         wrong.append(picture, link, small);
-        document.querySelector(".md-content h1").after(wrong);
+        [...document.querySelectorAll(".md-content li")].filter((each) => each.checkVisibility()).at(-1).append(wrong);
     }""")
+    entries = still.locator(".md-content li")
+    before = entries.count()
+    still.evaluate(THIN)
+    assert 2 < entries.count() < before / 2
     found = {each.split(":")[0] for each in violations(still, axe)}
     assert found == {"image-alt", "link-name", "color-contrast"}
 
