@@ -1,7 +1,8 @@
 """How soon Python's first answer is in a page, and what comes after it.
 
-    python -m tests.bench.first_answer        seven rounds
-    python -m tests.bench.first_answer 3      as many as you say
+    python -m tests.bench.first_answer               seven rounds of every line
+    python -m tests.bench.first_answer 3             as many rounds as you say
+    python -m tests.bench.first_answer 5 cold memory only these lines
 
 README.md beside this file says what each line measures. The rounds take turns, and medians are printed.
 """
@@ -11,13 +12,14 @@ from __future__ import annotations
 import gzip
 import shutil
 import statistics
-import sys
 import tempfile
 import threading
-from collections.abc import Callable, Iterator
+from argparse import ArgumentParser, Namespace
+from collections.abc import Callable, Collection, Iterator
 from contextlib import contextmanager
-from functools import cache
+from functools import cache, partial
 from pathlib import Path
+from typing import NamedTuple
 from urllib.parse import unquote, urlsplit
 
 from playwright.sync_api import Browser, BrowserContext, Page, Playwright, sync_playwright
@@ -94,40 +96,47 @@ def with_bare_page(folder: Path) -> Path:
     return folder
 
 
-# The time since the visit began, when the text is there.
+# The time since the visit began, when the text is there; the page may still be loading.
 WATCH = """
-addEventListener('DOMContentLoaded', () => {
-  const look = () => {
-    if (document.documentElement.dataset.answered || !(%s)) return;
-    document.documentElement.dataset.answered = performance.now();
-  };
-  new MutationObserver(look).observe(document.documentElement, {childList: true, subtree: true, characterData: true});
-  look();
-});
+new MutationObserver(() => {
+  const page = document.documentElement;
+  if (!page || page.dataset.answered || !(%s)) return;
+  page.dataset.answered = performance.now();
+}).observe(document, {childList: true, subtree: true, characterData: true});
 """
 
 
 def visit(
-    context: BrowserContext, address: str, seen: str, slow: bool = False
+    context: BrowserContext, address: str, seen: str, slow: bool = False, slower: int = 1
 ) -> tuple[Page, float]:
-    """A page, and the milliseconds from the start of the visit to the answer."""
+    """A page, and the milliseconds from the start of the visit to the answer.
+
+    `slow` is a slow line; `slower` is how many times slower the page's own thread is.
+    """
     page = context.new_page()
     # A new tab keeps the browser itself busy for a moment, which is no part of the visit.
     page.wait_for_timeout(SETTLED)
+    emulation = context.new_cdp_session(page)
     if slow:
-        lines = context.new_cdp_session(page)
-        lines.send("Network.enable")
-        lines.send("Network.emulateNetworkConditions", SLOW)
+        emulation.send("Network.enable")
+        emulation.send("Network.emulateNetworkConditions", SLOW)
+    if slower > 1:
+        emulation.send("Emulation.setCPUThrottlingRate", {"rate": slower})
     page.add_init_script(WATCH % seen)
     page.goto(address, wait_until="commit")
-    page.wait_for_selector("html[data-answered]", timeout=LIMIT)
-    return page, float(page.locator("html").get_attribute("data-answered"))
+    return page, answered(page)
 
 
-def cold(browser: Browser, address: str, seen: str, slow: bool = False) -> float:
+def answered(page: Page) -> float:
+    """Wait for the answer; not until it is visible: to look at that, the page would be laid out anew each time."""
+    page.wait_for_selector("html[data-answered]", state="attached", timeout=LIMIT)
+    return float(page.locator("html").get_attribute("data-answered"))
+
+
+def cold(browser: Browser, address: str, seen: str, **how) -> float:
     context = browser.new_context()
     try:
-        return visit(context, address, seen, slow)[1]
+        return visit(context, address, seen, **how)[1]
     finally:
         context.close()
 
@@ -163,8 +172,7 @@ def next_page(browser: Browser, address: str) -> float:
         page, _ = visit(context, address + LESSON, ANSWERED)
         page.wait_for_timeout(SETTLED)
         page.goto(address + NEXT, wait_until="commit")
-        page.wait_for_selector("html[data-answered]", timeout=LIMIT)
-        return float(page.locator("html").get_attribute("data-answered"))
+        return answered(page)
     finally:
         context.close()
 
@@ -226,31 +234,62 @@ def single(what: str, value: float, unit: str, goal: str = "") -> None:
     print(f"{what:<44} {value:9.1f} {unit:<17}  {goal}", flush=True)
 
 
-def times(rounds: int, folder: Path) -> None:
-    print(
-        f"{'milliseconds, medians of ' + str(rounds):<44} {'ours':>9} {'bare':>9} {'ratio':>7}  goal"
-    )
+Measure = Callable[[Browser, str], float]
+
+
+class Line(NamedTuple):
+    """What a line of the table puts side by side."""
+
+    what: str
+    ours: Measure
+    anchor: Measure
+    goal: str = ""
+    packing: bool = False
+
+
+def ours(visited: Callable[..., float] = cold, **how) -> Measure:
+    return lambda browser, here: visited(browser, here + LESSON, ANSWERED, **how)
+
+
+def bare(visited: Callable[..., float] = cold, **how) -> Measure:
+    return lambda browser, here: visited(browser, here + BARE, ADDED, **how)
+
+
+LINES = {
+    "cold": Line("first answer, empty cache, loopback", ours(), bare(), "0.30"),
+    "slower": Line("the same, the page's thread four times slower", ours(slower=4), bare(slower=4), "0.22"),
+    "second": Line("second visit, loopback", ours(second), bare(second)),
+    "next": Line("the next page's first answer (bare: first)", next_page, bare(), "0.05"),
+    "killed": Line("a killed worker to the next answer (ours: first)", recovery, ours(), "1.00"),
+    "slow": Line("first answer, 10 Mbit/s and 40 ms", ours(slow=True), bare(slow=True), "0.55"),
+    "packed": Line("the same, from a host that compresses", ours(slow=True), bare(slow=True), "1.00", packing=True),
+}  # fmt: skip
+
+
+def times(rounds: int, folder: Path, wanted: Collection[str]) -> None:
+    title = f"milliseconds, medians of {rounds}"
+    print(f"{title:<48} {'ours':>9} {'anchor':>9} {'ratio':>7}  goal")
     with sync_playwright() as playwright, launched(playwright) as browser:
-        with served(folder) as here:
-            ours, bare = (here + LESSON, ANSWERED), (here + BARE, ADDED)
-            first = in_turn(rounds, lambda: cold(browser, *ours), lambda: cold(browser, *bare))
-            compare("first answer, empty cache, loopback", *first, "0.30")
-            again = in_turn(rounds, lambda: second(browser, *ours), lambda: second(browser, *bare))
-            compare("second visit, loopback", *again)
-            further = in_turn(rounds, lambda: next_page(browser, here))[0]
-            compare("the next page's first answer (bare: first)", further, first[1], "0.05")
-            mended = in_turn(rounds, lambda: recovery(browser, here))[0]
-            compare("a killed worker to the next answer (bare: first)", mended, first[0], "1.00")
-            slow = in_turn(
-                rounds, lambda: cold(browser, *ours, True), lambda: cold(browser, *bare, True)
-            )
-            compare("first answer, 10 Mbit/s and 40 ms", *slow, "1.00")
-            quick = in_turn(rounds, lambda: input_to_answer(browser, here))[0]
-            single("input to answer", quick, "ms", "16")
-        with served(folder, packing=True) as here:
-            ours, bare = (here + LESSON, ANSWERED, True), (here + BARE, ADDED, True)
-            slow = in_turn(rounds, lambda: cold(browser, *ours), lambda: cold(browser, *bare))
-            compare("the same, from a host that compresses", *slow, "1.00")
+        for line in (line for name, line in LINES.items() if name in wanted):
+            with served(folder, line.packing) as here:
+                both = (partial(each, browser, here) for each in (line.ours, line.anchor))
+                compare(line.what, *in_turn(rounds, *both), line.goal)
+
+
+def typing(rounds: int, folder: Path) -> None:
+    with (
+        sync_playwright() as playwright,
+        launched(playwright) as browser,
+        served(folder) as here,
+    ):
+        quick = in_turn(rounds, lambda: input_to_answer(browser, here))[0]
+    single("input to answer", quick, "ms", "16")
+
+
+def memories(folder: Path) -> None:
+    with served(folder) as here:
+        ways = (partial(memory, here + LESSON, ANSWERED), partial(memory, here + BARE, ADDED))
+        compare("memory of the tab, with an answer in it (MB)", *in_turn(3, *ways), "1.15")
 
 
 def sizes(folder: Path) -> None:
@@ -278,7 +317,9 @@ def page_bytes(page: Page, folder: Path, address: str, path: str) -> int:
     """All that a page of the site fetches, gzipped, but Python."""
     asked = {address + path}
     page.on("request", lambda request: asked.add(request.url))
-    page.goto(address + path, wait_until="networkidle")
+    page.goto(address + path)
+    # The last that it asks for of itself comes when Python runs (offline.js, a quiet moment later).
+    page.wait_for_selector("html[data-engine=ready]", state="attached", timeout=LIMIT)
     page.wait_for_timeout(500)
     paths = {unquote(urlsplit(url.removeprefix(address)).path) for url in asked}
     files = {folder / each for each in paths if not each.startswith(PYTHON)}
@@ -290,17 +331,34 @@ def gzipped(file: Path) -> int:
     return file.stat().st_size if file.suffix in (".gzip", ".zip") else len(packed(file))
 
 
-def report(rounds: int) -> None:
+OTHERS = {"input": typing, "sizes": lambda _, folder: sizes(folder), "memory": lambda _, folder: memories(folder)}  # fmt: skip
+
+
+def report(rounds: int, wanted: Collection[str]) -> None:
     with tempfile.TemporaryDirectory() as made:
         folder = with_bare_page(Path(made, "site"))
-        times(rounds, folder)
-        sizes(folder)
-        with served(folder) as here:
-            taken = in_turn(
-                3, lambda: memory(here + LESSON, ANSWERED), lambda: memory(here + BARE, ADDED)
-            )
-            compare("memory of the tab, with an answer in it (MB)", *taken, "1.15")
+        times(rounds, folder, wanted)
+        for name, print_it in OTHERS.items():
+            if name in wanted:
+                print_it(rounds, folder)
+
+
+def arguments() -> Namespace:
+    parser = ArgumentParser(prog="python -m tests.bench.first_answer")
+    parser.add_argument("rounds", type=int, nargs="?", default=ROUNDS)
+    names = [*LINES, *OTHERS]
+    parser.add_argument(
+        "lines", nargs="*", metavar="LINE", help=f"of {', '.join(names)}; all, if none is named"
+    )
+    given = parser.parse_args()
+    if unknown := set(given.lines) - set(names):
+        parser.error(
+            f"no line is called {', '.join(sorted(unknown))}; there are {', '.join(names)}"
+        )
+    given.lines = given.lines or names
+    return given
 
 
 if __name__ == "__main__":
-    report(int(sys.argv[1]) if len(sys.argv) > 1 else ROUNDS)
+    given = arguments()
+    report(given.rounds, given.lines)
