@@ -3,6 +3,7 @@
 
 import {named} from '../page/address.js';
 import {openFold} from '../page/open-fold.js';
+import {quietMoment} from '../page/quiet-moment.js';
 import {keepLessonPlace, lessonPlace} from '../parts/shared/lesson-place.js';
 
 class LessonSteps extends HTMLElement {
@@ -21,6 +22,14 @@ class LessonSteps extends HTMLElement {
     this.#show(kept ?? this.steps[0]);
     document.dispatchEvent(new Event('dw-lesson-awake'));
     this.#follow(false);
+    this.#letFind();
+  }
+
+  /** The browser's own search finds what is in the other steps, from when the page has nothing better to do. */
+  async #letFind() {
+    await quietMoment();
+    this.findable = true;
+    for (const each of this.steps ?? []) if (each.hidden) each.setAttribute('hidden', 'until-found');
   }
 
   /**
@@ -66,7 +75,7 @@ class LessonSteps extends HTMLElement {
     document.documentElement.classList.toggle('dw-one-step', Boolean(shown));
     for (const each of this.steps ?? []) {
       if (!shown || each === shown) each.removeAttribute('hidden');
-      else each.setAttribute('hidden', 'until-found');
+      else each.setAttribute('hidden', this.findable ? 'until-found' : '');
     }
     this.querySelectorAll('.dw-step-list a').forEach((link, n) => {
       if (n === at) link.setAttribute('aria-current', 'step');

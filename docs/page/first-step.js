@@ -7,7 +7,7 @@
   const script = /** @type {HTMLScriptElement} */ (document.currentScript);
   const page = document.documentElement;
   const sheet = new CSSStyleSheet();
-  sheet.replaceSync(`@media screen { lesson-steps > .dw-step:not(:nth-of-type(${kept()})) { content-visibility: hidden; margin: 0; } }`);
+  sheet.replaceSync(`@media screen { lesson-steps > .dw-step:not(:nth-of-type(${kept()})) { display: none; } }`);
   document.adoptedStyleSheets.push(sheet);
   page.classList.add('dw-one-step');
   const done = () => {

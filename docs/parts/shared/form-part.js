@@ -47,6 +47,7 @@ export class FormPart extends LivePart {
     this.form.addEventListener('input', (event) => {
       this.#keepAmounts();
       this.#keepStyle(event.target);
+      if (!this.rest.waits) this.#holdRoom(true);
       this.typed();
     });
     this.#selectWhatIsTapped();
@@ -174,7 +175,6 @@ export class FormPart extends LivePart {
 
   /** Ask Python while the reader types on. */
   typed() {
-    if (!this.rest.waits) this.#holdRoom(true);
     this.rest.soon();
     this.arrange();
     this.addressRest.soon();
