@@ -69,6 +69,10 @@ A_SET = "a set of ours by name, or a set file"
 SETS = Path(problems.__file__).parent / "sets"
 
 
+# What argparse calls its commands.
+Commands = argparse._SubParsersAction
+
+
 class Trouble(Exception):
     """Something the person at the terminal can put right; printed without a traceback."""
 
@@ -100,8 +104,22 @@ def _parser() -> argparse.ArgumentParser:
         prog="doughwater", description="Problem sets on swapping the liquid in a dough."
     )
     commands = parser.add_subparsers(required=True, metavar="COMMAND")
+    for add in (
+        _add_mark,
+        _add_check,
+        _add_schema,
+        _add_show,
+        _add_print,
+        _add_export,
+        _add_link,
+        _add_demo,
+    ):
+        add(commands)
+    return parser
 
-    marking = commands.add_parser(
+
+def _add_mark(commands: Commands) -> None:
+    command = commands.add_parser(
         "mark",
         help="mark one student's hand-in, or a whole class",
         description="Mark one hand-in (a JSON file or pasted text) and print every step; or mark a "
@@ -110,15 +128,20 @@ def _parser() -> argparse.ArgumentParser:
         "doughwater mark hand-ins/ --marks marks.csv --report report.html; "
         "doughwater mark answers.csv --set first-swaps --report report.html",
     )
-    marking.add_argument(
+    command.add_argument(
         "paths", type=Path, nargs="+", metavar="PATH", help="a hand-in, a folder, or a .csv"
     )
-    marking.add_argument("--set", metavar="SET", help=A_SET)
-    _add_level(marking, "mark")
-    marking.add_argument(
+    command.add_argument("--set", metavar="SET", help=A_SET)
+    _add_level(command, "mark")
+    command.add_argument(
         "--only", metavar="PROBLEM,PROBLEM", help="mark only these problems, by their ids"
     )
-    classes = marking.add_argument_group("a class")
+    _add_class(command.add_argument_group("a class"))
+    command.set_defaults(run=_mark)
+
+
+def _add_class(classes: argparse._ArgumentGroup) -> None:
+    """What only a class needs."""
     classes.add_argument("--marks", type=Path, metavar="FILE", help="write the marks as a CSV")
     classes.add_argument(
         "--term",
@@ -179,59 +202,66 @@ def _parser() -> argparse.ArgumentParser:
         metavar="HEADING=PROBLEM/STEP",
         help="the CSV's columns with answers, where they are not headed PROBLEM/STEP themselves",
     )
-    marking.set_defaults(run=_mark)
 
-    checking = commands.add_parser("check", help="check set files you wrote")
-    checking.add_argument("sets", nargs="+", metavar="SET", help=A_SET)
-    checking.set_defaults(run=_check)
 
-    describing = commands.add_parser("schema", help="print the JSON Schema of set files")
-    describing.set_defaults(run=_schema)
+def _add_check(commands: Commands) -> None:
+    command = commands.add_parser("check", help="check set files you wrote")
+    command.add_argument("sets", nargs="+", metavar="SET", help=A_SET)
+    command.set_defaults(run=_check)
 
-    showing = commands.add_parser("show", help="print a set with one student's numbers")
-    showing.add_argument("set", metavar="SET", help=A_SET)
-    showing.add_argument("--student", default="", metavar="NAME", help="whose numbers to draw")
-    showing.add_argument("--key", action="store_true", help="print the worked solutions too")
-    showing.set_defaults(run=_show)
 
-    printing = commands.add_parser(
+def _add_schema(commands: Commands) -> None:
+    command = commands.add_parser("schema", help="print the JSON Schema of set files")
+    command.set_defaults(run=_schema)
+
+
+def _add_show(commands: Commands) -> None:
+    command = commands.add_parser("show", help="print a set with one student's numbers")
+    command.add_argument("set", metavar="SET", help=A_SET)
+    command.add_argument("--student", default="", metavar="NAME", help="whose numbers to draw")
+    command.add_argument("--key", action="store_true", help="print the worked solutions too")
+    command.set_defaults(run=_show)
+
+
+def _add_print(commands: Commands) -> None:
+    command = commands.add_parser(
         "print",
         help="print a set on paper: worksheet, key, and a table for the answers",
         description="Write worksheet.html, key.html (and PDFs where a Chromium is at hand) and "
         "answers.csv into a folder. Type the answers from paper into answers.csv and mark it: "
         "doughwater mark answers.csv --set SET",
     )
-    printing.add_argument("set", metavar="SET", help=A_SET)
-    whom = printing.add_mutually_exclusive_group(required=True)
+    command.add_argument("set", metavar="SET", help=A_SET)
+    whom = command.add_mutually_exclusive_group(required=True)
     whom.add_argument("--students", type=Path, metavar="FILE", help="a text file, one name a line")
     whom.add_argument(
         "--count", type=int, metavar="N", help="so many sheets with a line for a name"
     )
-    printing.add_argument(
-        "--out", type=Path, required=True, metavar="FOLDER", help="where to write"
-    )
-    printing.add_argument("--paper", choices=tuple(PAPERS), default="a4", help="default: a4")
-    _add_level(printing, "print")
-    printing.set_defaults(run=_print)
+    command.add_argument("--out", type=Path, required=True, metavar="FOLDER", help="where to write")
+    command.add_argument("--paper", choices=tuple(PAPERS), default="a4", help="default: a4")
+    _add_level(command, "print")
+    command.set_defaults(run=_print)
 
-    exporting = commands.add_parser(
+
+def _add_export(commands: Commands) -> None:
+    command = commands.add_parser(
         "export",
         help="write a set as a package for a school's system",
         description="Write a zip that a school's system can import: a SCORM package holds the page itself with its "
         "marking, a QTI package holds questions, one item a draw.",
     )
-    exporting.add_argument(
+    command.add_argument(
         "set", metavar="SET", help=f"{A_SET}; or “{COURSE}”: each lesson with its set (SCORM)"
     )
-    exporting.add_argument("--out", type=Path, required=True, metavar="FILE", help="a .zip file")
-    exporting.add_argument(
+    command.add_argument("--out", type=Path, required=True, metavar="FILE", help="a .zip file")
+    command.add_argument(
         "--as",
         dest="kind",
         choices=KINDS,
         default=USUAL.key,
         help=f"which kind of package (default: {USUAL.key})",
     )
-    playing = exporting.add_argument_group("SCORM")
+    playing = command.add_argument_group("SCORM")
     playing.add_argument(
         "--lesson",
         action="store_true",
@@ -251,52 +281,55 @@ def _parser() -> argparse.ArgumentParser:
         metavar="FOLDER",
         help="the built site, whose page the package holds (default: .site)",
     )
-    asking = exporting.add_argument_group("QTI")
+    asking = command.add_argument_group("QTI")
     draws = asking.add_mutually_exclusive_group()
     draws.add_argument(
         "--draws", type=int, metavar="N", help=f"draws of each problem (default: {DRAWS})"
     )
     draws.add_argument("--students", type=Path, metavar="FILE", help="a text file, one name a line")
     asking.add_argument("--answer-only", action="store_true", help="ask for the last step alone")
-    _add_level(exporting, "write")
-    exporting.set_defaults(run=_export)
+    _add_level(command, "write")
+    command.set_defaults(run=_export)
 
-    linking = commands.add_parser(
+
+def _add_link(commands: Commands) -> None:
+    command = commands.add_parser(
         "link",
         help="print the link that gives a set to students",
         description="Print a link that holds a whole set, without its notes. A set of ours has a page of "
         "its own, whose address is printed. With --qr, write the link as a QR code too.",
     )
-    linking.add_argument("set", metavar="SET", help=A_SET)
-    linking.add_argument(
+    command.add_argument("set", metavar="SET", help=A_SET)
+    command.add_argument(
         "--site",
         default="",
         metavar="ADDRESS",
         help="where your site is, such as https://school.example/doughwater/; "
         "without it, what follows that address is printed",
     )
-    linking.add_argument("--qr", type=Path, metavar="FILE", help="an .svg file; needs --site")
-    linking.set_defaults(run=_link)
+    command.add_argument("--qr", type=Path, metavar="FILE", help="an .svg file; needs --site")
+    command.set_defaults(run=_link)
 
-    demonstrating = commands.add_parser(
+
+def _add_demo(commands: Commands) -> None:
+    command = commands.add_parser(
         "demo",
         help="write an invented class's hand-ins, and all that a teacher makes from them",
         description="Write a folder with an invented class: hand-ins of every kind with stated "
         "mistakes, worksheets and key, marks, report and QTI package. Its README.txt says what each "
         "file is, what was put in, and what the marking found.",
     )
-    demonstrating.add_argument(
+    command.add_argument(
         "--out", type=Path, required=True, metavar="FOLDER", help="a new folder to write"
     )
-    demonstrating.add_argument(
+    command.add_argument(
         "--set",
         default=DEMO_SET,
         metavar="SET",
         help=f"{A_SET} (default: {DEMO_SET})",
     )
-    demonstrating.add_argument("--paper", choices=tuple(PAPERS), default="a4", help="default: a4")
-    demonstrating.set_defaults(run=_demo)
-    return parser
+    command.add_argument("--paper", choices=tuple(PAPERS), default="a4", help="default: a4")
+    command.set_defaults(run=_demo)
 
 
 def _add_level(command: argparse.ArgumentParser, verb: str) -> None:
