@@ -23,7 +23,7 @@ def build(attributes: Mapping[str, str]) -> list[Element]:
 
 
 def picture(name: str, place: str) -> Element:
-    """A small picture, for a `place`: ``head`` of a page or ``small`` in a list.
+    """A small picture, for a `place` (a class ``dw-…`` of pictures.css), such as ``head`` of a page or ``small`` in a list.
 
     A new lesson has water going into a dough until somebody draws its own.
     """

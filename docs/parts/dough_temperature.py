@@ -40,7 +40,7 @@ from docs.parts.shared.fields import (
     FieldReader,
     answer,
     choice_field,
-    style_fields,
+    folded_style,
     style_of,
     text_field,
 )
@@ -238,11 +238,7 @@ def form(values: Mapping[str, str], prefix: str) -> Element:
             ),
         ),
         formula_table(values, prefix, HEADS),
-        element(
-            "details",
-            element("summary", "Grams or ounces, decimal mark, °C or °F"),
-            element("div", *style_fields(prefix, values, temperature=True), class_="dw-row"),
-        ),
+        folded_style(prefix, values, "Grams or ounces, decimal mark, °C or °F", temperature=True),
         class_="dw-form",
         novalidate=True,
         aria_label="Dough temperature",

@@ -36,11 +36,13 @@ from docs.parts.shared.fields import (
 )
 from docs.parts.shared.form_part import FormPart
 from docs.parts.shared.formula_form import (
+    SCALE_CHOICES,
     SCALES,
     formula_fields,
     offers,
     read_formula,
     remarks,
+    scale_field,
 )
 from docs.parts.shared.formula_table import (
     DOUGH,
@@ -179,7 +181,6 @@ def form(values: Mapping[str, str], prefix: str) -> Element:
         return text_field(prefix, name, label, values[name], help, kind)
 
     fills = [(fill.key, fill.name, "") for fill in TIN_FILLS]
-    scales = [(each, f"steps of {each}", "") for each in SCALES]
     return element(
         "form",
         formula_table(values, prefix, HEADS),
@@ -209,10 +210,10 @@ def form(values: Mapping[str, str], prefix: str) -> Element:
             element("summary", "My scales, grams or ounces, decimal mark"),
             element(
                 "div",
-                choice_field(prefix, "scale", "My scale shows", values["scale"], scales),
+                scale_field(prefix, values),
                 choice_field(
                     prefix, "fine", "Second scale, below 10 g", values["fine"],
-                    [(NO_FINE_SCALE, "I have none", ""), *scales],
+                    [(NO_FINE_SCALE, "I have none", ""), *SCALE_CHOICES],
                 ),
                 *style_fields(prefix, values),
                 class_="dw-row",

@@ -26,19 +26,19 @@ from docs.parts.shared.fields import (
     FieldErrors,
     FieldReader,
     choice_field,
+    folded_style,
     form_with_result,
-    style_fields,
     style_of,
     text_field,
 )
 from docs.parts.shared.formula_form import (
-    SCALES,
     formula_fields,
     known_liquid,
     liquid_choices,
     offers,
     read_formula,
     remarks,
+    scale_field,
     scale_of,
 )
 from docs.parts.shared.formula_table import all_cells, formula_table, put_cells, rows_of, shares
@@ -269,9 +269,26 @@ def _whole(reader: FieldReader, name: str, most: int, what: str) -> int:
 
 def form(values: Mapping[str, str], prefix: str) -> Element:
     """The plan's form, filled in."""
+    return element(
+        "form",
+        formula_table(values, prefix, HEADS),
+        _liquids(values, prefix),
+        _loaves_and_tasters(values, prefix),
+        folded_style(
+            prefix, values, "Grams or ounces, °C or °F, decimal mark, scale",
+            scale_field(prefix, values), temperature=True,
+        ),
+        class_="dw-form",
+        novalidate=True,
+        aria_label="Plan of the side-by-side bake",
+    )  # fmt: skip
+
+
+def _liquids(values: Mapping[str, str], prefix: str) -> Element:
+    """The lists of liquids: those that are chosen, and one more; the page shows the others as they fill."""
     liquids = [("", "– none –", ""), *liquid_choices()]
     filled = sum(bool(values[slot]) for slot in SLOTS)
-    slots = [
+    slots = (
         element(
             "div",
             choice_field(prefix, slot, f"Liquid {number}", values[slot], liquids),
@@ -279,95 +296,41 @@ def form(values: Mapping[str, str], prefix: str) -> Element:
             hidden=number > max(filled + 1, FEWEST),
         )
         for number, slot in enumerate(SLOTS, 1)
-    ]
+    )
     return element(
-        "form",
-        formula_table(values, prefix, HEADS),
-        element(
-            "fieldset",
-            element("legend", f"The liquids to compare, {FEWEST} to {MOST}"),
-            element("div", *slots, class_="dw-row"),
+        "fieldset",
+        element("legend", f"The liquids to compare, {FEWEST} to {MOST}"),
+        element("div", *slots, class_="dw-row"),
+    )
+
+
+def _loaves_and_tasters(values: Mapping[str, str], prefix: str) -> Element:
+    def text(name: str, label: str, help: str = "", kind: str = "") -> Element:
+        return text_field(prefix, name, label, values[name], help, kind)
+
+    questions = [(one.key, one.name, "") for one in QUESTIONS]
+    asks = "Only this can be claimed; the rest gives hints."
+    proofs = [(key, rule.name, "") for key, rule in PROOFS.items()]
+    rows = (
+        (
+            text("loaves", "Loaves of each", "2 or more show the spread"),
+            text("tasters", "Tasters"),
         ),
-        element(
-            "fieldset",
-            element("legend", "Loaves and tasters"),
-            element(
-                "div",
-                text_field(
-                    prefix,
-                    "loaves",
-                    "Loaves of each",
-                    values["loaves"],
-                    "2 or more show the spread",
-                ),
-                text_field(prefix, "tasters", "Tasters", values["tasters"]),
-                class_="dw-row",
-            ),
-            element(
-                "div",
-                choice_field(
-                    prefix,
-                    "question",
-                    "The question: what matters most",
-                    values["question"],
-                    [(one.key, one.name, "") for one in QUESTIONS],
-                    "Only this can be claimed; the rest gives hints.",
-                ),
-                text_field(
-                    prefix,
-                    "spread",
-                    "Its spread, if you know it",
-                    values["spread"],
-                    "of loaves from the same formula, such as 4 mm",
-                ),
-                class_="dw-row",
-            ),
-            element(
-                "div",
-                choice_field(
-                    prefix,
-                    "proof",
-                    "Proof every dough",
-                    values["proof"],
-                    [(key, rule.name, "") for key, rule in PROOFS.items()],
-                ),
-                text_field(
-                    prefix,
-                    "warm",
-                    "Every dough at",
-                    values["warm"],
-                    "after mixing",
-                    kind="temperature",
-                ),
-                class_="dw-row",
-            ),
-            text_field(
-                prefix,
-                "word",
-                "Name of this bake",
-                values["word"],
-                "The blind codes are drawn from it, and the results are kept under it.",
-            ),
+        (
+            choice_field(prefix, "question", "The question: what matters most", values["question"], questions, asks),
+            text("spread", "Its spread, if you know it", "of loaves from the same formula, such as 4 mm"),
         ),
-        element(
-            "details",
-            element("summary", "Grams or ounces, °C or °F, decimal mark, scale"),
-            element(
-                "div",
-                *style_fields(prefix, values, temperature=True),
-                choice_field(
-                    prefix,
-                    "scale",
-                    "My scale shows",
-                    values["scale"],
-                    [(s, f"steps of {s}", "") for s in SCALES],
-                ),
-                class_="dw-row",
-            ),
+        (
+            choice_field(prefix, "proof", "Proof every dough", values["proof"], proofs),
+            text("warm", "Every dough at", "after mixing", "temperature"),
         ),
-        class_="dw-form",
-        novalidate=True,
-        aria_label="Plan of the side-by-side bake",
+    )  # fmt: skip
+    drawn_from = "The blind codes are drawn from it, and the results are kept under it."
+    return element(
+        "fieldset",
+        element("legend", "Loaves and tasters"),
+        *(element("div", *row, class_="dw-row") for row in rows),
+        text("word", "Name of this bake", drawn_from),
     )
 
 

@@ -27,20 +27,20 @@ def _filled(path: str, of: str) -> Element:
     return element("path", d=path, class_=f"dw-{of}")
 
 
-def _dots(of: str, count: int, size: float, seed: int, wide: float = 92, high: float = 76) -> Marks:
+def _dots(of: str, count: int, size: float, seed: int, wide: float = 92) -> Marks:
     """Grains or drops, strewn over a panel."""
     chance = random.Random(seed)
-    places = [(chance.uniform(6, wide - 6), chance.uniform(6, high - 6)) for _ in range(count)]
+    places = [(chance.uniform(6, wide - 6), chance.uniform(6, 70)) for _ in range(count)]
     return [_filled(oval(x, y, size, size), of) for x, y in places]
 
 
-def _panels(names: Sequence[str], drawn: Sequence[Marks], wide: float, top: float = 6) -> Marks:
+def _panels(names: Sequence[str], drawn: Sequence[Marks], wide: float) -> Marks:
     """Panels side by side, each with its name below."""
     gap = (WIDTH - wide * len(drawn)) / max(1, len(drawn) - 1)
     marks: Marks = []
     for number, (name, panel) in enumerate(zip(names, drawn, strict=True)):
         x = number * (wide + gap)
-        marks += [moved(panel, x, top), text(x + wide / 2, top + 94, name, "middle", "dw-small")]
+        marks += [moved(panel, x, 6), text(x + wide / 2, 100, name, "middle", "dw-small")]
     return marks
 
 

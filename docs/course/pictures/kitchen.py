@@ -17,12 +17,12 @@ from docs.course.pictures.shapes import (
 )
 
 
-def jug(level: float, of: str = "water", above: float = 0, on_top: str = "gold") -> list[Element]:
-    """A measuring jug 60 wide and 80 high, filled to `level`; `above` of something rides on top."""
+def jug(level: float, above: float = 0, on_top: str = "gold") -> list[Element]:
+    """A measuring jug 60 wide and 80 high, filled with water to `level`; `above` of something rides on top."""
     wall = "M-27 -78L-24 -4Q-24 0 -20 0H20Q24 0 24 -4L27 -78"
     marks = [patch("M-27 -78L-24 -4Q-24 0 -20 0H20Q24 0 24 -4L27 -78Z", "glass")]
     lean = 3 * level / 78
-    marks.append(patch(f"M{-24 - lean:.1f} {-level:.1f}L-24 -4Q-24 0 -20 0H20Q24 0 24 -4L{24 + lean:.1f} {-level:.1f}Z", of))  # fmt: skip
+    marks.append(patch(f"M{-24 - lean:.1f} {-level:.1f}L-24 -4Q-24 0 -20 0H20Q24 0 24 -4L{24 + lean:.1f} {-level:.1f}Z", "water"))  # fmt: skip
     if above:
         top, wide = level + above, 3 * (level + above) / 78
         marks.append(patch(f"M{-24 - wide:.1f} {-top:.1f}L{-24 - lean:.1f} {-level:.1f}H{24 + lean:.1f}L{24 + wide:.1f} {-top:.1f}Z", on_top))  # fmt: skip
@@ -105,7 +105,7 @@ def flour_heap(wide: float = 46, high: float = 34) -> list[Element]:
     ]  # fmt: skip
 
 
-def hand(sleeve: bool = True) -> list[Element]:
+def hand() -> list[Element]:
     """A left hand that presses down, the arm from above; the finger tips are at about (0, 0), 46 wide."""
     fingers = [("M-15 -34L-20 -12", 11), ("M-5 -37L-7 -6", 11.5), ("M6 -37L7 -5", 11.5), ("M17 -34L20 -12", 10.5)]  # fmt: skip
     thumb = ("M17 -52C27 -46 31 -40 33 -29", 11.5)
@@ -114,17 +114,15 @@ def hand(sleeve: bool = True) -> list[Element]:
     # Between the fingers and across the knuckles, where the strokes have grown together.
     marks += [ink("M-9.500 -27V-38", thin=True), ink("M.5 -26V-39", thin=True), ink("M11.500 -27V-38", thin=True)]  # fmt: skip
     marks += [ink("M-22 -14q2.500 2 5 0", thin=True), ink("M-9.500 -9q2.500 2 5 0", thin=True), ink("M5 -8q2.500 2 5 0", thin=True), ink("M18 -14q2.500 2 5 0", thin=True)]  # fmt: skip
-    if sleeve:
-        marks.append(shape("M-31 -87L13 -94L6 -142L-41 -136Z", "water"))
-        marks.append(ink("M-32 -95L11 -102", thin=True))
-    return marks
+    sleeve = shape("M-31 -87L13 -94L6 -142L-41 -136Z", "water"), ink("M-32 -95L11 -102", thin=True)
+    return [*marks, *sleeve]
 
 
-def drop(size: float, of: str = "water") -> list[Element]:
-    """A drop, its tip up, its foot at 0."""
+def drop(size: float) -> list[Element]:
+    """A drop of water, its tip up, its foot at 0."""
     s = size
     return [
-        shape(f"M0 {-2 * s:.1f}C{0.5 * s:.1f} {-1.4 * s:.1f} {0.8 * s:.1f} {-s:.1f} {0.8 * s:.1f} {-0.72 * s:.1f}A{0.8 * s:.1f} {0.8 * s:.1f} 0 0 1 {-0.8 * s:.1f} {-0.72 * s:.1f}C{-0.8 * s:.1f} {-s:.1f} {-0.5 * s:.1f} {-1.4 * s:.1f} 0 {-2 * s:.1f}Z", of),
+        shape(f"M0 {-2 * s:.1f}C{0.5 * s:.1f} {-1.4 * s:.1f} {0.8 * s:.1f} {-s:.1f} {0.8 * s:.1f} {-0.72 * s:.1f}A{0.8 * s:.1f} {0.8 * s:.1f} 0 0 1 {-0.8 * s:.1f} {-0.72 * s:.1f}C{-0.8 * s:.1f} {-s:.1f} {-0.5 * s:.1f} {-1.4 * s:.1f} 0 {-2 * s:.1f}Z", "water"),
         ink(f"M{-0.42 * s:.1f} {-0.8 * s:.1f}A{0.45 * s:.1f} {0.45 * s:.1f} 0 0 0 {-0.1 * s:.1f} {-0.32 * s:.1f}", thin=True),
     ]  # fmt: skip
 
@@ -278,17 +276,11 @@ def tin_loaf() -> list[Element]:
     ]
 
 
-def roll(wide: float = 24, high: float = 26, of: str = "crust") -> list[Element]:
-    """A soft roll, baked."""
+def roll() -> list[Element]:
+    """A soft roll, baked, 48 wide and 26 high."""
     return [
-        shape(
-            f"M{-wide} 0C{-wide * 1.25:g} {-high * 0.7:g} {-wide * 0.7:g} {-high} 0 {-high}C{wide * 0.7:g} {-high} {wide * 1.25:g} {-high * 0.7:g} {wide} 0Z",
-            of,
-        ),
-        ink(
-            f"M{-wide * 0.7:g} {-high * 0.55:g}Q{-wide * 0.4:g} {-high * 0.82:g} 0 {-high * 0.8:g}",
-            thin=True,
-        ),
+        shape("M-24 0C-30 -18.2 -16.8 -26 0 -26C16.8 -26 30 -18.2 24 0Z", "crust"),
+        ink("M-16.8 -14.3Q-9.6 -21.32 0 -20.8", thin=True),
     ]
 
 

@@ -59,11 +59,11 @@ def oval(x: float, y: float, wide: float, high: float) -> str:
     return f"M{x - wide:.1f} {y:.1f}a{wide:.1f} {high:.1f} 0 1 0 {2 * wide:.1f} 0a{wide:.1f} {high:.1f} 0 1 0 {-2 * wide:.1f} 0Z"
 
 
-def limbs(lines: Iterable[tuple[str, float]], of: str = "flour") -> list[Element]:
+def limbs(lines: Iterable[tuple[str, float]]) -> list[Element]:
     """Round-ended strokes that grow together, such as a hand's fingers: all edges first, then all fillings."""
     lines = list(lines)
     edges = [_stroke(path, width + 5, "dw-limb-edge") for path, width in lines]
-    return edges + [_stroke(path, width, f"dw-limb-{of}") for path, width in lines]
+    return edges + [_stroke(path, width, "dw-limb-flour") for path, width in lines]
 
 
 def _stroke(path: str, width: float, class_: str) -> Element:

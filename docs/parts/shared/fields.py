@@ -210,9 +210,11 @@ def style_fields(
     return made
 
 
-def folded_style(prefix: str, values: Mapping[str, str], summary: str, *more: Element) -> Element:
+def folded_style(
+    prefix: str, values: Mapping[str, str], summary: str, *more: Element, temperature: bool = False
+) -> Element:
     """How the reader wants numbers, and `more` fields, folded away."""
-    row = element("div", *style_fields(prefix, values), *more, class_="dw-row")
+    row = element("div", *style_fields(prefix, values, temperature), *more, class_="dw-row")
     return element("details", element("summary", summary), row)
 
 

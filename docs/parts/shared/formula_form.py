@@ -47,6 +47,7 @@ GROUP_NAMES = {
 }  # fmt: skip
 
 SCALES = ("0.1 g", "1 g", "2 g", "5 g", "10 g", "0.05 oz", "0.1 oz", "1/4 oz", "0.01 lb")
+SCALE_CHOICES = tuple((step, f"steps of {step}", "") for step in SCALES)
 
 FORMULA_DEFAULTS = {
     "flour": "500 g", "flour-kind": "bread-flour", "liquid": "65 %", "was": "water",
@@ -303,13 +304,17 @@ def scale_of(values: Mapping[str, str]) -> Scale:
     return Scale(chosen if chosen in SCALES else "1 g")
 
 
+def scale_field(prefix: str, values: Mapping[str, str]) -> Element:
+    """The list of the reader's scales."""
+    return choice_field(prefix, "scale", "My scale shows", values["scale"], SCALE_CHOICES)
+
+
 # The swap.
 
 
 def style_details(values: Mapping[str, str], prefix: str) -> Element:
     """Units, decimal mark and scale, folded away."""
-    steps = [(step, f"steps of {step}", "") for step in SCALES]
-    scale = choice_field(prefix, "scale", "My scale shows", values["scale"], steps)
+    scale = scale_field(prefix, values)
     return folded_style(prefix, values, "Grams or ounces, decimal mark, scale", scale)
 
 
