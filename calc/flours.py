@@ -5,6 +5,8 @@ A blend is a weighted mean. How much water a flour takes up is the miller's figu
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
 from calc.composition import Ingredient
 from calc.expression import Name
 from calc.formula import fat_given
@@ -39,6 +41,26 @@ def _two_flours(
     ]
 
 
+def _from_both(
+    working: Working,
+    what: str,
+    flours: Sequence[Name],
+    contents: Sequence[Name],
+    labels: Sequence[str],
+    to: float,
+    why: str,
+) -> Name:
+    """All the protein or water (`what`) of two flours, in grams: weight × content of each, added up."""
+    parts = [
+        working.step(key, label, weight * content, "mass", to=to, why=why)
+        for key, label, weight, content in zip(
+            (what, f"second {what}"), labels, flours, contents, strict=True
+        )
+    ]
+    total, says = parts[0] + parts[1], f"Add up the {what}."
+    return working.step(f"all {what}", f"{what} in all", total, "mass", to=to, why=says)
+
+
 def _per_flour(
     working: Working, key: str, label: str, whole: Name, flours: list[Name], role: str
 ) -> None:
@@ -65,19 +87,16 @@ def protein_of_two_flours(
 ) -> Working:
     """(Flour × its protein + second flour × its protein) ÷ total flour: grams, a share."""
     working = Working("Protein of two flours")
-    one, two = _two_flours(working, flour, second_flour, (flour_kind.name, second_kind.name))
-    parts = [
-        working.step(
-            key, f"protein in the {kind.name}", weight * _protein(working, kind, f"{key} content"),
-            "mass", to=0.1, why="Only this part of the flour is protein.",
-        )
-        for key, kind, weight in (("protein", flour_kind, one), ("second protein", second_kind, two))
-    ]  # fmt: skip
-    protein = working.step(
-        "all protein", "protein in all", parts[0] + parts[1], "mass", to=0.1, why="Add up the protein."
-    )  # fmt: skip
+    flours = _two_flours(working, flour, second_flour, (flour_kind.name, second_kind.name))
+    contents = [
+        _protein(working, flour_kind, "protein content"),
+        _protein(working, second_kind, "second protein content"),
+    ]
+    labels = [f"protein in the {kind.name}" for kind in (flour_kind, second_kind)]
+    why = "Only this part of the flour is protein."
+    protein = _from_both(working, "protein", flours, contents, labels, 0.1, why)
     label = "protein content of the two"
-    _per_flour(working, "content", label, protein, [one, two], "protein content")
+    _per_flour(working, "content", label, protein, flours, "protein content")
     return working
 
 
@@ -148,21 +167,19 @@ def water_for_two_flours(
     the weighted mean (common practice).
     """
     working = Working("Water for two flours")
-    one, two = _two_flours(working, flour, second_flour, ("first flour", "second flour"))
-    waters = [
-        working.step(
-            key, f"water for the {name}", weight * working.given(f"{key} absorption", f"absorption of the {name}", share, "share", role="absorption"),
-            "mass", to=1.0, why="Absorption is the water for 100 g of flour.",
+    names = ("first flour", "second flour")
+    flours = _two_flours(working, flour, second_flour, names)
+    contents = [
+        working.given(key, f"absorption of the {name}", share, "share", role="absorption")
+        for key, name, share in (
+            ("water absorption", names[0], absorption),
+            ("second water absorption", names[1], second_absorption),
         )
-        for key, name, weight, share in (
-            ("water", "first flour", one, absorption),
-            ("second water", "second flour", two, second_absorption),
-        )
-    ]  # fmt: skip
-    water = working.step(
-        "all water", "water in all", waters[0] + waters[1], "mass", to=1.0, why="Add up the water."
-    )  # fmt: skip
-    _per_flour(working, "hydration", "hydration to begin with", water, [one, two], "absorption")
+    ]
+    labels = [f"water for the {name}" for name in names]
+    why = "Absorption is the water for 100 g of flour."
+    water = _from_both(working, "water", flours, contents, labels, 1.0, why)
+    _per_flour(working, "hydration", "hydration to begin with", water, flours, "absorption")
     return working
 
 
