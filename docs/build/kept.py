@@ -51,8 +51,6 @@ class Kept:
                 if made is None:
                     made = next(making)
                     self._added.append((file, json.dumps(made)))
-                else:
-                    os.utime(file)
                 yield made
 
     def has(self, made_of: Iterable[str]) -> bool:
@@ -66,7 +64,7 @@ class Kept:
         CACHE.mkdir(parents=True, exist_ok=True)
         for file, text in self._added:
             _write(file, text)
-        files = sorted(CACHE.glob("*"), key=lambda each: each.stat().st_mtime)
+        files = sorted(CACHE.glob("*"), key=_taken_at)
         for file in files[:-MOST_KEPT]:
             file.unlink(missing_ok=True)
 
@@ -81,9 +79,19 @@ def _line(made_of: Iterable[str]) -> bytes:
 
 def _read(file: Path) -> object:
     try:
+        # Taken again, it is not among the oldest.
+        os.utime(file)
         return json.loads(file.read_text("utf-8"))
     except (OSError, ValueError):
         return None
+
+
+def _taken_at(file: Path) -> float:
+    """When it was last taken or written; another build may have removed it meanwhile."""
+    try:
+        return file.stat().st_mtime
+    except OSError:
+        return 0.0
 
 
 def _write(file: Path, text: str) -> None:
