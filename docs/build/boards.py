@@ -5,6 +5,7 @@ Without its script it is a sequence of screens, one below another, and on paper 
 
 from __future__ import annotations
 
+from math import ceil
 from pathlib import Path
 from xml.etree.ElementTree import Element
 
@@ -20,9 +21,13 @@ from exercises.publish.html import element, write
 FOLDER = "board"
 STYLES = ("assets/type/type.css", "assets/style.css", "assets/pictures.css", "assets/board.css")
 SCRIPTS = ("page/policy.js", "page/board.js")
-# So many letters fit a screen of 1280 × 720 in the larger types, and beside a picture.
-SIZES = {"largest": 150, "larger": 400}
-BESIDE_A_PICTURE = 520
+# The types, by how many times the size of the smallest each is; assets/board.css has the same.
+SIZES = {"largest": 1.8, "larger": 1.5, "large": 1.3, "medium": 1.15, "plain": 1.0}
+# In the smallest type so many letters make a line, beside a picture and without one, and so many lines a screen.
+LETTERS = {True: 55.0, False: 83.0}
+LINES = 16.0
+# A heading's letters are larger, the lesson's title has a size of its own, and room is left under each paragraph.
+HEADING, TITLE, AFTER_HEADING, AFTER = 1.4, 2.4, 0.6, 0.42
 # A drawing that is so many times as wide as high goes under its words.
 WIDE = 1.9
 
@@ -92,13 +97,24 @@ def _picture(screen: Screen) -> Element:
 
 
 def _has_room(screen: Screen) -> bool:
-    return screen.is_drawing or screen.length <= BESIDE_A_PICTURE
+    return screen.is_drawing or _fits(screen, 1.0, beside=True)
+
+
+def _fits(screen: Screen, size: float, beside: bool) -> bool:
+    """Whether a screen's words, its answer uncovered, fit in a type so many times the smallest."""
+    letters = LETTERS[beside] / size
+    said = (*screen.words, *screen.choices, *screen.answer)
+    lines = sum(ceil(len(each) / letters) + AFTER for each in said)
+    times = TITLE / size if screen.step in LESSONS.values() else HEADING
+    heading = times * ceil(times * len(screen.step) / letters) + AFTER_HEADING
+    return heading + lines <= LINES / size
 
 
 def _classes(screen: Screen) -> list[str]:
-    size = next((name for name, most in SIZES.items() if screen.length <= most), "large")
+    beside = _has_room(screen)
+    size = next((name for name, size in SIZES.items() if _fits(screen, size, beside)), "plain")
     if not screen.is_drawing:
-        return ["screen", size]
+        return ["screen", size, "asks" if screen.answer else "says"]
     _, _, width, height = map(float, screen.picture.get("viewBox").split())
     return ["screen", "drawing", "wide" if width > WIDE * height else "high"]
 

@@ -83,8 +83,21 @@ def build(attributes: Mapping[str, str]) -> list[Element]:
         element(
             "div", grid, class_="dw-table", role="group", aria_label="Ingredients", tabindex="0"
         ),
+        _not_found(),
         python_cell.folded(CODE),
     ]
+
+
+def _not_found() -> Element:
+    """What is where the rows were, when none answers a search."""
+    add = element("a", "Add it from its pack", href="#", data_site="ingredients/")
+    return element(
+        "div",
+        element("p", "What you look for has no place in this table yet? ", add, "."),
+        class_="dw-empty",
+        data_picture="own-shelf",
+        hidden=True,
+    )
 
 
 def figure(grams: float) -> str:

@@ -62,6 +62,12 @@ def shelf(prefix: str) -> list[Element]:
             element("ul", data_shelf="list"),
             element(
                 "div",
+                element("p", "The formulas that you keep are listed here, on this device, in every tool."),
+                class_="dw-empty",
+                data_picture="formulas-to-come",
+            ),
+            element(
+                "div",
                 press("Save all to a file", "save"),
                 element(
                     "label",

@@ -59,6 +59,12 @@ def build(attributes: Mapping[str, str]) -> list[Element]:
             novalidate=True,
         ),
         element("div", class_="dw-output", data_output=True),
+        element(
+            "div",
+            element("p", "The pages that you print are laid out here first, so you can look at them again."),
+            class_="dw-empty",
+            data_picture="print",
+        ),
         element("p", class_="dw-status", role="status"),
     ]  # fmt: skip
 

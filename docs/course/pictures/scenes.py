@@ -240,6 +240,11 @@ def place_for_sets() -> Marks:
     ]
 
 
+@scene("formulas-to-come")
+def place_for_formulas() -> Marks:
+    return [bench(), moved(k.sheet_to_come(), 50, BENCH, 1.2), moved(h.pencil(), 50, 68)]
+
+
 @scene("print")
 def laying_down_a_sheet() -> Marks:
     return [

@@ -99,6 +99,8 @@ export class SetWay {
       tick.setAttribute('aria-label', ticks[id] ?? '');
     }
     fill(this.#finish(), finish);
+    const picture = this.part.querySelector(':scope > [data-picture="finish"] > *');
+    if (finish && picture) this.#finish().prepend(picture.cloneNode(true));
     this.show();
   }
 
