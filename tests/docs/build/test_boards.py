@@ -38,7 +38,7 @@ def test_only_an_answer_is_covered(made):
 def test_letters_are_as_large_as_there_is_room_and_a_picture_gives_way(made):
     short, long = made.select("section.screen")[1], made.select("section.screen")[-1]
     assert "largest" in short["class"]
-    assert "plain" in long["class"]
+    assert "medium" in long["class"]
     assert short.select(".picture svg")
     assert not long.select(".picture")
 
