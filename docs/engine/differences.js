@@ -53,20 +53,23 @@ export class Differences {
   /**
    * Make the memory what it was in the snapshot. What is empty is left untouched, so that it takes no room.
    * @param {Uint32Array} memory
+   * @param {number} used how many words, from the first, something may have been written into
    * @returns {boolean} whether it is what was sent: it is not where the WebAssembly is another
    */
-  restore(memory) {
+  restore(memory, used) {
     const words = this.#words;
     const start = this.#start;
     let [sum, at, end] = [0, 0, 0];
     for (let run = 0; run < this.#runs.length; run += 2) {
       const [from, length] = this.#runs.subarray(run);
-      clear(memory, start, end, from);
+      clear(memory, start, end, Math.min(from, used));
       end = from + length;
-      for (let i = from; i < end; i++) memory[i] = words[at++] ^ (i < start.length ? start[i] : 0);
-      sum = checksum(sum, memory.subarray(from, end));
+      const told = memory.subarray(from, end);
+      told.set(words.subarray(at, (at += length)));
+      for (let i = from; i < end && i < start.length; i++) memory[i] ^= start[i];
+      sum = checksum(sum, told);
     }
-    clear(memory, start, end, this.#size);
+    clear(memory, start, end, Math.min(this.#size, used));
     return sum === this.#sum;
   }
 

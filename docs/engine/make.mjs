@@ -88,17 +88,19 @@ async function warmPython({library, ours}) {
   });
   python.unpackArchive(ours, 'zip', {extractDir: HOME});
   python.runPython(`
-    import gc, linecache, re, shutil, sys, zipimport
+    import gc, linecache, shutil, sys, zipimport
     sys.path.insert(0, '${HOME}')
     import docs.parts
     docs.parts.warm()
+    docs.parts.rehearse()
     # Their files change: after a restore they are read anew.
     shutil.rmtree('${HOME}')
     sys.path_importer_cache.clear()
     zipimport._zip_directory_cache.clear()
     linecache.clearcache()
-    re.purge()
     gc.collect()
+    # Later collections leave alone what is in the snapshot.
+    gc.freeze()
   `);
   wipeFreeMemory(module);
   return {python, start};

@@ -112,8 +112,8 @@ async function withSnapshot(snapshot, compiled, [{loadPyodide}, {default: makeMo
       _loadSnapshot: snapshot.head,
       createPyodideModule: async (/** @type {any} */ settings) => {
         const module = await makeModule(settings);
-        makeRoom(snapshot.bytes, module);
-        if (!snapshot.restore(module.HEAPU32)) throw new Error('The snapshot does not belong to this engine.');
+        const used = makeRoom(snapshot.bytes, module);
+        if (!snapshot.restore(module.HEAPU32, used)) throw new Error('The snapshot does not belong to this engine.');
         return module;
       },
     });
@@ -130,13 +130,15 @@ async function withSnapshot(snapshot, compiled, [{loadPyodide}, {default: makeMo
 }
 
 /**
- * Make the memory as large as the snapshot's. What malloc notes of it is overwritten.
+ * Make the memory as large as the snapshot's.
  * @param {number} bytes
  * @param {any} module
+ * @returns {number} how many words of it were in use: what comes after them is empty
  */
 function makeRoom(bytes, module) {
   const used = module.HEAPU32[module._emscripten_get_sbrk_ptr() >> 2];
-  if (module.HEAPU8.length < bytes) module._malloc(bytes - used);
+  if (module.HEAPU8.length < bytes) module._sbrk(bytes - used);
+  return used / Uint32Array.BYTES_PER_ELEMENT;
 }
 
 /** @param {any} pyodide */

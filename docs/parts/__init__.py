@@ -65,6 +65,11 @@ def warm() -> None:
     problems.take_packed(problems.packed_sets())
 
 
+def rehearse() -> None:
+    """Answer once, so that a snapshot holds what a first answer has to make: patterns, above all."""
+    respond(json.dumps({"part": "liquid-swap", "fields": EARLY["liquid-swap"].fields({})}))
+
+
 def import_late() -> None:
     """Import what the late parts need, for a list of all the modules that a page can ask for."""
     for part in LATE.values():
