@@ -13,10 +13,10 @@ from bs4 import BeautifulSoup
 
 from docs.build.policy import secure
 from docs.build.scripts import preload_type
-from docs.build.tree import read
+from docs.build.tree import grown
 from docs.course.on_the_board import Screen, screens
 from exercises.lessons import LESSONS
-from exercises.publish.html import element, write
+from exercises.publish.html import element
 
 FOLDER = "board"
 STYLES = ("assets/type/type.css", "assets/style.css", "assets/pictures.css", "assets/board.css")
@@ -43,11 +43,10 @@ def board(lesson: str, page: BeautifulSoup) -> str:
     """A lesson's whole page for the board, from the lesson's page as the build filled it."""
     shown = list(screens(lesson, page))
     title = LESSONS[lesson]
-    made = element("html", _head(title), _body(lesson, shown), lang="en")
-    soup = read(f"<!doctype html>\n{write(made)}\n")
+    soup = grown([element("html", _head(title), _body(lesson, shown), lang="en")])
     soup.head.find("link").insert_before(*preload_type(soup, "../"))
     secure(soup)
-    return str(soup)
+    return f"<!doctype html>\n{soup}\n"
 
 
 def _head(title: str) -> Element:

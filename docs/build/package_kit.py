@@ -12,16 +12,16 @@ import json
 from collections.abc import Iterable, Mapping
 from pathlib import Path
 
-from bs4 import BeautifulSoup, Tag
+from bs4 import BeautifulSoup, Doctype, Tag
 
 from docs.build.elements import fill_elements
 from docs.build.policy import secure
 from docs.build.scripts import FIRST_STEP, NAMES_MODULE, POLICY, element_modules, imported
 from docs.build.scripts import TYPE as LETTERS
 from docs.build.steps import ELEMENT, add_step
-from docs.build.tree import read, tags
+from docs.build.tree import grown, read, tags
 from exercises.lessons import LESSONS
-from exercises.publish.html import element, write
+from exercises.publish.html import element
 from exercises.publish.scorm import ABOUT, HELD, KIT, TITLE, kit_of
 
 PAGE = "page/package-page.js"
@@ -95,9 +95,10 @@ def _page(sheets: list[str], head: Iterable = ()) -> BeautifulSoup:
         lang="en",
         data_alone=True,
     )  # fmt: skip
-    soup = BeautifulSoup(f"<!DOCTYPE html>\n{write(made)}", "html.parser")
+    soup = grown([made])
     fill_elements(soup, Path(KIT))
     secure(soup)
+    soup.insert(0, Doctype("html"))
     return soup
 
 

@@ -51,25 +51,31 @@ class Module:
 @cache
 def modules() -> tuple[Module, ...]:
     """The package itself, then its public modules by name."""
-    return tuple(_package(PACKAGE, files(PACKAGE)))
+    return tuple(map(module_of, _sources()))
 
 
-def _package(name: str, folder: Traversable) -> Iterator[Module]:
-    """A package, then its public modules and packages by name."""
-    yield _module(name, (folder / "__init__.py").read_text("utf-8"))
+@cache
+def module_of(name: str) -> Module:
+    """The module of that full name, such as ``calc.units``. Raises KeyError."""
+    return _module(name, _sources()[name].read_text("utf-8"))
+
+
+@cache
+def _sources() -> dict[str, Traversable]:
+    return dict(_package(PACKAGE, files(PACKAGE)))
+
+
+def _package(name: str, folder: Traversable) -> Iterator[tuple[str, Traversable]]:
+    """The file of a package, then those of its public modules and packages by name."""
+    yield name, folder / "__init__.py"
     for path in sorted(folder.iterdir(), key=lambda path: path.name):
         inner = f"{name}.{path.name.removesuffix('.py')}"
         if path.name.startswith("_"):
             continue
         if path.name.endswith(".py"):
-            yield _module(inner, path.read_text("utf-8"))
+            yield inner, path
         elif (path / "__init__.py").is_file():
             yield from _package(inner, path)
-
-
-def module_of(name: str) -> Module:
-    """The module of that full name, such as ``calc.units``. Raises KeyError."""
-    return {module.name: module for module in modules()}[name]
 
 
 def _module(name: str, source: str) -> Module:
