@@ -8,6 +8,7 @@ import subprocess
 import sys
 import tempfile
 import threading
+import warnings
 from collections.abc import Callable, Iterator
 from contextlib import contextmanager
 from pathlib import Path
@@ -141,6 +142,8 @@ def watching(site: Path, news: News, how: dict[str, object]) -> Iterator[None]:
         made = Path(folder, "site")
         command = [sys.executable, "-m", "docs.writing.rebuild", str(made), str(site)]
         builder = Builder(command, news, how)
+        # It warns of folders that come faster than it looks at them: npm's, in a first build. Nothing there is watched for.
+        warnings.filterwarnings("ignore", category=RuntimeWarning, module="watchdog")
         observer = Observer()
         for name in WATCHED:
             observer.schedule(Saved(builder.wish), str(ROOT / name), recursive=True)
