@@ -17,7 +17,6 @@ from calc.formula import (
     hydration,
     water_needed_step,
     water_step,
-    weighed,
 )
 from calc.interval import Interval
 from calc.registry import (
@@ -43,11 +42,10 @@ PH_NOTE = (
 )
 
 
-def blend_working(parts: Sequence[Item], scale: float = 0.0) -> Working:
+def blend_working(parts: Sequence[Item]) -> Working:
     """The water content of a blend: all water ÷ all weight. The step ``content`` is a share.
 
-    `scale` is the step of the scale in grams (0: weights as stated). Bounds carry the range of each
-    liquid's products.
+    Bounds carry the range of each liquid's products.
 
     Raises FormulaError when there is nothing to blend.
     """
@@ -61,7 +59,6 @@ def blend_working(parts: Sequence[Item], scale: float = 0.0) -> Working:
             part.ingredient.name,
             part.grams,
             "mass",
-            weighed(part.grams, scale),
             role="liquid",
             of=f"{n}",
         )

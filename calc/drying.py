@@ -37,6 +37,12 @@ def drying_working(before: float, after: float, dish: float = 0.0, scale: float 
             if dish
             else "The sample must weigh more than nothing.",
         )
+    # Both weights of a sample in a dish may be half a step off.
+    if before - dish <= (scale if dish else scale / 2) * (1 + 1e-9):
+        raise DryingError(
+            "before",
+            "On this scale so little sample may be nothing at all. Take more of it, or a finer scale.",
+        )
     if after > before:
         raise DryingError(
             "after", "A sample cannot gain weight in the oven. Weigh again, or swap the weights."

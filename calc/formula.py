@@ -123,15 +123,14 @@ def counts(item: Item, meaning: str) -> bool:
     return meaning == "flour-moisture" or not item.ingredient.is_flour
 
 
-def hydration(formula: Formula, meaning: str = "water", scale: float = 0.0) -> Working:
-    """The working of a formula's hydration.
+def hydration(formula: Formula, meaning: str = "water") -> Working:
+    """The working of a formula's hydration, a share of the total flour.
 
-    `meaning` is a key of `MEANINGS`; `scale` the step of the scale in grams (0: weights as stated).
-    The answer is a share of the total flour.
+    `meaning` is a key of `MEANINGS`.
     """
     explained = next(m for m in MEANINGS if m.key == meaning).explained
     working = Working(f"Hydration: {explained}")
-    weights = list(weigh(working, formula, scale))
+    weights = list(weigh(working, formula))
     flour = summed([name for item, name in weights if item.ingredient.is_flour])
     parts = []
     for number, (item, weight) in enumerate(weights):
@@ -196,8 +195,8 @@ def numbered_water(working: Working, number: int, ingredient: Ingredient, weight
     )
 
 
-def weigh(working: Working, formula: Formula, scale: float = 0.0) -> Iterator[tuple[Item, Name]]:
-    """Add each item's weight to a working, and give it back with its name; `scale` in grams."""
+def weigh(working: Working, formula: Formula) -> Iterator[tuple[Item, Name]]:
+    """Add each item's weight to a working, and give it back with its name."""
     for number, item in enumerate(formula.items):
         role = "flour" if item.ingredient.is_flour else "ingredient"
         yield (
@@ -207,7 +206,7 @@ def weigh(working: Working, formula: Formula, scale: float = 0.0) -> Iterator[tu
                 item.ingredient.name,
                 item.grams,
                 "mass",
-                item.bounds(scale),
+                item.around,
                 role=role,
                 of=item.ingredient.key,
             ),

@@ -69,6 +69,14 @@ def test_weights_that_contradict_each_other_are_refused(before, after, dish, fie
     assert refused.value.field == field
 
 
+@pytest.mark.parametrize(("before", "dish", "scale"), [(1, 0, 2), (2, 0.5, 2), (51, 50, 1)])
+def test_a_sample_that_the_scale_may_show_for_nothing_is_refused(before, dish, scale):
+    with pytest.raises(DryingError) as refused:
+        drying_working(before, dish, dish, scale)
+    assert refused.value.field == "before"
+    assert 1 in drying_working(before + scale, dish, dish, scale).bounds()["water"]
+
+
 def test_two_weighings_within_a_step_are_constant():
     assert is_constant(52.2, 52.3, 0.1)
     assert not is_constant(52.1, 52.3, 0.1)
