@@ -20,6 +20,7 @@ from exercises.handin import FORMAT
 from exercises.problems import load
 from tests.hostile import FORMULAS, PATHS, SCRIPTS
 from tests.site.conftest import open_page
+from tests.site.tags import scripts_of, tags_of
 from tests.site.test_pages import PAGES
 
 FORMS = sorted(name for name, part in PARTS.items() if isinstance(part, FormPart))
@@ -29,39 +30,41 @@ def soup_of(site, path):
     return BeautifulSoup((site / path / "index.html").read_text("utf-8"), "html.parser")
 
 
-def policy_of(soup):
-    meta = soup.find("meta", attrs={"http-equiv": "Content-Security-Policy"})
-    return dict(part.strip().partition(" ")[::2] for part in meta["content"].split(";"))
+def policy_of(page):
+    (content,) = (
+        attributes["content"]
+        for tag, attributes in tags_of(page)
+        if tag == "meta" and attributes.get("http-equiv") == "Content-Security-Policy"
+    )
+    return dict(part.strip().partition(" ")[::2] for part in content.split(";"))
 
 
 @pytest.mark.parametrize("path", PAGES)
 def test_every_page_has_a_strict_policy_before_all_else(site, path):
-    soup = soup_of(site, path)
-    policy = policy_of(soup)
+    page = site / path / "index.html"
+    policy = policy_of(page)
     assert policy["default-src"] == policy["base-uri"] == policy["object-src"] == "'none'"
     assert policy["connect-src"] == policy["worker-src"] == policy["style-src"] == "'self'"
     assert policy["require-trusted-types-for"] == "'script'"
     assert not re.search(r"unsafe|https?:|\*", " ".join(policy.values()))
-    assert not soup.find_all(style=True)
-    assert not soup.find_all("style")
-    assert not [
-        tag for tag in soup.find_all(True) if any(name.startswith("on") for name in tag.attrs)
-    ]
-    for script in soup.find_all("script", src=False):
-        if script.get("type") != "application/json":
-            assert f"'{integrity(script.get_text().encode())}'" in policy["script-src"].split()
-    first = soup.head.find_all(["meta", "script", "link"])[:3]
-    assert [tag.name for tag in first] == ["meta", "meta", "script"]
-    assert first[1]["http-equiv"] == "Content-Security-Policy"
-    assert first[2]["src"].endswith("page/policy.js")
+    tags = tags_of(page)
+    assert "style" not in {tag for tag, _ in tags}
+    names = {name for _, attributes in tags for name in attributes}
+    assert not {name for name in names if name == "style" or name.startswith("on")}
+    for attributes, text in scripts_of(page):
+        if "src" not in attributes and attributes.get("type") != "application/json":
+            assert f"'{integrity(text.encode())}'" in policy["script-src"].split()
+    first = [each for each in tags if each[0] not in ("html", "head")][:3]
+    assert [tag for tag, _ in first] == ["meta", "meta", "script"]
+    assert first[1][1]["http-equiv"] == "Content-Security-Policy"
+    assert first[2][1]["src"].endswith("page/policy.js")
 
 
 def test_pages_that_stand_alone_have_a_policy_of_their_own(site):
     pages = {page for page in site.rglob("*.html") if page.name != "index.html"}
     assert pages
     for page in pages:
-        soup = BeautifulSoup(page.read_text("utf-8"), "html.parser")
-        assert policy_of(soup)["default-src"] == "'none'", page
+        assert policy_of(page)["default-src"] == "'none'", page
 
 
 def test_the_browser_refuses_what_a_page_has_no_need_of(context, address):
@@ -164,17 +167,21 @@ def assert_only_text(html, where):
 
 def fields_of(site, part):
     """The names and first values of a part's form, as the build wrote them."""
-    for path in PAGES:
-        made = soup_of(site, path).find(part)
-        if made:
-            controls = made.find("form").find_all(["input", "select", "textarea"])
-            return {
-                each["name"]: each.get("value")
-                or (each.find("option", selected=True) or {"value": ""})["value"]
-                for each in controls
-                if each.get("name") and each.get("type") not in ("checkbox", "radio", "file")
-            }
-    raise AssertionError(f"no page has <{part}>")
+    made = soup_of(site, page_with(site, part)).find(part)
+    controls = made.find("form").find_all(["input", "select", "textarea"])
+    return {
+        each["name"]: each.get("value")
+        or (each.find("option", selected=True) or {"value": ""})["value"]
+        for each in controls
+        if each.get("name") and each.get("type") not in ("checkbox", "radio", "file")
+    }
+
+
+def page_with(site, part):
+    """The first page that has a part."""
+    return next(
+        path for path in PAGES if part in {tag for tag, _ in tags_of(site / path / "index.html")}
+    )
 
 
 @pytest.mark.parametrize("part", FORMS)
@@ -212,8 +219,7 @@ def test_a_hostile_address_stays_text_in_the_browser(page, address, site, path):
 
 
 def test_a_hostile_set_stays_text_in_the_writer(page, address, site):
-    path = next(path for path in PAGES if soup_of(site, path).find("set-writer"))
-    open_page(page, address + path)
+    open_page(page, address + page_with(site, "set-writer"))
     hostile = "\n".join(
         ["title: " + json.dumps("".join(SCRIPTS[:12])[:199]), "version: 1", "problems:", "  - id: one"]
         + [f"    {name}: {json.dumps(text)}" for name, text in zip(("title", "story"), SCRIPTS[:2], strict=True)]
