@@ -136,7 +136,7 @@ class _Figures:
     ) -> None:
         self.working, self.own, self.rounding = working, own, rounding
         self.base = dict(givens or {one.key: one.value for one in working.givens.values()})
-        self.uses = {key: set(names(one.expression)) for key, one in working.steps.items()}
+        self.uses = {key: one.uses for key, one in working.steps.items()}
         for step in working.steps.values():
             try:
                 value = evaluate(step.expression, self.base.__getitem__, float)
@@ -203,9 +203,13 @@ def _distinct(working: Working, key: str, own: Mapping[str, float]) -> list[_Can
     others = _other_numbers(working)
     found: list[_Candidate] = []
     for alike in by_figure.values():
-        alike.sort(key=lambda one: (-one.rank, len(list(names(one.expression)))))
+        if len(alike) > 1:
+            alike.sort(key=lambda one: (-one.rank, len(list(names(one.expression)))))
+        if all(one.finding == alike[0].finding for one in alike):
+            found.append(alike[0])
+            continue
         kept: dict[str, _Candidate] = {}
-        for one in alike if len({each.finding for each in alike}) > 1 else alike[:1]:
+        for one in alike:
             changes = {one.finding.step: one.expression}
             kept.setdefault(f"{others.come_to(key, changes) or 0.0:.9g}", one)
         found += kept.values()

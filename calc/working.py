@@ -19,6 +19,7 @@ from __future__ import annotations
 import math
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
+from functools import cached_property
 
 from calc import units
 from calc.expression import Expression, Name, Operation, evaluate, names, words
@@ -60,6 +61,11 @@ class Step:
     to: float
     role: str = ""
     why: str = ""
+
+    @cached_property
+    def uses(self) -> frozenset[str]:
+        """The givens and earlier steps that it is computed from directly."""
+        return frozenset(names(self.expression))
 
 
 # The role of a step that is a share of a whole, and so never more than 100 %.
@@ -317,13 +323,9 @@ class Working:
         three = 10.0 ** (math.floor(math.log10(value)) - 2) if value else 0.0
         return max(whole(step, value), three)
 
-    def names_in(self, step: Step) -> set[str]:
-        """The givens and earlier steps that a step uses directly."""
-        return set(names(step.expression))
-
     def depends_on(self, key: str, earlier: str, unless: Iterable[str] = ()) -> bool:
         """Whether a step is computed from `earlier`, not counting ways through `unless`."""
-        used = self.names_in(self.steps[key])
+        used = self.steps[key].uses
         if earlier in used:
             return True
         between = [name for name in used if name in self.steps and name not in set(unless)]

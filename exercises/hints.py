@@ -32,7 +32,7 @@ def hints(variant: Variant, key: str, style: Style = PLAIN) -> tuple[str, str, s
 
 
 def _question(working: Working, step: Step) -> str:
-    used = working.names_in(step)
+    used = step.uses
     found, told = used & working.steps.keys(), used & working.givens.keys()
     own = f"which {plural(len(found), 'figure')} that you have found already"
     given = f"which {plural(len(told), 'number')} of the story"

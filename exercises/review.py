@@ -19,15 +19,17 @@ MOST_DRAWS = 2_000
 
 @dataclass(frozen=True)
 class Review:
-    """What was seen of a problem's draws; whether in each of them two mistakes give one number."""
+    """What was seen of a problem's draws, from the smallest answer to the largest."""
 
     problem: Problem
     possible: int
-    seen: int
-    smallest: Variant
-    largest: Variant
-    all_alike: bool
+    draws: tuple[Variant, ...]
     absurd: tuple[str, ...]
+
+    @property
+    def all_alike(self) -> bool:
+        """Whether in each draw two mistakes give one number; whoever only reads a set does not ask."""
+        return all(drawn.alike for drawn in self.draws)
 
 
 def review(problem: Problem, most: int = MOST_DRAWS) -> Review:
@@ -46,19 +48,16 @@ def review(problem: Problem, most: int = MOST_DRAWS) -> Review:
         if trouble and not absurd:
             given = ", ".join(choice.shown for choice in picked.values())
             absurd[f"With {given}: {trouble}"] = None
-    smallest, largest = min(ranked)[2], max(ranked)[2]
-    all_alike = all(drawn.alike for _, _, drawn in ranked)
-    return Review(problem, possible, len(ranked), smallest, largest, all_alike, tuple(absurd))
+    return Review(problem, possible, tuple(drawn for *_, drawn in sorted(ranked)), tuple(absurd))
 
 
 def describe(seen: Review) -> str:
     """One line for the set's writer: how many draws, the smallest and largest answer, look-alikes."""
-    step = seen.smallest.working.answer.key
-    low, high = (drawn.working.weighed(step) for drawn in (seen.smallest, seen.largest))
+    smallest, largest = seen.draws[0], seen.draws[-1]
+    step = smallest.working.answer.key
+    low, high = (drawn.working.weighed(step) for drawn in (smallest, largest))
     count = counted(seen.possible, "draw")
-    line = (
-        f"{count}, answers from {low} ({_given(seen.smallest)}) to {high} ({_given(seen.largest)})"
-    )
+    line = f"{count}, answers from {low} ({_given(smallest)}) to {high} ({_given(largest)})"
     if seen.all_alike:
         return f"{line}; in every draw two mistakes give one number: vary the givens"
     return line

@@ -87,7 +87,7 @@ def _python(quantity: Quantity, attributes: Mapping[str, str]) -> str:
 
 def given_list(working: Working, style: Style = PLAIN) -> Element:
     """The givens that the steps use, each with its value."""
-    used = {name for step in working.steps.values() for name in working.names_in(step)}
+    used = {name for step in working.steps.values() for name in step.uses}
     made = element("dl", class_="dw-givens")
     for given in working.givens.values():
         if given.key in used:

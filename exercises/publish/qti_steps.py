@@ -131,7 +131,7 @@ class StepRules:
     @cached_property
     def used(self) -> tuple[StepRules, ...]:
         """The steps whose figures its expression holds."""
-        names = self.variant.working.names_in(self.step)
+        names = self.step.uses
         return tuple(one for one in self.before if one.step.key in names)
 
     @cached_property

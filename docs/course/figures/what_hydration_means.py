@@ -81,7 +81,7 @@ def four_meanings(attributes: Mapping[str, str]) -> Drawing:
 
 
 def _counted(found: Working, meaning: str) -> list[str]:
-    names = found.names_in(found.steps[meaning]) - {"weight0"}
+    names = found.steps[meaning].uses - {"weight0"}
     return [found.part(name).label for name in sorted(names, key=_place)]
 
 
@@ -94,7 +94,7 @@ def _place(key: str) -> int:
 def _row(found: Working, meaning: str, top: float, scale: float) -> list[Element]:
     values = found.values()
     marks, start = [], 0.0
-    for key in sorted(found.names_in(found.steps[meaning]) - {"weight0"}, key=_place):
+    for key in sorted(found.steps[meaning].uses - {"weight0"}, key=_place):
         number = key[-1]
         water, whole = values[f"water{number}"] * scale, values[key] * scale
         marks.append(bar(start, top, water, "water", 20))
