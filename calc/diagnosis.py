@@ -9,6 +9,7 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
+from functools import lru_cache
 from typing import NamedTuple
 from weakref import WeakKeyDictionary
 
@@ -183,11 +184,17 @@ _CANDIDATES: WeakKeyDictionary[Working, dict[str, list[_Candidate]]] = WeakKeyDi
 def _candidates(working: Working, key: str, own: Mapping[str, float]) -> list[_Candidate]:
     """What every single mistake gives for a step, in it or in a step before it that was not shown."""
     if own:
-        return _distinct(working, key, own)
+        return _from_own(working, key, tuple(own.items()))
     known = _CANDIDATES.setdefault(working, {})
     if key not in known:
         known[key] = _distinct(working, key, own)
     return known[key]
+
+
+@lru_cache(maxsize=8)
+def _from_own(working: Working, key: str, own: tuple[tuple[str, float], ...]) -> list[_Candidate]:
+    """Many answers to one step after the same figures are asked about in a row: for a package, and by who tries again."""
+    return _distinct(working, key, dict(own))
 
 
 def _distinct(working: Working, key: str, own: Mapping[str, float]) -> list[_Candidate]:
