@@ -291,13 +291,8 @@ def _ended(text: str) -> str:
     return text if text.endswith("\n") or not text else text + "\n"
 
 
-@lru_cache(maxsize=4)
-def _composed(text: str) -> yaml.Node:
-    return setfile.composed(text, _FILE, problems.KNOWN)
-
-
 def _node(text: str, path: Path) -> yaml.Node:
-    found = _composed(text)
+    found = setfile.composed(text, _FILE, problems.KNOWN)
     for step in path:
         if isinstance(found, yaml.MappingNode):
             found = next((value for key, value in found.value if key.value == step), None)

@@ -86,8 +86,8 @@ def to_give(text: str, file: str) -> str:
     plain = parse(text, file).plain
     named = {"name": read_set(text, file).key, **plain}
     given = "\n".join(block(named, 0)) + "\n"
-    # Only now does it bear its name: ours belongs to ours alone.
-    read_set(given, file)
+    # Only now does it bear its name: ours belongs to ours alone. Its draws were looked at just now.
+    read_set(given, file, most_draws=0)
     return given
 
 

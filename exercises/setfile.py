@@ -12,6 +12,7 @@ import difflib
 import re
 from collections.abc import Collection, Iterable
 from dataclasses import dataclass, field, replace
+from functools import lru_cache
 from itertools import pairwise
 
 import yaml
@@ -119,7 +120,7 @@ def composed(text: str, file: str, known: Collection[str] = ()) -> yaml.Node:
     if refused:
         raise SetError([Complaint(file, 1, 1, refused)])
     try:
-        root = yaml.compose(text, Loader=_PlainLoader)
+        root = _nodes(text)
     except _Refused as refusal:
         mark = refusal.mark
         raise SetError([Complaint(file, mark.line + 1, mark.column + 1, str(refusal))]) from None
@@ -133,6 +134,12 @@ def composed(text: str, file: str, known: Collection[str] = ()) -> yaml.Node:
     if root is None:
         raise SetError([Complaint(file, 1, 1, "The file is empty. Start with “title:”.")])
     return root
+
+
+@lru_cache(maxsize=4)
+def _nodes(text: str) -> yaml.Node | None:
+    """Whoever changes, gives or checks a set looks at one text several times, and YAML reads slowly."""
+    return yaml.compose(text, Loader=_PlainLoader)
 
 
 # The marks that files begin with, and the encoding that each tells.

@@ -30,9 +30,9 @@ ODD = {"heavy-cream", "carrot-juice", "sweet-wine"}
 
 def test_a_cup_of_a_liquid_weighs_what_the_usdas_cup_does():
     """Outside check: USDA Standard Reference 24, household weights, each poured row by NDB number."""
-    checked = 0
+    checked, densities = 0, usda_densities()
     for row in table().values():
-        density = usda_densities().get(row.source.removeprefix("usda-sr:"))
+        density = densities.get(row.source.removeprefix("usda-sr:"))
         if density is None or row.density is None or row.bulk or row.key in ODD:
             continue
         found = read("1 US cup", row)
