@@ -120,9 +120,12 @@ def is_the_dough(flour: str, wet: str) -> bool:
 
 
 def listed(text: str) -> list[str]:
-    """The keys of what a list of liquids names; what is no name of the table is left out."""
-    keys = []
-    for one in re.split(r"[,;]", text):
+    """The keys of what a list of liquids names; what is no name of the table is left out.
+
+    What has fewer pieces than the line is none, and is not looked for: an unknown name is put to every row.
+    """
+    keys, pieces = [], re.split(r"[,;]", text)
+    for one in pieces if len(pieces) >= len(LINE) else ():
         try:
             keys.append(composition.find(re.sub(r"\(.*\)", "", one)).key)
         except composition.UnknownIngredient:
