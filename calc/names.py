@@ -9,6 +9,7 @@ import difflib
 import re
 import unicodedata
 from collections.abc import Iterable
+from functools import lru_cache
 
 # One spelling for words that are spelt in several ways (UK, US, Canada, India, Australia).
 SPELT = {
@@ -126,13 +127,19 @@ def fits(asked: str, name: str) -> float:
     what is left out may be what matters. So “hemp milk” fits no other milk.
     """
     words = name.split()
-    each = [max((_alike(word, other) for other in words), default=0.0) for word in asked.split()]
-    if not each or min(each) == 0:
+    each = []
+    for word in asked.split():
+        each.append(max((_alike(word, other) for other in words), default=0.0))
+        if not each[-1]:
+            return 0.0
+    if not each:
         return 0.0
     return sum(each) / len(each) * (0.5 + 0.5 * len(each) / max(len(words), len(each)))
 
 
+@lru_cache(maxsize=4_000)
 def _alike(word: str, other: str) -> float:
+    """How alike two words are; a name is put to every row, and the rows share most of their words."""
     if word == other:
         return 1.0
     if len(word) > 2 and other.startswith(word):
