@@ -344,6 +344,8 @@ export class FormPart extends LivePart {
       if (value === (this.original[name] ?? '') || value.length > LONGEST_IN_ADDRESS) address.searchParams.delete(this.#prefix + name);
       else address.searchParams.set(this.#prefix + name, value);
     }
+    // Saying the same again would cost a page that starts as much as a layout.
+    if (address.href === location.href) return;
     try {
       history.replaceState(history.state, '', address);
     } catch {
