@@ -14,10 +14,12 @@ import shutil
 import statistics
 import tempfile
 import threading
+import time
 from argparse import ArgumentParser, Namespace
 from collections.abc import Callable, Collection, Iterator
 from contextlib import contextmanager
 from functools import cache, partial
+from io import BufferedIOBase
 from pathlib import Path
 from typing import NamedTuple
 from urllib.parse import unquote, urlsplit
@@ -41,13 +43,10 @@ ANSWERED = "document.querySelector('liquid-swap .dw-answer')?.closest('[data-out
 NEXT = "lessons/part-swaps-blends-eggs/?flour=1234+g"
 BARE = "bare/"
 ADDED = "document.getElementById('sum')?.textContent === 'sum: 3'"
-# 10 Mbit/s and 40 ms, as the browser's own network emulation takes them.
-SLOW = {
-    "offline": False,
-    "latency": 40,
-    "downloadThroughput": 10e6 / 8,
-    "uploadThroughput": 10e6 / 8,
-}
+# A line of 10 Mbit/s, and what each request waits for on it, in seconds.
+BYTES_A_SECOND = 10e6 / 8
+DELAY = 0.04
+PIECE = 16_384
 PYTHON = ("engine/pyodide/", "engine/snapshot.gzip", "engine/python.zip")
 PACKABLE = (".html", ".css", ".js", ".mjs", ".json", ".wasm", ".svg", "/")
 
@@ -75,11 +74,47 @@ class PackingHandler(Handler):
         self.wfile.write(content)
 
 
+class SlowLine:
+    """All that a server sends goes over one line. (The browser's own emulation slows no shared worker.)"""
+
+    taken = threading.Lock()
+
+    def __init__(self, file: BufferedIOBase) -> None:
+        self.file = file
+
+    def __getattr__(self, name: str) -> object:
+        return getattr(self.file, name)
+
+    def write(self, content: bytes) -> int:
+        for at in range(0, len(content), PIECE):
+            piece = content[at : at + PIECE]
+            with self.taken:
+                time.sleep(len(piece) / BYTES_A_SECOND)
+            self.file.write(piece)
+        return len(content)
+
+
+def slowly(kind: type[Handler]) -> type[Handler]:
+    """The same server at the other end of a slow line."""
+
+    class SlowHandler(kind):
+        def setup(self) -> None:
+            super().setup()
+            self.wfile = SlowLine(self.wfile)
+
+        def do_GET(self) -> None:
+            time.sleep(DELAY)
+            super().do_GET()
+
+    return SlowHandler
+
+
 @contextmanager
-def served(folder: Path, packing: bool = False) -> Iterator[str]:
+def served(folder: Path, packing: bool = False, slow: bool = False) -> Iterator[str]:
+    kind = PackingHandler if packing else Handler
+    kind = slowly(kind) if slow else kind
     with server(folder, 0) as running:
-        if packing:
-            running.RequestHandlerClass = lambda *a: PackingHandler(*a, directory=str(folder))
+        running.RequestHandlerClass = lambda *a: kind(*a, directory=str(folder))
         threading.Thread(target=running.serve_forever, daemon=True).start()
         yield f"http://127.0.0.1:{running.server_port}/"
         running.shutdown()
@@ -106,21 +141,16 @@ new MutationObserver(() => {
 """
 
 
-def visit(
-    context: BrowserContext, address: str, seen: str, slow: bool = False, slower: int = 1
-) -> tuple[Page, float]:
+def visit(context: BrowserContext, address: str, seen: str, slower: int = 1) -> tuple[Page, float]:
     """A page, and the milliseconds from the start of the visit to the answer.
 
-    `slow` is a slow line; `slower` is how many times slower the page's own thread is.
+    `slower` is how many times slower the page's own thread is.
     """
     page = context.new_page()
     # A new tab keeps the browser itself busy for a moment, which is no part of the visit.
     page.wait_for_timeout(SETTLED)
-    emulation = context.new_cdp_session(page)
-    if slow:
-        emulation.send("Network.enable")
-        emulation.send("Network.emulateNetworkConditions", SLOW)
     if slower > 1:
+        emulation = context.new_cdp_session(page)
         emulation.send("Emulation.setCPUThrottlingRate", {"rate": slower})
     page.add_init_script(WATCH % seen)
     page.goto(address, wait_until="commit")
@@ -244,6 +274,7 @@ class Line(NamedTuple):
     ours: Measure
     anchor: Measure
     goal: str = ""
+    slow: bool = False
     packing: bool = False
 
 
@@ -261,8 +292,8 @@ LINES = {
     "second": Line("second visit, loopback", ours(second), bare(second)),
     "next": Line("the next page's first answer (bare: first)", next_page, bare(), "0.05"),
     "killed": Line("a killed worker to the next answer (ours: first)", recovery, ours(), "1.00"),
-    "slow": Line("first answer, 10 Mbit/s and 40 ms", ours(slow=True), bare(slow=True), "0.55"),
-    "packed": Line("the same, from a host that compresses", ours(slow=True), bare(slow=True), "1.00", packing=True),
+    "slow": Line("first answer, 10 Mbit/s and 40 ms", ours(), bare(), "0.55", slow=True),
+    "packed": Line("the same, from a host that compresses", ours(), bare(), "1.00", slow=True, packing=True),
 }  # fmt: skip
 
 
@@ -271,7 +302,7 @@ def times(rounds: int, folder: Path, wanted: Collection[str]) -> None:
     print(f"{title:<48} {'ours':>9} {'anchor':>9} {'ratio':>7}  goal")
     with sync_playwright() as playwright, launched(playwright) as browser:
         for line in (line for name, line in LINES.items() if name in wanted):
-            with served(folder, line.packing) as here:
+            with served(folder, line.packing, line.slow) as here:
                 both = (partial(each, browser, here) for each in (line.ours, line.anchor))
                 compare(line.what, *in_turn(rounds, *both), line.goal)
 
