@@ -51,6 +51,12 @@ ul.steps { list-style: none; padding: 0; margin: 0 0 0.8rem; }
 ul.steps li { margin: 0.25rem 0; padding-left: 1.2em; text-indent: -1.2em; }
 section h3 { margin: 0.6rem 0 0.2rem; font-size: 1rem; break-after: avoid; }
 .first { background: var(--wash); border-radius: 0.5rem; padding: 0.4rem 0.8rem; }
+@media print {
+  /* A student's part is handed back: in two columns it is one sheet, not one and three lines. */
+  section.student { columns: 2; column-gap: 8mm; margin-top: 0; border-top: none; font-size: 9.5pt; line-height: 1.4; }
+  section.student h2 { column-span: all; margin-top: 0; }
+  section.student ol { padding-left: 1.4em; }
+}
 """
 
 
