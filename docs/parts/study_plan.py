@@ -285,7 +285,7 @@ def _bar(box: int) -> Element:
     boxes = [
         element(
             "rect", x=f"{n * 10 + 0.5}", y="0.5", width="8", height="7", rx="1",
-            class_="dw-filled" if n < box else "dw-empty",
+            class_="dw-filled" if n < box else "dw-unfilled",
         )
         for n in range(TOP)
     ]  # fmt: skip

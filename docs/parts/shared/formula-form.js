@@ -115,7 +115,7 @@ export class FormulaForm extends FormPart {
       const hidden = !filled && empty > 0;
       row.hidden = hidden;
       /** @type {HTMLElement} */ (row.nextElementSibling).hidden = hidden;
-      row.classList.toggle('dw-empty', !filled);
+      row.classList.toggle('dw-unfilled', !filled);
       row.querySelector('[data-act="up"]')?.toggleAttribute('data-first', !above || this.#isFlour(above) !== this.#isFlour(row));
       above = row;
       nameTools(row, list.selectedOptions[0]?.text ?? '');
