@@ -5,13 +5,14 @@ Each module of calculations registers its own quantities; `calc.quantities` gath
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Iterable
 from dataclasses import dataclass, replace
 
 from calc import units
 from calc.composition import RIDERS, Ingredient
 from calc.interval import Interval
 from calc.units import Style
+from calc.words import listed
 from calc.working import Working
 
 
@@ -82,21 +83,32 @@ class Quantity:
     def working(self, values: dict[str, float | Ingredient]) -> Working:
         """Build the working from values by slot name, in calc's unit; ingredients as `for_bench` has them.
 
-        Raises ValueError when an ingredient lacks what the quantity is about.
+        Raises ValueError when an ingredient lacks what the quantity is about, or holds no water to divide by.
         """
         for slot in self.slots:
             if slot.needs and slot.name in values and slot.refusal(values[slot.name]):
                 raise ValueError(slot.refusal(values[slot.name]))
-        return self.build(
-            **{
-                name.replace(" ", "_"): for_bench(value) if isinstance(value, Ingredient) else value
-                for name, value in values.items()
-            }
-        )
+        bench = {
+            name: for_bench(value) if isinstance(value, Ingredient) else value
+            for name, value in values.items()
+        }
+        try:
+            made = self.build(**{name.replace(" ", "_"): value for name, value in bench.items()})
+            made.values()
+            return made
+        except ZeroDivisionError:
+            raise ValueError(_divided_by_nothing(bench.values())) from None
 
     def __reduce__(self) -> tuple:
         """Pickled as its name: what builds it is code."""
         return _quantity, (self.name,)
+
+
+def _divided_by_nothing(values: Iterable[float | Ingredient]) -> str:
+    dry = [each.name for each in values if isinstance(each, Ingredient) and not each.water]
+    if dry:
+        return f"{listed(dry)} holds no water, so nothing can be divided by its water content"
+    return "one of them is 0, and nothing can be divided by it"
 
 
 # Every quantity, by name; `calc.quantities` fills it.

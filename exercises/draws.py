@@ -288,17 +288,22 @@ def _variant_of_picks(problem: Problem, picks: tuple[int, ...]) -> Variant:
 def variant(problem: Problem, picked: dict[str, Choice]) -> Variant:
     """A problem with the given choices put in."""
     working = problem.quantity.working({given: choice.value for given, choice in picked.items()})
-    shown = {given: choice.shown for given, choice in picked.items()}
+    return Variant(problem, shown_of(picked), working)
+
+
+def shown_of(picked: dict[str, Choice]) -> dict[str, str]:
+    """What a story can tell of some choices: each as it is written, and what the table knows of it."""
+    told = {given: choice.shown for given, choice in picked.items()}
     for given, choice in picked.items():
         if isinstance(choice.value, Ingredient):
             for each in BENCH_SHARES:
                 share = getattr(choice.value, each.part)
                 if share is not None:
                     step = 10.0**-each.decimals
-                    shown[f"{each.name} of {given}"] = units.write(share, "share", step=step)
+                    told[f"{each.name} of {given}"] = units.write(share, "share", step=step)
             if choice.value.density is not None:
-                shown[f"density of {given}"] = units.write_exact(choice.value.density, "density")
-    return Variant(problem, shown, working)
+                told[f"density of {given}"] = units.write_exact(choice.value.density, "density")
+    return told
 
 
 def _bare(text: str) -> str:

@@ -32,7 +32,7 @@ from exercises.draws import (
     Problem,
     ProblemSet,
     plain_name,
-    variant,
+    shown_of,
 )
 from exercises.due import Due
 from exercises.lessons import LESSONS
@@ -306,8 +306,7 @@ def _digest(content: dict) -> str:
 
 def _shown(problem: Problem) -> list[str]:
     """What the story of a problem can tell: its givens, and what the table knows of them."""
-    first = {given: choices[0] for given, choices in problem.givens.items()}
-    return list(variant(problem, first).shown)
+    return list(shown_of({given: choices[0] for given, choices in problem.givens.items()}))
 
 
 def may_tell(quantity: Quantity) -> list[str]:

@@ -234,3 +234,29 @@ def test_any_problem_is_one_or_is_refused(value):
 def test_an_id_is_a_plain_word(bad):
     with pytest.raises(SetError):
         read_set(GOOD.replace("id: one-loaf", f"id: {json.dumps(bad)}"), "a.yml")
+
+
+@pytest.mark.parametrize("liquid", ["lard", "rapeseed-oil", "salt"])
+def test_a_liquid_without_water_is_told(liquid):
+    """It cannot be divided by: the calculation of this one fails as soon as it is built."""
+    text = f"""
+name: my-set
+title: A set
+version: 1
+about: Without water.
+problems:
+  - id: a
+    title: A preferment
+    level: 1
+    ask: liquid left for the final dough
+    story: >
+      {{flour}}, {{hydration}}, {{preferment weight}}, {{preferment hydration}}, {{liquid}}
+    givens:
+      flour: 500 g
+      hydration: 65 %
+      preferment weight: 100 g
+      preferment hydration: 100 %
+      liquid: {liquid}
+"""
+    with pytest.raises(SetError, match="holds no water"):
+        read_set(text, "my-set.yml", 8)
