@@ -11,6 +11,7 @@ from calc.composition import Ingredient, table
 from calc.quantities import CALCULATIONS, RANKINGS, REGISTRY
 from calc.registry import Quantity, Ranking, Slot
 from calc.words import capital
+from docs.course.kitchen_picture import picture
 from docs.course.python_api import module_of
 from docs.course.python_reference import folded, heading, paragraphs
 from docs.course.what_to_ask import allowed
@@ -19,6 +20,13 @@ from exercises.draws import Problem, ProblemSet, draw
 from exercises.problems import load, set_keys
 from exercises.publish.html import element
 
+# The scene that stands beside each module's calculations.
+SHOWN = {
+    "percentages": "bakers-percentage", "meanings": "what-hydration-means", "quantities": "swap", "label": "pack",
+    "drying": "at-the-bench", "blend": "blends", "balance": "balance", "preferment": "preferments", "acid": "feel",
+    "feel": "first-swaps", "temperature": "temperature", "scaling": "scale", "orders": "the-whole-job",
+    "loaves": "side-by-side", "handling": "safe-handling", "scalding": "ingredients", "flours": "what-the-flour-does",
+}  # fmt: skip
 REFERENCE = "reference/python/"
 KINDS = {"mass": "weight", "share": "percentage"}
 # The examples' numbers are those that a student of this name is given.
@@ -54,7 +62,8 @@ def _contents(groups: list[tuple[str, list[Quantity]]]) -> Element:
                 for each in quantities
             ),
         )
-        made.append(element("li", element("a", _title(name), href=f"#{_key(name)}"), links))
+        title = element("a", _title(name), href=f"#{_key(name)}")
+        made.append(element("li", picture(SHOWN[name.rpartition(".")[2]], "small"), title, links))
     made.append(element("li", element("a", "To put in order", href="#orders")))
     return element("nav", made, aria_label="Calculations", class_="dw-contents")
 

@@ -146,6 +146,24 @@ function offer(box, text) {
   return made;
 }
 
+/** The drawings of empty places, by their names: the build drew them, and Python in the page has none. */
+const pictures = /** @type {Map<string | undefined, Element>} */ (new Map());
+
+/** @param {HTMLElement} place */
+function keepPictures(place) {
+  for (const each of place.querySelectorAll('[data-picture] > .dw-picture')) {
+    pictures.set(each.parentElement?.dataset.picture, each);
+  }
+}
+
+/** @param {HTMLElement} place */
+function givePictures(place) {
+  for (const each of /** @type {NodeListOf<HTMLElement>} */ (place.querySelectorAll('[data-picture]'))) {
+    const drawn = pictures.get(each.dataset.picture);
+    if (drawn) each.prepend(drawn.cloneNode(true));
+  }
+}
+
 /**
  * Put Python's HTML in a place. It is built as a tree in Python, where a reader's text stays text.
  * @param {HTMLElement} place
@@ -154,7 +172,9 @@ function offer(box, text) {
 export function fill(place, html) {
   const folds = new Map([...place.querySelectorAll('details')].map((each) => [titleOf(each), each.open]));
   const goBack = hold(place);
+  keepPictures(place);
   place.innerHTML = html;
+  givePictures(place);
   // What the reader unfolded stays so, and who was there stays there.
   for (const each of place.querySelectorAll('details')) each.open = folds.get(titleOf(each)) ?? each.open;
   goBack();

@@ -146,9 +146,13 @@ def view(plan: Plan, results: Results) -> list[Element]:
     if not found and not results.counts:
         return [
             element(
-                "p",
-                "Nothing is typed in yet. When you type the first number, its picture and what it says are shown here.",
-                class_="dw-screen-only",
+                "div",
+                element(
+                    "p",
+                    "Nothing is typed in yet. When you type the first number, its picture and what it says are shown here.",
+                ),
+                class_="dw-empty",
+                data_picture="bake-to-come",
             )
         ]
     names = {variant.key: variant.name for variant in plan.bake.variants}
