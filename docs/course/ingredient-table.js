@@ -50,7 +50,7 @@ class IngredientTable extends HTMLElement {
   #say(find, by) {
     const found = this.rows.filter((row) => !row.hidden).length;
     const all = this.rows.length;
-    /** @type {HTMLElement} */ (this.querySelector('.dw-empty')).hidden = found > 0;
+    /** @type {HTMLElement} */ (this.querySelector('.dw-empty-place')).hidden = found > 0;
     let said = find ? `${found} of ${all} ingredients match “${find}”.` : `${all} ingredients.`;
     if (!found) said = `No ingredient matches “${find}”. Try one word of its name, or fewer letters.`;
     else if (by) said += ` Sorted by ${this.#chosen('by')}, ${this.#chosen('order')}.`;

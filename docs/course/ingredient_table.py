@@ -94,7 +94,7 @@ def _not_found() -> Element:
     return element(
         "div",
         element("p", "What you look for has no place in this table yet? ", add, "."),
-        class_="dw-empty",
+        class_="dw-empty-place",
         data_picture="own-shelf",
         hidden=True,
     )

@@ -132,7 +132,7 @@ def _what_came() -> Element:
                     "Drop files here: hand-ins, a folder of them, the zip from your school’s system, or a table of answers. "
                     f"Bring {CHANGES} along, and the marks that you changed are as you left them.",
                 ),
-                class_="dw-empty",
+                class_="dw-empty-place",
                 data_picture="print",
             ),
             element("div", class_="dw-buttons", data_pickers=True),

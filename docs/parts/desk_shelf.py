@@ -42,7 +42,7 @@ def build(attributes: Mapping[str, str]) -> list[Element]:
                     element("a", "Write the first one", href="#", data_site="desk/write/"),
                     ".",
                 ),
-                class_="dw-empty",
+                class_="dw-empty-place",
                 data_picture="sets-to-come",
                 data_empty=True,
             ),

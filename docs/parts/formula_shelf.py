@@ -63,7 +63,7 @@ def shelf(prefix: str) -> list[Element]:
             element(
                 "div",
                 element("p", "The formulas that you keep are listed here, on this device, in every tool."),
-                class_="dw-empty",
+                class_="dw-empty-place",
                 data_picture="formulas-to-come",
             ),
             element(

@@ -374,7 +374,7 @@ def list_view(ingredients: Iterable[Ingredient], shelf: str = "") -> list[Elemen
 def _empty() -> Element:
     """What is where the table will be; style.css hides it as soon as there is one."""
     says = "No ingredient of your own yet. Fill in the form from its pack, keep it, and it has its place here."
-    return element("div", element("p", says), class_="dw-empty", data_picture="own-shelf")
+    return element("div", element("p", says), class_="dw-empty-place", data_picture="own-shelf")
 
 
 def _button(text: str, action: str, ingredient: Ingredient) -> Element:

@@ -105,7 +105,7 @@ def _before() -> Element:
         "The link to the set in hand comes here, with a code for the board and what to tell your students. "
         "The link to one of our sets is the address of its page. A link to your own set holds the whole set."
     )
-    return element("div", element("p", words), class_="dw-empty", data_picture="given")
+    return element("div", element("p", words), class_="dw-empty-place", data_picture="given")
 
 
 def respond(values: Mapping[str, str]) -> dict[str, object]:

@@ -62,7 +62,7 @@ def build(attributes: Mapping[str, str]) -> list[Element]:
         element(
             "div",
             element("p", "The pages that you print are laid out here first, so you can look at them again."),
-            class_="dw-empty",
+            class_="dw-empty-place",
             data_picture="print",
         ),
         element("p", class_="dw-status", role="status"),

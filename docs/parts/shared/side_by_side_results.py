@@ -151,7 +151,7 @@ def view(plan: Plan, results: Results) -> list[Element]:
                     "p",
                     "Nothing is typed in yet. When you type the first number, its picture and what it says are shown here.",
                 ),
-                class_="dw-empty",
+                class_="dw-empty-place",
                 data_picture="bake-to-come",
             )
         ]
