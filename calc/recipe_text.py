@@ -22,6 +22,7 @@ from calc.preferment import Kind
 from calc.recipe_amounts import Amount, Weight, amounts, tokens, weigh
 from calc.recipe_lines import Piece, pieces
 from calc.recipe_names import (
+    Part,
     alternatives,
     called,
     ferments,
@@ -256,10 +257,7 @@ class _Whole:
         read = self._piece(piece, answer)
         elsewhere = piece.part.kind in ("elsewhere", "method") or goes_elsewhere(piece.text)
         if elsewhere and answer.pick != USE:
-            why = f"for the {piece.part.name}" if piece.part.kind == "elsewhere" else ""
-            if not why or why.casefold().startswith("for the for"):
-                why = piece.part.name if piece.part.kind == "elsewhere" else ""
-            says = f"not in the dough{f': {why}' if why else ''}"
+            says = f"not in the dough{_what_for(piece.part)}"
             return ReadLine(piece, "left", says, choices=_TAKE_IN if read.items else ())
         if elsewhere:
             return replace(read, choices=_TAKE_IN)
@@ -600,6 +598,13 @@ class _Whole:
         if not counted and (self.bare == "all g" or one.low >= _LEAST_BARE):
             return replace(one, kind="mass", note="no unit is written")
         return one
+
+
+def _what_for(part: Part) -> str:
+    """Of a part that is not in the dough what it is for: “: for the glaze”; nothing of the method."""
+    if part.kind != "elsewhere":
+        return ""
+    return f": {part.name}" if part.name.casefold().startswith("for") else f": for the {part.name}"
 
 
 _TAKEN = (Choice(LEAVE, "leave it out"), Choice("", "as it was read"))
