@@ -97,7 +97,12 @@ def integrity(content: bytes) -> str:
 def _runs(script: Tag) -> bool:
     if script.name != "script" or "src" in script.attrs:
         return False
-    return script.get("type", "text/javascript") in ("text/javascript", "module")
+    # Rules of what to load ahead run nothing, but obey the same policy.
+    return script.get("type", "text/javascript") in (
+        "text/javascript",
+        "module",
+        "speculationrules",
+    )
 
 
 def _move_styles(soup: BeautifulSoup) -> None:

@@ -10,6 +10,7 @@ from functools import cache
 from pathlib import Path
 
 from bs4 import BeautifulSoup, Tag
+from bs4.element import Script
 
 from docs.build.limits import limits_module
 from docs.build.names import names_module
@@ -30,6 +31,8 @@ FIRST_STEP = "page/first-step.js"
 # What every page is written in: asked for before the style sheets are read, so that it is there for the first paint.
 TYPE = ("assets/type/asap-latin.woff2", "assets/type/vollkorn-latin.woff2")
 COMMON = "page/every-page.js"
+# Links that show they may be followed next (page/next-page.js tells the last two).
+POINTED_AT, WITH_FOCUS = "[data-points] a", "a[data-next]"
 _IMPORT = re.compile(r"^import .* from '(\.[^']+)';$", re.MULTILINE)
 
 
@@ -75,6 +78,26 @@ def order_scripts(soup: BeautifulSoup, root: str) -> None:
     modules = dict.fromkeys(path for name in [COMMON, *used] for path in imported(name))
     for path in modules:
         soup.head.append(soup.new_tag("link", rel="modulepreload", href=root + path))
+    rules = soup.new_tag("script", type="speculationrules")
+    rules.append(Script(_next_pages(root)))
+    soup.head.append(rules)
+
+
+def _next_pages(root: str) -> str:
+    """Which pages a browser that can (WICG, Speculation Rules) loads ahead, for a click to show at once.
+
+    Where there is a pointer, the page of a link that it rests on; of a touch, when the finger is down; by keyboard,
+    when the focus rests on it. A lesson's screens are another window's.
+    """
+    page = {"href_matches": root + "{*/}?"}
+    other = {"not": {"selector_matches": "[href^='#'], [href*='board/'], [download], [target]"}}
+
+    def rule(eagerness: str, *where: str) -> dict:
+        chosen = [{"selector_matches": selector} for selector in where]
+        return {"where": {"and": [page, other, *chosen]}, "eagerness": eagerness}
+
+    rules = [rule("conservative"), rule("moderate", POINTED_AT), rule("immediate", WITH_FOCUS)]
+    return json.dumps({"prerender": rules})
 
 
 def preload_type(soup: BeautifulSoup, root: str) -> list[Tag]:

@@ -6,14 +6,21 @@
   // From a disk no worker may start.
   if (!(location.search || location.hash.startsWith('#set=')) || !window.Worker || location.protocol === 'file:') return;
   const script = /** @type {HTMLScriptElement} */ (document.currentScript);
-  const worker = started(new URL('worker.js', script.src));
-  worker.onerror = (event) => {
-    event.preventDefault();
-    // The engine tries its own, and tells.
-    delete window.doughwaterWorker;
-  };
-  ('port' in worker ? worker.port : worker).postMessage({early: true});
-  window.doughwaterWorker = worker;
+  const url = new URL('worker.js', script.src);
+  // Not for a page that nobody sees yet.
+  if (document.prerendering) document.addEventListener('prerenderingchange', begin, {once: true});
+  else begin();
+
+  function begin() {
+    const worker = started(url);
+    worker.onerror = (event) => {
+      event.preventDefault();
+      // The engine tries its own, and tells.
+      delete window.doughwaterWorker;
+    };
+    ('port' in worker ? worker.port : worker).postMessage({early: true});
+    window.doughwaterWorker = worker;
+  }
 
   /**
    * The same worker that engine.js would ask for.

@@ -1,6 +1,8 @@
 // What every page runs: its interactive parts, and what the theme lacks.
 
 import {reachThemeByKeyboard} from './by-keyboard.js';
+import {learnMeanwhile} from './meanwhile.js';
+import {tellNextPage} from './next-page.js';
 import {openFolds} from './open-fold.js';
 import {tellAddress} from './page-address.js';
 import {offerWordsSpeltAlike} from './search-alike.js';
@@ -12,6 +14,8 @@ wake(document);
 tellAddress();
 openFolds();
 reachThemeByKeyboard();
+tellNextPage();
+learnMeanwhile();
 
 // Modules load from a server alone: this page is no mere file.
 document.querySelector('.dw-as-files')?.remove();

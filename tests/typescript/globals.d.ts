@@ -4,6 +4,13 @@ interface Window {
   /** The worker that early.js started before the engine's module was there. */
   doughwaterWorker?: Worker | SharedWorker;
   trustedTypes?: typeof trustedTypes;
+  /** The theme's reading of what it keeps. */
+  __md_get?(name: string): {index: number} | null;
+}
+
+/** https://wicg.github.io/nav-speculation/prerendering.html */
+interface Document {
+  prerendering?: boolean;
 }
 
 /** https://w3c.github.io/trusted-types/dist/spec/ */
