@@ -90,6 +90,8 @@ function offerNew(worker, line, text = NEW) {
     const changed = new Promise((resolve) => {
       navigator.serviceWorker.addEventListener('controllerchange', resolve, {once: true});
     });
+    // A page that was loaded ahead counts as open, and goes with the rules that it came by.
+    document.querySelector('script[type="speculationrules"]')?.remove();
     if (!(await ask(worker, 'take over'))) return offerNew(worker, line, ALONE);
     await changed;
     location.reload();

@@ -7,6 +7,6 @@ import sys
 
 from docs.build.site import ROOT
 
-for name in ("first_answer", "typed", "build_time", "diagnosis", "marking", "packs"):
+for name in ("first_answer", "next_page", "typed", "build_time", "diagnosis", "marking", "packs"):
     print(f"\n{name}\n", flush=True)
     subprocess.run([sys.executable, "-m", f"tests.bench.{name}"], check=True, cwd=ROOT)
