@@ -47,7 +47,7 @@ function leaveNothingToChance() {
   crypto.randomFillSync = (view) => view.fill(7);
 }
 
-/** Write the library and our own modules, trimmed, and give lean compiled copies of both. */
+/** Write the library and our own modules, trimmed, and give lean compiled copies of both, and the sets. */
 async function prepare() {
   const python = await loadPyodide({indexURL});
   python.unpackArchive(bytes(pythonZip), 'zip', {extractDir: HOME});
@@ -56,7 +56,7 @@ async function prepare() {
     import sys
     sys.path[:0] = ['/', '${HOME}']
     import prepare
-    prepare.trim('${LIBRARY_PLACE}', '${HOME}', '/library.zip', '/ours.zip')
+    prepare.trim('${LIBRARY_PLACE}', '${HOME}', '/library.zip', '/ours.zip', '/sets')
     prepare.compile_all('/library.zip', '/lean-library.zip', '${LIBRARY_PLACE}')
     prepare.compile_all('/ours.zip', '/lean-ours.zip', '${HOME}')
   `);
@@ -64,11 +64,11 @@ async function prepare() {
   fs.writeFileSync(path.join(out, 'python.zip'), python.FS.readFile('/ours.zip'));
   const library = path.join(out, 'lean.zip');
   fs.writeFileSync(library, python.FS.readFile('/lean-library.zip'));
-  return {library, ours: python.FS.readFile('/lean-ours.zip')};
+  return {library, ours: python.FS.readFile('/lean-ours.zip'), sets: python.FS.readFile('/sets')};
 }
 
 /** Python with our modules imported, and its memory as it was before anything ran. */
-async function warmPython({library, ours}) {
+async function warmPython({library, ours, sets}) {
   let start;
   let module;
   const {instantiate} = WebAssembly;
@@ -87,12 +87,15 @@ async function warmPython({library, ours}) {
     createPyodideModule: async (settings) => (module = await makeModule(settings)),
   });
   python.unpackArchive(ours, 'zip', {extractDir: HOME});
+  python.FS.writeFile('/sets', sets);
   python.runPython(`
-    import gc, linecache, shutil, sys, zipimport
+    import gc, linecache, os, pickle, shutil, sys, zipimport
     sys.path.insert(0, '${HOME}')
     import docs.parts
-    docs.parts.warm()
+    with open('/sets', 'rb') as sets:
+        docs.parts.warm(pickle.load(sets))
     docs.parts.rehearse()
+    os.remove('/sets')
     # Their files change: after a restore they are read anew.
     shutil.rmtree('${HOME}')
     sys.path_importer_cache.clear()

@@ -9,11 +9,13 @@ from __future__ import annotations
 import importlib
 import importlib.util
 import marshal
+import pickle
 import sys
 import types
 import zipfile
 from pathlib import Path
 
+from exercises import problems
 from exercises.publish.zipped import zipped
 
 # What a student's own code may well want, and what Python imports only at the moment of use.
@@ -29,14 +31,17 @@ KEPT = (
 )  # fmt: skip
 
 
-def trim(library: str, folder: str, trimmed_library: str, trimmed_ours: str) -> None:
+def trim(library: str, folder: str, trimmed_library: str, trimmed_ours: str, packed: str) -> None:
     """Write two zips: the modules of the zip `library` that the rule wants, and those in our `folder`.
 
-    Of ours, all of `calc` and every file of data stay too.
+    Of ours, all of `calc` and every file of data stay too. The sets that were read for it are written
+    to `packed`: to read them leaves a third more memory in use, which a snapshot would have to hold.
     """
     for name in ("docs.parts", *KEPT):
         importlib.import_module(name)
-    sys.modules["docs.parts"].warm()
+    sets = problems.packed_sets()
+    sys.modules["docs.parts"].warm(sets)
+    Path(packed).write_bytes(pickle.dumps(sets))
     sys.modules["docs.parts"].import_late()
     wanted = {_path(module) for module in list(sys.modules.values())}
     with zipfile.ZipFile(library) as whole:

@@ -57,12 +57,12 @@ LATE: dict[str, LatePart] = late_parts_of(
 PARTS: dict[str, Part | LatePart] = EARLY | LATE
 
 
-def warm() -> None:
-    """Read the tables and the sets, for a snapshot of memory that then needs no files."""
+def warm(sets: dict[str, bytes]) -> None:
+    """Read the tables and take the packed sets, for a snapshot of memory that then needs no files."""
     composition.table()
     composition.sources()
     pack_kinds.kinds()
-    problems.take_packed(problems.packed_sets())
+    problems.take_packed(sets)
 
 
 def rehearse() -> None:
