@@ -32,7 +32,7 @@ FIRST_STEP = "page/first-step.js"
 TYPE = ("assets/type/asap-latin.woff2", "assets/type/vollkorn-latin.woff2")
 COMMON = "page/every-page.js"
 # Links that show they may be followed next (page/next-page.js tells the last two).
-POINTED_AT, WITH_FOCUS = "[data-points] a", "a[data-next]"
+POINTED_AT, WITH_FOCUS = "[data-points] a", "a[data-ahead]"
 _IMPORT = re.compile(r"^import .* from '(\.[^']+)';$", re.MULTILINE)
 
 

@@ -9,10 +9,10 @@ export function tellNextPage() {
   document.addEventListener('focusin', ({target}) => {
     const link = /** @type {HTMLElement} */ (target);
     if (!link.matches('a[href]:focus-visible')) return;
-    const timer = setTimeout(() => link.setAttribute('data-next', ''), REST);
+    const timer = setTimeout(() => link.setAttribute('data-ahead', ''), REST);
     link.addEventListener('blur', () => {
       clearTimeout(timer);
-      link.removeAttribute('data-next');
+      link.removeAttribute('data-ahead');
     }, {once: true});
   });
 }
