@@ -20,7 +20,8 @@ from exercises.draws import Problem, ProblemSet, draw
 from exercises.problems import load, set_keys
 from exercises.publish.html import element
 
-# The scene that stands beside each module's calculations.
+# The scene beside each module's calculations; a new module has the usual one until it gets its own.
+USUAL = "scale"
 SHOWN = {
     "percentages": "bakers-percentage", "meanings": "what-hydration-means", "quantities": "swap", "label": "pack",
     "drying": "at-the-bench", "blend": "blends", "balance": "balance", "preferment": "preferments", "acid": "feel",
@@ -63,7 +64,9 @@ def _contents(groups: list[tuple[str, list[Quantity]]]) -> Element:
             ),
         )
         title = element("a", _title(name), href=f"#{_key(name)}")
-        made.append(element("li", picture(SHOWN[name.rpartition(".")[2]], "small"), title, links))
+        made.append(
+            element("li", picture(SHOWN.get(name.rpartition(".")[2], USUAL), "small"), title, links)
+        )
     made.append(element("li", element("a", "To put in order", href="#orders")))
     return element("nav", made, aria_label="Calculations", class_="dw-contents")
 

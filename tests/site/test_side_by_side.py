@@ -414,8 +414,9 @@ def test_each_sheet_bears_the_name_of_the_bake():
     assert len(sheets) > 4
     for each in sheets:
         assert "Bake: group blue" in each.get_text()
+    # An empty place is on the screen alone.
     waiting = BeautifulSoup(shown["outcomes"], "html.parser").find("p")
-    assert "dw-screen-only" in waiting["class"]
+    assert waiting.parent["class"] == ["dw-empty-place"]
 
 
 def test_a_new_name_leaves_the_reader_in_the_box_of_a_loaf(bake):
