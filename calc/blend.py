@@ -15,6 +15,7 @@ from calc.formula import (
     content_given,
     fat_given,
     hydration,
+    liquid_step,
     water_needed_step,
     water_step,
 )
@@ -419,14 +420,8 @@ def liquid_beside(
         why=f"The {first_liquid.name} has brought this water already.",
     )
     if liquid.water < 1:
-        working.step(
-            "liquid",
-            f"weight of {liquid.name}",
-            left / content_given(working, "content", liquid, "liquid"),
-            "mass",
-            to=1.0,
-            why="Only part of the liquid is water, so it takes more of it: divide.",
-        )
+        label = f"weight of {liquid.name}"
+        liquid_step(working, liquid, left, "liquid", "content", "liquid", label=label, to=1.0)
     return working
 
 

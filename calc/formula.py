@@ -10,9 +10,9 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from calc.composition import Ingredient
-from calc.expression import Name, summed
+from calc.expression import Expression, Name, summed
 from calc.interval import Interval
-from calc.words import the
+from calc.words import capital, the
 from calc.working import Working
 
 
@@ -186,6 +186,45 @@ def water_step(
     share = content_given(working, content, ingredient, which)
     label = label or f"water in {the(ingredient.name)}"
     return working.step(key, label, weight * share, "mass", to=to, role=role, why=why)
+
+
+def liquid_step(
+    working: Working,
+    ingredient: Ingredient,
+    water: Expression,
+    key: str,
+    content: str,
+    which: str = "",
+    *,
+    label: str = "",
+    kind: str = "mass",
+    to: float | None = None,
+    role: str = "",
+    why: str = "Only part of the liquid is water, so it takes more of it: divide.",
+) -> Name:
+    """Add the weight of an ingredient that brings that water, to a working: `water_step` backwards.
+
+    `key` is the step's, `content` the water content's; `which` names the ingredient among the givens.
+    `kind` is that of `water` and of the weight: grams, or a share of the flour.
+
+    Raises FormulaError as `refuse_dry`.
+    """
+    refuse_dry(ingredient)
+    share = content_given(working, content, ingredient, which)
+    return working.step(
+        key, label or ingredient.name, water / share, kind, to=to, role=role, why=why
+    )
+
+
+def refuse_dry(ingredient: Ingredient) -> None:
+    """Raise FormulaError where products of that name may hold no water: no weight has an upper bound then."""
+    if not ingredient.water_range.low > 0:
+        holds, brings = (
+            ("may hold", "is sure to bring") if ingredient.water else ("holds", "brings")
+        )
+        raise FormulaError(
+            f"{capital(ingredient.name)} {holds} no water, so no weight of it {brings} any. Choose a liquid."
+        )
 
 
 def numbered_water(working: Working, number: int, ingredient: Ingredient, weight: Name) -> Name:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from calc.composition import Ingredient
 from calc.expression import Name
-from calc.formula import FormulaError, content_given
+from calc.formula import FormulaError, content_given, liquid_step
 from calc.registry import HYDRATION, LIQUID, Slot, quantity
 from calc.units import BY_SYMBOL
 from calc.working import Working
@@ -65,14 +65,11 @@ def _swapped(working: Working, old: Ingredient, ounces: float, new: Ingredient) 
         "old", f"{old.name} in ounces", ounces, "number", role="liquid", of="old"
     )
     water = weight * content_given(working, "old-content", old, "old") if old.water < 1 else weight
-    return working.step(
-        "new",
-        f"{new.name} in ounces",
-        water / content_given(working, "new-content", new, "new"),
-        "number",
-        to=0.1,
+    return liquid_step(
+        working, new, water, "new", "new-content", "new",
+        label=f"{new.name} in ounces", kind="number", to=0.1,
         why="The same water in the new liquid: to the water, then divide.",
-    )
+    )  # fmt: skip
 
 
 def _shrunk(working: Working, dough, bowl: float) -> Name:
@@ -120,9 +117,9 @@ def liquid_for_an_order(
     dough = working.step(
         "dough", "dough", number * weight, "mass", to=1.0, why="Every piece weighs the same."
     )
-    share = working.step(
-        "share", f"{liquid.name} as a baker's percentage",
-        water / content_given(working, "content", liquid, "liquid"), "share", to=0.001,
+    share = liquid_step(
+        working, liquid, water, "share", "content", "liquid",
+        label=f"{liquid.name} as a baker's percentage", kind="share", to=0.001,
         why="The hydration is water. The liquid that holds it is more: divide.",
     )  # fmt: skip
     total = working.step(

@@ -12,7 +12,7 @@ from dataclasses import dataclass
 from calc import composition, formula
 from calc.composition import Ingredient
 from calc.expression import Expression, Name
-from calc.formula import ONLY_WATER, Formula, FormulaError, Item, content_given, water_step
+from calc.formula import ONLY_WATER, Formula, FormulaError, Item, liquid_step, water_step
 from calc.registry import FLOUR, HYDRATION, INGREDIENT, LIQUID, LIQUID_WEIGHT, Slot, quantity
 from calc.substitution import merged
 from calc.words import listed
@@ -58,7 +58,7 @@ def preferment(
 ) -> Formula:
     """A preferment of a weight (g) and a hydration (share), yeast on top of that weight.
 
-    Raises FormulaError when the liquid holds no water or the numbers are not above 0.
+    Raises FormulaError when the liquid may hold no water, or the numbers are not above 0.
     """
     values = parts_working(weight, hydration, liquid).values()
     items = [Item(flour, values["flour"]), Item(liquid, values["liquid"])]
@@ -70,12 +70,10 @@ def parts_working(weight: float, hydration: float, liquid: Ingredient) -> Workin
 
     Flour = weight ÷ (1 + liquid per flour), where the liquid per flour is hydration ÷ water content.
 
-    Raises FormulaError when the liquid holds no water or the numbers are not above 0.
+    Raises FormulaError when the liquid may hold no water, or the numbers are not above 0.
     """
     if weight <= 0 or hydration <= 0:
         raise FormulaError("A preferment needs a weight and a hydration above 0.")
-    if not liquid.water > 0:
-        raise FormulaError(f"{liquid.name} holds no water, so no preferment can be made with it.")
     working = Working("What is in the preferment")
     _parts(working, weight, hydration, liquid)
     return working
@@ -109,15 +107,10 @@ def _flour(working: Working, weight: float, hydration: float, liquid: Ingredient
         "preferment hydration", "hydration of the preferment", hydration, "share", role="hydration"
     )
     if liquid.water < 1:
-        ratio = working.step(
-            "ratio",
-            f"{liquid.name} for each gram of its flour",
-            ratio / content_given(working, "content", liquid, "liquid"),
-            "share",
-            to=0.001,
-            role="ratio",
-            why="Only part of the liquid is water, so it takes more of it: divide.",
-        )
+        ratio = liquid_step(
+            working, liquid, ratio, "ratio", "content", "liquid",
+            label=f"{liquid.name} for each gram of its flour", kind="share", to=0.001, role="ratio",
+        )  # fmt: skip
     return working.step(
         "flour",
         "flour in the preferment",
@@ -233,14 +226,14 @@ def build_working(
         why="The preferment has brought this water already.",
     )  # fmt: skip
     if liquid.water < 1:
-        working.step(
-            "liquid",
-            f"{liquid.name} for the final dough",
-            left / content_given(working, "content of liquid", liquid, "liquid"),
-            "mass",
-            why="Only part of it is water, so it takes more of it: divide.",
-        )
+        _final_liquid(working, liquid, left, "liquid")
     return working
+
+
+def _final_liquid(working: Working, liquid: Ingredient, left: Name, key: str) -> None:
+    """Add as step `key` the liquid that brings the water that is left for the final dough."""
+    label = f"{liquid.name} for the final dough"
+    liquid_step(working, liquid, left, key, "content of liquid", "liquid", label=label)
 
 
 def _total_water(working: Working, dough: Formula, old: str) -> Name:
@@ -540,11 +533,5 @@ def liquid_left(
         why="The preferment has brought this water already.",
     )
     if liquid.water < 1:
-        working.step(
-            "final liquid",
-            f"{liquid.name} for the final dough",
-            left / content_given(working, "content of liquid", liquid, "liquid"),
-            "mass",
-            why="Only part of the liquid is water, so it takes more of it: divide.",
-        )
+        _final_liquid(working, liquid, left, "final liquid")
     return working

@@ -12,7 +12,7 @@ from importlib import import_module
 from calc import units
 from calc.composition import RIDERS, Ingredient
 from calc.expression import Name, summed
-from calc.formula import Item, content_given, fat_given, water_needed_step
+from calc.formula import Item, content_given, fat_given, liquid_step, water_needed_step
 from calc.registry import (
     FLOUR,
     HYDRATION,
@@ -38,10 +38,15 @@ __all__ = ["RANKINGS", "REGISTRY"]
 NEW_LIQUID = Slot("new liquid", "ingredient")
 
 
-def _content(working: Working, liquid: Ingredient) -> Name:
-    """Give a liquid's water content (and, for those who take the wrong column, its fat)."""
+def _give_fat(working: Working, liquid: Ingredient) -> None:
+    """Give a liquid's fat, for those who take the wrong column."""
     if liquid.fat:
         fat_given(working, liquid, "liquid")
+
+
+def _content(working: Working, liquid: Ingredient) -> Name:
+    """Give a liquid's water content, and its fat."""
+    _give_fat(working, liquid)
     return content_given(working, "water content", liquid, "liquid")
 
 
@@ -163,15 +168,9 @@ def new_liquid(flour: float, hydration: float, liquid: Ingredient) -> Working:
     """Liquid = flour × hydration ÷ the liquid's water content; weights in grams."""
     working = Working(f"{liquid.name} in place of water")
     water = water_needed_step(working, flour, hydration)
-    content = _content(working, liquid)
-    working.step(
-        "liquid",
-        f"weight of {liquid.name}",
-        water / content,
-        "mass",
-        to=1.0,
-        why="Only part of the liquid is water, so it takes more of it: divide.",
-    )
+    _give_fat(working, liquid)
+    label = f"weight of {liquid.name}"
+    liquid_step(working, liquid, water, "liquid", "water content", "liquid", label=label, to=1.0)
     return working
 
 

@@ -18,6 +18,8 @@ from calc.formula import (
     Item,
     content_given,
     fat_given,
+    liquid_step,
+    refuse_dry,
     water_step,
 )
 from calc.interval import Interval
@@ -51,14 +53,12 @@ def swap_working(old: Item, new: Ingredient, part: float = 1.0, scale: float = 0
     `part` is the share of the old liquid to take out (above 0, at most 1); `scale` the step of the
     scale in grams (0: weights as stated). The step ``new`` is the answer in grams.
 
-    Raises FormulaError when the part is out of range or the new liquid holds no water.
+    Raises FormulaError when the part is out of range, or the new liquid may hold no water.
     """
     if not 0 < part <= 1:
         raise FormulaError(
             "The part to swap must be above 0 % and at most 100 % of the old liquid."
         )
-    if not new.water > 0:
-        raise FormulaError(f"{new.name} holds no water, so it cannot take the place of a liquid.")
     working = Working(f"{new.name} for {old.ingredient.name} at the same water")
     weight = working.given(
         "old",
@@ -95,16 +95,12 @@ def swap_working(old: Item, new: Ingredient, part: float = 1.0, scale: float = 0
             role="water",
             why="The old liquid is not all water. This is the water the dough loses.",
         )
-    content = content_given(working, "new-content", new, "new")
+    liquid_step(
+        working, new, water, "new", "new-content", "new",
+        why="Only part of the new liquid is water, so it takes more of it: divide.",
+    )  # fmt: skip
     if new.fat:
         fat_given(working, new, "new")
-    working.step(
-        "new",
-        new.name,
-        water / content,
-        "mass",
-        why="Only part of the new liquid is water, so it takes more of it: divide.",
-    )
     return working
 
 
@@ -155,8 +151,9 @@ def weight_working(old: Item, new: Item, scale: float = 0.0) -> Working:
 
     The part of the old liquid that goes is the new liquid's water ÷ the old one's.
 
-    Raises FormulaError when `new` holds no water, or more water than all of `old` does.
+    Raises FormulaError when one of them may hold no water, or `new` holds more than all of `old` does.
     """
+    refuse_dry(old.ingredient)
     most = swap_working(old, new.ingredient).values()["new"]
     if not new.grams > 0:
         raise FormulaError(f"Give {the(new.ingredient.name)} a weight above 0 g.")

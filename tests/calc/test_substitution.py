@@ -1,12 +1,14 @@
 """The swap: the water stays."""
 
+from math import isfinite
+
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
 from calc import composition
 from calc.formula import Formula, FormulaError, Item
-from calc.substitution import swap, swap_weight
+from calc.substitution import swap, swap_weight, swap_working, weight_working
 
 TABLE = list(composition.table().values())
 LIQUIDS = [each for each in TABLE if each.is_liquid and each.water > 0.2]
@@ -46,6 +48,29 @@ def test_there_and_back_returns_the_formula(dough, new):
 def test_bounds_hold_the_new_weight(dough, new, part, scale):
     working = swap(dough, dough.items[1].ingredient.key, new, part, scale).working
     assert working.values()["new"] in working.bounds()["new"]
+
+
+@pytest.mark.parametrize("row", TABLE, ids=lambda row: row.key)
+def test_a_swap_for_any_row_has_bounds_or_is_refused(row):
+    """Where products of a name may hold no water, no weight has an upper bound: that is told."""
+    tap = composition.find("water")
+    if not row.water_range.low:
+        for refused in (
+            lambda: swap_working(Item(tap, 100), row),
+            lambda: weight_working(Item(row, 100), Item(tap, 1e-6)),
+        ):
+            with pytest.raises(
+                FormulaError, match=r"holds? no water, so no weight of it .* Choose a liquid"
+            ):
+                refused()
+        return
+    for old, new in ((tap, row), (row, tap), (row, row)):
+        by_part = swap_working(Item(old, 100), new)
+        by_weight = weight_working(Item(old, 100), Item(new, by_part.values()["new"] / 2))
+        for working in (by_part, by_weight):
+            values, bounds = working.values(), working.bounds()
+            assert all(values[step] in bounds[step] for step in working.steps)
+            assert all(isfinite(bounds[step].high) for step in working.steps)
 
 
 @pytest.mark.parametrize(
