@@ -4,8 +4,6 @@ A panel does not print water. Water is what fat, protein, carbohydrate, fibre, m
 and alcohol leave. Each printed figure was rounded by a rule (`panel_figures`), so it stands for an
 interval; the bounds are those intervals carried through. What no panel prints, minerals and acid,
 is what foods of that kind hold (`pack_kinds`).
-
-`print_us` and `print_eu` round forwards, as a pack does.
 """
 
 from __future__ import annotations
@@ -15,7 +13,7 @@ from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field, replace
 
 from calc import pack_kinds, units
-from calc.composition import SALT_PER_SODIUM, Ingredient
+from calc.composition import SALT_PER_SODIUM
 from calc.expression import Name, summed
 from calc.interval import Interval
 from calc.pack_kinds import ANY, Kind, Usual
@@ -568,73 +566,3 @@ def water_from_us_pack(
     if other_minerals:
         minerals.append(working.given("minerals", "other minerals", other_minerals, "share"))
     return _left_over(working, solids, amount, minerals, to=0.001)
-
-
-# Rounding forwards: what a pack would print.
-
-
-def print_us(
-    food: Ingredient, serving: float, small: str = "zero", alcohol: float | None = None
-) -> dict[str, str]:
-    """A US panel for `food`, as texts for `read_panel`.
-
-    `serving` is in whole grams; `small` as in `Rounding.printed`; `alcohol` a share of the volume.
-    Raises ValueError when the food lacks a figure.
-    """
-    figures = _printable(food, "fat", "sodium", "carbohydrate", "fibre", "sugars", "protein")
-    return {
-        "serving": f"{serving:.0f} g",
-        **_print(_US, figures, serving, small),
-        **_print_alcohol(food, alcohol),
-    }
-
-
-def print_eu(
-    food: Ingredient, small: str = "zero", alcohol: float | None = None, by_volume: bool = False
-) -> dict[str, str]:
-    """An EU panel for 100 g (or 100 ml) of `food`, as texts for `read_panel`."""
-    figures = _printable(food, "fat", "carbohydrate", "sugars", "fibre", "protein", "salt")
-    figures["carbohydrate"] = max(0.0, figures["carbohydrate"] - figures.get("fibre", 0.0))
-    grams = 100 * food.density if by_volume else 100.0
-    return {
-        **_print(_EU, figures, grams, small),
-        **_print_alcohol(food, alcohol, always_density=by_volume),
-    }
-
-
-def _printable(food: Ingredient, *names: str) -> dict[str, float]:
-    shares = {
-        name: food.salt / SALT_PER_SODIUM
-        if name == "sodium" and food.salt is not None
-        else getattr(food, name, None)
-        for name in names
-    }
-    missing = [n for n, s in shares.items() if s is None and n not in ("fibre", "sugars")]
-    if missing:
-        raise ValueError(f"The table has no {' or '.join(missing)} for {food.name}.")
-    return {name: share for name, share in shares.items() if share is not None}
-
-
-def _print(
-    rules: Mapping[str, Rounding], shares: Mapping[str, float], grams: float, small: str
-) -> dict[str, str]:
-    made = {}
-    for name, rule in rules.items():
-        if name not in shares:
-            continue
-        figure = rule.printed(shares[name] * grams, small)
-        made[name] = f"less than {rule.less:g} g" if figure is None else _text(name, figure)
-    return made
-
-
-def _text(name: str, grams: float) -> str:
-    return f"{grams * 1000:.0f} mg" if name == "sodium" else f"{grams:.6g} g"
-
-
-def _print_alcohol(
-    food: Ingredient, alcohol: float | None, always_density: bool = False
-) -> dict[str, str]:
-    made = {"alcohol": f"{alcohol * 100:.1f} % vol"} if alcohol else {}
-    if food.density and (alcohol or always_density):
-        made["density"] = f"{food.density:.3f} g/ml"
-    return made

@@ -42,19 +42,6 @@ class Rounding:
     always_zero: bool = False
     less: float = 0.0
 
-    def printed(self, grams: float, small: str = "zero") -> float | None:
-        """The figure printed for an amount; None stands for “less than `less`”.
-
-        `small` says how the pack shows small amounts where it may choose: ``zero``, ``less`` or
-        ``plain`` (rounded like any other).
-        """
-        if small == "less" and self.less and grams < max(self.less, self.zero):
-            return None
-        if grams < self.zero and (self.always_zero or small == "zero"):
-            return 0.0
-        step = next(step for start, step in reversed(self.steps) if grams >= start)
-        return math.floor(grams / step + 0.5) * step
-
     def meant_by_less(self, limit: float) -> Interval:
         """What an amount may have been, printed as less than `limit`."""
         # The EU guidance lets up to 0.0125 g of salt be printed as “<0.01 g”.

@@ -13,8 +13,6 @@ from calc.interval import Interval
 from calc.label import (
     BASES,
     PanelError,
-    print_eu,
-    print_us,
     read_panel,
     water_content,
     water_from_pack,
@@ -31,6 +29,7 @@ from calc.panel_figures import (
 )
 from tests.bench import packs as bench
 from tests.pack_kinds import KINDS, filled, foods
+from tests.printed_panels import print_eu, print_us, rounded
 
 SMALL = ("zero", "less", "plain")
 FOODS = [food for food in foods() if food.kind in pack_kinds.kinds() and food.adds_up]
@@ -123,7 +122,7 @@ def preimage(rule, text: str, unit: str) -> tuple[float, float]:
         fits = [
             n * step
             for n in range(max(0, first), last + 1)
-            if any(prints_as(rule.printed(n * step, small), number, less) for small in SMALL)
+            if any(prints_as(rounded(rule, n * step, small), number, less) for small in SMALL)
         ]
         FOUND[key] = (min(fits), max(fits) + step)
     return FOUND[key]
@@ -200,7 +199,7 @@ def test_the_width_is_the_sum_of_the_parts():
 )  # fmt: skip
 def test_rounds_as_the_rules_say(rule, grams, small, printed):
     """Outside check: the rules' text (US from public copies; EU steps from memory)."""
-    found = rule.printed(grams, small)
+    found = rounded(rule, grams, small)
     assert found is None if printed is None else found == pytest.approx(printed)
 
 
@@ -228,7 +227,7 @@ def test_reads_a_figure_as_its_interval(text, rule, unit, low, high):
     st.sampled_from(SMALL),
 )
 def test_an_amount_lies_in_the_interval_of_what_is_printed(rule, grams, small):
-    figure = rule.printed(grams, small)
+    figure = rounded(rule, grams, small)
     meant = rule.meant_by_less(rule.less) if figure is None else rule.meant(figure, 0.05)
     assert grams in meant
 
