@@ -28,10 +28,16 @@ def illustrate(soup: BeautifulSoup, source: Path | None) -> None:
     if title and source and source.parent.name in FOLDERS and source.stem in SCENES:
         title.insert_before(grown([picture(source.stem, "head")]))
     for tag in tags(soup):
+        if tag.name == "bake-card" and "dough" in tag.attrs:
+            tag.find_previous("h2").insert(0, grown([picture(tag["dough"], "small")]))
+    draw_places(soup)
+
+
+def draw_places(soup: BeautifulSoup) -> None:
+    """Draw what each empty place of a page names."""
+    for tag in tags(soup):
         if name := tag.attrs.get("data-picture"):
             tag.insert(0, grown([picture(name, "small")]))
-        elif tag.name == "bake-card" and "dough" in tag.attrs:
-            tag.find_previous("h2").insert(0, grown([picture(tag["dough"], "small")]))
 
 
 def show_ways_on(soup: BeautifulSoup, root: str) -> None:

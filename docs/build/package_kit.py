@@ -15,6 +15,7 @@ from pathlib import Path
 from bs4 import BeautifulSoup, Doctype, Tag
 
 from docs.build.elements import fill_elements
+from docs.build.illustrate import draw_places
 from docs.build.policy import secure
 from docs.build.scripts import FIRST_STEP, NAMES_MODULE, POLICY, element_modules, imported
 from docs.build.scripts import TYPE as LETTERS
@@ -97,6 +98,7 @@ def _page(sheets: list[str], head: Iterable = ()) -> BeautifulSoup:
     )  # fmt: skip
     soup = grown([made])
     fill_elements(soup, Path(KIT))
+    draw_places(soup)
     secure(soup)
     soup.insert(0, Doctype("html"))
     return soup

@@ -6,6 +6,7 @@ from collections.abc import Mapping
 from xml.etree.ElementTree import Element
 
 from docs.parts import problem_set
+from docs.parts.shared import set_way
 from docs.parts.shared.desk_set import LONGEST_FILE_NAME
 from docs.parts.shared.fields import FieldErrors
 from exercises import problems, set_link
@@ -56,7 +57,7 @@ def build(attributes: Mapping[str, str]) -> list[Element]:
         ),
         element("div", data_opened=True),
         element("p", class_="dw-status", role="status"),
-        element("div", data_output=True),
+        element("div", set_way.finish_picture(), data_output=True),
     ]
 
 

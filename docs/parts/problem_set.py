@@ -49,7 +49,7 @@ def body(problem_set: ProblemSet) -> list[Element]:
         element("h2", "Problems", class_="dw-hidden"),
         set_way.ticks(problem_set),
         element("div", *problem_list(problem_set, Work()), class_="dw-problems", data_output=True),
-        element("div", data_picture="finish", hidden=True),
+        set_way.finish_picture(),
         element(
             "div",
             element(

@@ -9,6 +9,7 @@ from collections.abc import Mapping
 from xml.etree.ElementTree import Element
 
 from docs.parts import problem_set
+from docs.parts.shared import set_way
 from exercises.publish.html import element
 
 
@@ -21,7 +22,7 @@ def build(attributes: Mapping[str, str]) -> list[Element]:
             element("button", "Send my work again", type="submit", class_="dw-button dw-quiet"),
             hidden=True,
         ),
-        element("div", element("p", attributes.get("about", "")), data_set=True),
+        element("div", element("p", attributes.get("about", "")), set_way.finish_picture(), data_set=True),
     ]  # fmt: skip
 
 

@@ -82,3 +82,15 @@ def test_from_the_desk_to_the_hand_in(page, address):
     page.get_by_role("button", name="Open it").click()
     expect(page.locator("given-set > .dw-status")).to_contain_text("cut short")
     expect(why).to_be_visible()
+
+
+def test_the_finish_of_a_given_set_has_the_picture_of_ours(page, address):
+    one = EVERY_KIND[: EVERY_KIND.index("  - id: order")]
+    open_page(page, set_link.link(address, set_link.to_give(one, FILE)))
+    form = page.locator('form[data-problem="why"]')
+    for question in form.get_by_role("group").all():
+        question.get_by_role("radio").last.check()
+    form.get_by_role("button", name="Mark my answer").click()
+    form.get_by_role("link", name="Finish the set").click()
+    expect(page.locator("[data-finish] h3")).to_be_focused()
+    expect(page.locator("[data-finish] > .dw-picture svg")).to_be_visible()

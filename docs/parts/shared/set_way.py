@@ -116,6 +116,11 @@ def onward(problem_set: ProblemSet, here: Problem, found: States) -> Element:
     return element("a", "Finish the set", href=f"#{problem_set.key}-finish", data_next="finish")
 
 
+def finish_picture() -> Element:
+    """The picture of the finish, which the build draws; the finish itself is written in the page, by Python, which has none."""
+    return element("div", data_picture="finish", hidden=True)
+
+
 def finish(problem_set: ProblemSet, found: States, total: str, student: str) -> list[Element]:
     """What was learnt, what to practise tomorrow, and the hand-in; nothing before all were tried."""
     if any(one in OPEN for one in found.values()):
