@@ -93,20 +93,24 @@ class Figure:
     remark: str = ""
 
 
-# The names that packs give their lines. The longer ones first: “saturated fat” is not the fat.
+# What packs call each line of a panel: for a single figure, and for a whole panel (`panel_text`).
 NAMES = {
-    "saturated": ("saturated fatty acids", "saturated fat", "saturates", "saturated", "sat. fat", "sat fat"),
-    "fat": ("total fat", "fat, total", "fats", "fat"),
-    "fibre": ("dietary fibre", "dietary fiber", "fibre", "fiber", "fibres"),
-    "sugars": ("total sugars", "sugars", "sugar"),
-    "carbohydrate": (
-        "total carbohydrates", "total carbohydrate", "carbohydrates", "carbohydrate", "total carbs",
-        "total carb.", "total carb", "carbs", "carb.", "carb", "tot. carb.", "glucides",
+    "energy": ("energy value", "energy", "calories", "kilojoules"),
+    "saturated": (
+        "saturated fatty acids", "saturated fat", "of which saturates", "saturates", "saturated", "sat. fat", "sat fat",
     ),
+    "fat": ("total fat", "fat total", "fat, total", "fats", "fat"),
+    "carbohydrate": (
+        "total carbohydrates", "total carbohydrate", "carbohydrates, total", "carbohydrate, total",
+        "available carbohydrate", "carbohydrates", "carbohydrate", "total carbs", "total carb", "tot. carb", "carbs",
+        "carb", "glucides",
+    ),
+    "sugars": ("of which sugars", "total sugars", "sugars", "sugar"),
+    "fibre": ("dietary fibre", "dietary fiber", "fibres", "fibre", "fiber"),
     "protein": ("proteins", "protein"),
-    "sodium": ("sodium",),
     "salt": ("salt equivalent", "salt"),
-    "alcohol": ("alcohol by volume", "alcohol", "alc."),
+    "sodium": ("sodium",),
+    "alcohol": ("alcohol by volume", "alcohol", "abv", "alc"),
 }  # fmt: skip
 _LESS_WORDS = ("less than", "under", "below", "not more than", "max.", "max", "up to")
 _NONE = {"trace", "traces", "tr", "nil", "none", "zero", "no", "negligible", "-", "–", "—", "−"}
@@ -139,7 +143,7 @@ def _says_none(text: str) -> bool:
 
 def _named(words: str) -> str:
     """The line that words name (a key of `NAMES`); nothing where they name none, or more."""
-    plain = " ".join(words.lower().replace("of which", " ").strip(" :-–—•").split())
+    plain = " ".join(words.lower().replace("of which", " ").strip(" :-–—•.").split())
     return next((name for name, called in NAMES.items() if plain in called), "")
 
 

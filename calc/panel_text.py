@@ -13,29 +13,17 @@ import re
 from collections.abc import Iterator
 from dataclasses import dataclass, field
 
+from calc.panel_figures import NAMES
+
 LONGEST_PASTE = 6_000
 # No panel has more lines; a page that was pasted whole has.
 MOST_LINES = 200
 
-# What packs call a line. Of two names that both fit, the longer one counts.
-_LINES = {
-    "energy": ("energy value", "energy", "calories", "kilojoules"),
-    "fat": ("total fat", "fat total", "fat, total", "fats", "fat"),
-    "carbohydrate": (
-        "total carbohydrates", "total carbohydrate", "carbohydrates, total", "carbohydrate, total",
-        "available carbohydrate", "carbohydrates", "carbohydrate", "total carbs", "total carb", "carbs", "carb",
-    ),
-    "sugars": ("of which sugars", "total sugars", "sugars", "sugar"),
-    "fibre": ("dietary fibre", "dietary fiber", "fibre", "fiber"),
-    "protein": ("proteins", "protein"),
-    "salt": ("salt equivalent", "salt"),
-    "sodium": ("sodium",),
-    "alcohol": ("alcohol by volume", "alcohol", "abv", "alc"),
-}  # fmt: skip
+# The lines that fill a field; the water does not need the others.
+_LINES = {line: names for line, names in NAMES.items() if line != "saturated"}
 # Lines that packs print and the water does not need: parts of other lines, vitamins, minerals.
 _NOT_NEEDED = (
-    "calories from fat", "saturated fatty acids", "saturated fat", "of which saturates", "saturates",
-    "saturated", "sat fat", "sat. fat", "trans fat", "trans", "monounsaturated fat", "monounsaturates",
+    *NAMES["saturated"], "calories from fat", "trans fat", "trans", "monounsaturated fat", "monounsaturates",
     "polyunsaturated fat", "polyunsaturates", "mono-unsaturates", "cholesterol", "cholest", "includes", "incl",
     "added sugars", "added sugar", "sugar alcohols", "sugar alcohol", "polyols", "starch", "soluble fiber", "insoluble fiber",
     "omega-3", "vitamin a", "vitamin b6", "vitamin b12", "vitamin c", "vitamin d", "vitamin e", "vitamin k",
@@ -78,6 +66,7 @@ _LETTER_O = re.compile(r"(?<![\w.,])[Oo](?=\s?m?g\b)")
 
 
 def _names_pattern() -> str:
+    """Every name of a line: of two that both fit, the longer one counts."""
     names = sorted(
         {*_NOT_NEEDED, *(each for line in _LINES.values() for each in line)}, key=len, reverse=True
     )
