@@ -5,8 +5,8 @@ density where it is poured, or what it weighs by cup and spoon, from loose to pa
 
 - US cup, tablespoon, teaspoon, fluid ounce: NIST Handbook 44, appendix C (a gallon of 231 cubic
   inches; from memory). Metric cup 250 ml, tablespoon 15 ml, teaspoon 5 ml; the Australian
-  tablespoon is 20 ml, the imperial fluid ounce 28.41 ml (common practice, from memory). A cup of
-  240 ml is the one of US food labels, 21 CFR 101.9(b)(5)(viii).
+  tablespoon is 20 ml, the imperial fluid ounce 28.41 ml (common practice, from memory). Those of US
+  food labels: 21 CFR 101.9(b)(5)(viii).
 - EU and UK eggs by weight class: Regulation (EC) 589/2008, article 4, taken over by Delegated
   Regulation (EU) 2023/2465: S under 53 g, M 53 to 63 g, L 63 to 73 g, XL 73 g and more.
 - US eggs: least weight of a dozen, 7 CFR 56.218 (from memory): 18, 21, 24, 27 and 30 ounces.
@@ -61,14 +61,16 @@ _TEASPOON = Measure(5, Interval(_US_SPOON / 3, 5), "a teaspoon of 5 ml")
 _OUNCE = Measure(
     _US_OUNCE, Interval(_UK_OUNCE, _US_OUNCE), "a US fluid ounce of 29.6 ml", "an imperial one holds 28.4 ml"
 )  # fmt: skip
+# On a US food label, in ml.
+ON_A_LABEL = {"cup": 240.0, "tbsp": 15.0, "tsp": 5.0, "fl oz": 30.0}
 _NAMED = {
-    "us": {"cup": _US_CUP, "spoon": _US_SPOON, "teaspoon": _US_SPOON / 3, "ounce": _US_OUNCE,
+    "us": {"cup": _US_CUP, "tbsp": _US_SPOON, "tsp": _US_SPOON / 3, "fl oz": _US_OUNCE,
            "pint": 16 * _US_OUNCE, "quart": 32 * _US_OUNCE},
-    "uk": {"cup": 284.131, "spoon": 15, "teaspoon": 5, "ounce": _UK_OUNCE, "pint": 568.261,
+    "uk": {"cup": 284.131, "tbsp": 15, "tsp": 5, "fl oz": _UK_OUNCE, "pint": 568.261,
            "quart": 1136.52},
-    "metric": {"cup": 250, "spoon": 15, "teaspoon": 5},
-    "au": {"cup": 250, "spoon": 20, "teaspoon": 5},
-    "label": {"cup": 240},
+    "metric": {"cup": 250, "tbsp": 15, "tsp": 5},
+    "au": {"cup": 250, "tbsp": 20, "tsp": 5},
+    "label": ON_A_LABEL,
 }  # fmt: skip
 _PLACES = {
     **dict.fromkeys(("us", "american", "customary"), "us"),
@@ -78,20 +80,9 @@ _PLACES = {
     **dict.fromkeys(("label", "legal"), "label"),
 }
 _VOLUMES = {
-    **dict.fromkeys(("ml", "mls", "millilitre", "milliliter", "cc", "ccm", "cm³", "cm3"), _exactly(1)),
-    **dict.fromkeys(("cl", "centilitre", "centiliter"), _exactly(10)),
-    **dict.fromkeys(("dl", "decilitre", "deciliter"), _exactly(100)),
-    **dict.fromkeys(("l", "litre", "liter", "ltr"), _exactly(1000)),
-}  # fmt: skip
-_SPOONS = {
-    **dict.fromkeys(("cup", "cupful"), "cup"),
-    **dict.fromkeys(("tbsp", "tbs", "tbl", "tb", "tablespoon", "tablespoonful"), "spoon"),
-    **dict.fromkeys(("tsp", "teaspoon", "teaspoonful"), "teaspoon"),
-    **dict.fromkeys(("floz", "fluid ounce", "fl oz", "fl ounce", "fluid oz"), "ounce"),
-    **dict.fromkeys(("pint", "pt"), "pint"),
-    **dict.fromkeys(("quart", "qt"), "quart"),
+    word: _exactly(unit.factor) for (kind, word), unit in units.BY_WORD.items() if kind == "volume"
 }
-_PLAIN_SPOONS = {"cup": _CUP, "spoon": _SPOON, "teaspoon": _TEASPOON, "ounce": _OUNCE}
+_UNNAMED = {"cup": _CUP, "tbsp": _SPOON, "tsp": _TEASPOON, "fl oz": _OUNCE}
 
 # Eggs. A share as it is reckoned, and its range.
 _SHELL_OFF = 0.88, Interval(0.86, 0.90)
@@ -241,7 +232,7 @@ def _volume(words: list[str]) -> tuple[list[str], str, list[str]] | None:
         for end in (at + 2, at + 1):
             word = " ".join(words[at:end])
             # “2 L eggs” are eggs of a class, not litres.
-            if word in _VOLUMES or word in _SPOONS:
+            if word in _VOLUMES or word in units.MEASURES:
                 if word == "l" and _is_counted(words):
                     continue
                 return words[:at], word, words[end:]
@@ -251,18 +242,18 @@ def _volume(words: list[str]) -> tuple[list[str], str, list[str]] | None:
 def _measure(word: str, before: list[str]) -> Measure:
     if word in _VOLUMES:
         return _VOLUMES[word]
-    kind = _SPOONS[word]
+    kind = units.MEASURES[word]
     place = next((_PLACES[each] for each in before if each in _PLACES), "")
     if place and kind in _NAMED[place]:
         ml = _NAMED[place][kind]
         return _exactly(
             ml, f"{'an' if place in ('au', 'uk') else 'a'} {_article(place)} {word} of {ml:.4g} ml"
         )
-    if kind not in _PLAIN_SPOONS:
+    if kind not in _UNNAMED:
         raise ReadingError(
             f"A {kind} is larger in the UK than in the US. Write millilitres, “US {kind}” or “UK {kind}”."
         )
-    return _PLAIN_SPOONS[kind]
+    return _UNNAMED[kind]
 
 
 def _article(place: str) -> str:

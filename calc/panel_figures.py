@@ -3,8 +3,7 @@
 A printed figure stands for every amount that the pack's law would have printed that way. The rules:
 
 - US, per serving: 21 CFR 101.9(c), paragraphs (1) calories, (2) fat, (4) sodium, (6) carbohydrate,
-  fibre and sugars, (7) protein; (b)(5)(viii) what a cup, a spoon and a fluid ounce are. Read in
-  public copies of the regulation, not on its own page.
+  fibre and sugars, (7) protein. Read in public copies of the regulation, not on its own page.
 - EU and UK, per 100 g or 100 ml: the European Commission's guidance on tolerances for nutrient
   values declared on a label, December 2012. Read in two public summaries, not in the guidance.
 """
@@ -17,6 +16,7 @@ from dataclasses import dataclass
 
 from calc import units
 from calc.composition import SALT_PER_SODIUM
+from calc.household import ON_A_LABEL
 from calc.interval import Interval
 from calc.units import ReadingError
 
@@ -324,18 +324,9 @@ def read_alcohol(text: str) -> Figure:
 
 _DENSITY = re.compile(
     r"^(?P<number>\d[\d.,]*|[.,]\d+)\s*(?P<unit>kg|g)?\s*(?:/|per|in)?\s*"
-    r"(?P<volume>100\s*ml|100\s*cm3|ml|cc|cm3|cm³|l|litre|liter)?$",
+    r"(?P<volume>(?a:100\s*ml|100\s*cm3|ml|cc|cm3|cm³|l|litre|liter))?$",
     re.IGNORECASE,
 )
-_ML_OF = {
-    "ml": 1.0,
-    "cc": 1.0,
-    "cm3": 1.0,
-    "cm³": 1.0,
-    "l": 1000.0,
-    "litre": 1000.0,
-    "liter": 1000.0,
-}
 
 
 def read_density(text: str, lightest: float = 0.5) -> Figure:
@@ -345,8 +336,10 @@ def read_density(text: str, lightest: float = 0.5) -> Figure:
     if not match:
         raise ReadingError("Write the density such as 1.03 g/ml, 1030 g/l or 103 g per 100 ml.")
     reading = units.read(match["number"], "number")
-    volume = " ".join((match["volume"] or "").lower().split())
-    millilitres = 100.0 if volume.startswith("100") else _ML_OF.get(volume, 1.0)
+    volume = (match["volume"] or "ml").lower().removeprefix("100").strip()
+    millilitres = units.BY_WORD["volume", volume].factor
+    if "100" in (match["volume"] or ""):
+        millilitres *= 100
     factor = (1000.0 if (match["unit"] or "").lower() == "kg" else 1.0) / millilitres
     value = reading.value * factor
     if not lightest <= value <= 2:
@@ -356,34 +349,18 @@ def read_density(text: str, lightest: float = 0.5) -> Figure:
     return Figure(shown, value, Interval.around(value, reading.half_unit * factor))
 
 
-# Household measures on a US panel, in ml: 21 CFR 101.9(b)(5)(viii).
-_HOUSEHOLD = {
-    "cup": 240.0,
-    "tablespoon": 15.0,
-    "tbsp": 15.0,
-    "teaspoon": 5.0,
-    "tsp": 5.0,
-    "fl oz": 30.0,
-}
+# A pack's ml beside its cups and spoons are whole ones.
+LABEL_HALF_ML = 0.5
+# Names of units in plain letters: what ignores case takes ſ for s, and no table has it.
 _METRIC = re.compile(
-    r"(?P<number>\d[\d.,]*|[.,]\d+)\s*(?P<unit>kg|gm|gr|grams?|g|ml|millilit(?:re|er)s?|cl|l|lit(?:re|er)s?)\b",
+    r"(?P<number>\d[\d.,]*|[.,]\d+)\s*(?P<unit>(?a:kg|gm|gr|grams?|g|ml|millilit(?:re|er)s?|cl|l|lit(?:re|er)s?))\b",
     re.IGNORECASE,
 )
 _MEASURE = re.compile(
     r"^(?P<number>\d{1,4}\s+\d{1,3}/\d{1,3}|\d{1,4}/\d{1,3}|\d[\d.,]*|[.,]\d+)\s*"
-    r"(?P<measure>fl\.?\s*oz|cup|tablespoon|tbsp|teaspoon|tsp)s?\.?$",
+    r"(?P<measure>(?a:fl\.?\s*oz|cup|tablespoon|tbsp|teaspoon|tsp))s?\.?$",
     re.IGNORECASE,
 )
-_MASS = {"kg": 1000.0, "g": 1.0}
-_VOLUME = {
-    "ml": 1.0,
-    "millilitre": 1.0,
-    "milliliter": 1.0,
-    "cl": 10.0,
-    "l": 1000.0,
-    "litre": 1000.0,
-    "liter": 1000.0,
-}
 
 
 def read_amount(text: str) -> tuple[Figure, bool]:
@@ -400,24 +377,24 @@ def read_amount(text: str) -> tuple[Figure, bool]:
         return _metric_amount(shown, last["number"], last["unit"].lower())
     measure = _MEASURE.match(shown.translate(_FINE_PRINT).strip())
     if measure:
-        each = _HOUSEHOLD[
-            " ".join(measure["measure"].lower().replace(".", " ").replace("floz", "fl oz").split())
-        ]
-        value = units.read(measure["number"], "number").value * each
-        if value > 0:
-            return Figure(shown, value, Interval.around(value, 0.5)), True
+        called = " ".join(measure["measure"].lower().replace(".", " ").split())
+        each = ON_A_LABEL[units.MEASURES[called]]
+        value = units.read(measure["number"].rstrip(".,"), "number").value * each
+        return _amount(shown, value, LABEL_HALF_ML), True
     reading = units.read(shown, "mass")
     return _amount(shown, reading.value, reading.half_unit), False
 
 
 def _metric_amount(shown: str, number: str, unit: str) -> tuple[Figure, bool]:
     reading = units.read(number.rstrip(".,"), "number")
-    volume = _VOLUME.get(unit.rstrip("s"))
-    factor = volume or _MASS.get(unit, 1.0)
+    volume = units.BY_WORD.get(("volume", unit))
+    factor = (volume or units.BY_WORD["mass", unit]).factor
     return _amount(shown, reading.value * factor, reading.half_unit * factor), volume is not None
 
 
 def _amount(shown: str, value: float, half: float) -> Figure:
-    if value <= 0:
-        raise ReadingError("The serving must weigh more than nothing.")
+    if value <= half:
+        raise ReadingError(
+            "So small a serving may be nothing at all. Write its weight, such as 240 g."
+        )
     return Figure(shown, value, Interval.around(value, half))

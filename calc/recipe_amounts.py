@@ -86,18 +86,8 @@ class Amount:
 # Words for units, as household or units knows them. Europe's dekagram is no unit of theirs.
 _MASS = {word: unit.factor for (kind, word), unit in units.BY_WORD.items() if kind == "mass"}
 _MASS |= {"dag": 10.0, "dkg": 10.0, "deka": 10.0, "dekagram": 10.0, "dekagrams": 10.0}
-_VOLUME = {
-    **dict.fromkeys(("ml", "mls", "millilitre", "millilitres", "milliliter", "milliliters", "cc", "ccm"), "ml"),
-    **dict.fromkeys(("cl", "dl", "centilitre", "decilitre"), ""),
-    **dict.fromkeys(("l", "ltr", "litre", "litres", "liter", "liters"), "l"),
-    **dict.fromkeys(("cup", "cups", "cupful"), "cup"),
-    **dict.fromkeys(("tbsp", "tbsps", "tbs", "tbl", "tb", "tblsp", "tablespoon", "tablespoons"), "tbsp"),
-    **dict.fromkeys(("tsp", "tsps", "teaspoon", "teaspoons"), "tsp"),
-    **dict.fromkeys(("floz",), "fl oz"),
-    **dict.fromkeys(("pint", "pints", "pt", "pts"), "pint"),
-    **dict.fromkeys(("quart", "quarts", "qt", "qts"), "quart"),
-    **dict.fromkeys(("stick", "sticks"), "stick"),
-}  # fmt: skip
+_VOLUME = {word: unit.symbol for (kind, word), unit in units.BY_WORD.items() if kind == "volume"}
+_VOLUME |= units.MEASURES | {"stick": "stick", "sticks": "stick"}
 _COARSE = {"kg", "kilo", "kilos", "lb", "lbs", "pound", "pounds"}
 # In capitals or small letters these differ; a C after a large number is a temperature.
 _SIGNS = {"T": "tbsp", "t": "tsp", "c": "cup", "C": "cup", "Tb": "tbsp"}
@@ -369,7 +359,7 @@ class _Scan:
             if text == "L" and self.word(1) in ("egg", "eggs"):
                 return None
             self._step()
-            return "volume", _VOLUME[word] or word
+            return "volume", _VOLUME[word]
         if word in _MASS:
             self._step()
             return "mass", word

@@ -115,7 +115,9 @@ UNITS = (
         "ml", "volume", 1.0, 1.0,
         ("millilitre", "millilitres", "milliliter", "milliliters", *_CM3),
     ),
-    Unit("l", "volume", 1000.0, 0.001, ("litre", "litres", "liter", "liters")),
+    Unit("cl", "volume", 10.0, 0.1, ("centilitre", "centilitres", "centiliter", "centiliters")),
+    Unit("dl", "volume", 100.0, 0.01, ("decilitre", "decilitres", "deciliter", "deciliters")),
+    Unit("l", "volume", 1000.0, 0.001, ("litre", "litres", "liter", "liters", "ltr", "ltrs")),
     Unit("cm", "length", 1.0, 0.1, ("centimetre", "centimetres", "centimeter", "centimeters")),
     Unit("mm", "length", 0.1, 1.0, ("millimetre", "millimetres", "millimeter", "millimeters")),
     Unit(
@@ -138,12 +140,23 @@ BY_WORD = {(unit.kind, word): unit for unit in UNITS for word in (unit.symbol.lo
 _KINDS_OF_WORD: dict[str, list[str]] = {}
 for _kind, _word in BY_WORD:
     _KINDS_OF_WORD.setdefault(_word, []).append(_kind)
+# What people call the measures that they fill, by how each is written; `calc.household` says what they hold.
+_FILLED = {
+    "cup": ("cup", "cupful"),
+    "tbsp": ("tbsp", "tbs", "tbl", "tb", "tblsp", "tablespoon", "tablespoonful"),
+    "tsp": ("tsp", "teaspoon", "teaspoonful"),
+    "fl oz": ("fl oz", "fl ounce", "fluid oz", "fluid ounce", "floz"),
+    "pint": ("pint", "pt"),
+    "quart": ("quart", "qt"),
+}
+MEASURES = {
+    form: written
+    for written, words in _FILLED.items()
+    for word in words
+    for form in (word, f"{word}s")
+}
 # Measures of volume that no unit above stands for, by their first word; and what is counted, not weighed.
-VOLUMES = {
-    "cl", "dl", "cup", "cups", "spoon", "spoons", "tbsp", "tbsps", "tablespoon", "tablespoons",
-    "tsp", "tsps", "teaspoon", "teaspoons", "fl", "fluid", "pint", "pints", "quart", "quarts",
-    "gallon", "gallons",
-}  # fmt: skip
+VOLUMES = {word.split()[0] for word in MEASURES} | {"spoon", "spoons", "gallon", "gallons"}
 EGGS = {"egg", "eggs"}
 # Units that are written one after the other, the coarse one first: 1 lb 2 oz.
 TOGETHER = {("kg", "g"), ("lb", "oz"), ("h", "min")}

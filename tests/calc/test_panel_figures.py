@@ -127,7 +127,22 @@ def test_reads_a_serving_as_packs_print_it(text, amount, by_volume):
     assert (figure.value, volume) == (pytest.approx(amount, rel=1e-3), by_volume)
 
 
-@pytest.mark.parametrize("text", ["one cup", "0 g", "(0 g)", "-5 g", "a lot", "g" * 90])
+@pytest.mark.parametrize(
+    "text",
+    [
+        "one cup",
+        "0 g",
+        "(0 g)",
+        "-5 g",
+        "a lot",
+        "g" * 90,
+        "1/100 tsp",
+        "0 cups",
+        "5 gramſ",
+        "1 teaſpoon",
+        "1 lİtre",
+    ],
+)
 def test_an_amount_that_says_no_weight_is_refused(text):
     with pytest.raises(ReadingError):
         read_amount(text)

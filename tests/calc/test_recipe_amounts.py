@@ -2,7 +2,9 @@
 
 import pytest
 
-from calc.recipe_amounts import amounts, tokens
+from calc import household, units
+from calc.composition import find
+from calc.recipe_amounts import amounts, tokens, weigh
 
 OUNCE = 28.349523125
 
@@ -36,3 +38,12 @@ def test_a_mark_between_thousands_is_in_doubt():
     (found,) = amounts(tokens("1,300 g"))
     assert found.doubt == (1300, 1.3)
     assert amounts(tokens("1,300 kg"))[0].low == 1300
+
+
+@pytest.mark.parametrize("word", units.MEASURES)
+def test_a_recipe_and_a_field_know_the_same_measures(word):
+    buttermilk = find("buttermilk")
+    (amount,) = amounts(tokens(f"2 US {word} buttermilk"))
+    read = household.read(f"2 US {word}", buttermilk)
+    assert household.is_measure(f"2 US {word}")
+    assert weigh(amount, buttermilk).grams == read.grams
