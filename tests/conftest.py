@@ -12,7 +12,7 @@ from hypothesis import settings
 gc.disable()
 
 # What builds the site or starts a browser.
-SITE_FIXTURES = {"site", "playwright", "context"}
+SITE_FIXTURES = {"site", "playwright", "context", "browser_at_hand"}
 
 settings.register_profile("same cases", deadline=None, derandomize=True)
 settings.register_profile("explore", deadline=None, max_examples=500)

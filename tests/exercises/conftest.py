@@ -1,9 +1,25 @@
-"""A folder of hand-ins, as a teacher has it."""
+"""A folder of hand-ins, as a teacher has it, and a machine without a browser."""
 
 import pytest
 
 from exercises.handin import new_handin, pack, write_handin
+from exercises.publish import pdf
+from exercises.publish.pdf import browser as find_browser
 from tests.exercises.invented_class import SET, gram_for_gram, right, whole_dough
+
+
+@pytest.fixture(scope="module", autouse=True)
+def no_browser():
+    """These tests find no browser, so that the quick run needs none."""
+    with pytest.MonkeyPatch.context() as patch:
+        patch.setattr(pdf, "browser", lambda: None)
+        yield
+
+
+@pytest.fixture
+def browser_at_hand(monkeypatch):
+    """But one that asks for it does; it is left out of the quick run."""
+    monkeypatch.setattr(pdf, "browser", find_browser)
 
 
 @pytest.fixture

@@ -19,9 +19,8 @@ NAMES = ["Ada Invented", "Zoë Invented", "=SUM(A1) Invented"]
 
 
 @pytest.fixture
-def folder(tmp_path, monkeypatch):
-    """Printed sheets for three students, without a browser on the path."""
-    monkeypatch.setenv("PATH", str(tmp_path))
+def folder(tmp_path):
+    """Printed sheets for three students."""
     names = tmp_path / "names.txt"
     names.write_text("\n\n".join(NAMES), "utf-8")
     assert main(["print", SET, "--students", str(names), "--out", str(tmp_path / "out")]) == 0
@@ -54,8 +53,7 @@ def right(head, row, drawn_for):
     return filled
 
 
-def test_options_to_choose_and_to_order_are_marked_from_paper_too(tmp_path, monkeypatch, capsys):
-    monkeypatch.setenv("PATH", str(tmp_path))
+def test_options_to_choose_and_to_order_are_marked_from_paper_too(tmp_path, capsys):
     assert main(["print", "what-rides-along", "--count", "1", "--out", str(tmp_path)]) == 0
     problem_set = load("what-rides-along")
     sheet = BeautifulSoup((tmp_path / "worksheet.html").read_text("utf-8"), "html.parser")
@@ -88,8 +86,7 @@ def test_typed_in_answers_are_marked_the_same_way(folder, capsys):
         assert f"{name}: 19 of 19" in printed
 
 
-def test_a_sheet_without_a_name_is_found_by_its_code(tmp_path, monkeypatch, capsys):
-    monkeypatch.setenv("PATH", str(tmp_path))
+def test_a_sheet_without_a_name_is_found_by_its_code(tmp_path, capsys):
     assert main(["print", SET, "--count", "2", "--out", str(tmp_path)]) == 0
 
     def named_by_hand(head, row):
@@ -151,10 +148,7 @@ def test_an_absurd_count_is_told(count, tmp_path, capsys):
     assert "from 1 to 999" in capsys.readouterr().err
 
 
-def test_a_class_that_was_asked_one_level_loses_no_marks_of_the_others(
-    tmp_path, monkeypatch, capsys
-):
-    monkeypatch.setenv("PATH", str(tmp_path))
+def test_a_class_that_was_asked_one_level_loses_no_marks_of_the_others(tmp_path, capsys):
     out = tmp_path / "out"
     assert main(["print", SET, "--level", "1", "--count", "1", "--out", str(out)]) == 0
     problem_set = load(SET)

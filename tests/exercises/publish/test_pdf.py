@@ -2,12 +2,13 @@
 
 import re
 
+import pytest
 from pypdf import PdfReader
 
 from exercises.cli import main
 from exercises.codes import code_of
 from exercises.problems import load
-from exercises.publish.pdf import print_pdf
+from exercises.publish.pdf import browser, print_pdf
 from exercises.publish.worksheet import named, worksheet
 
 SET = "first-swaps"
@@ -16,11 +17,13 @@ NAME = "Ada Invented"
 
 def test_says_so_when_there_is_no_browser(tmp_path, monkeypatch, capsys):
     monkeypatch.setenv("PATH", str(tmp_path))
+    assert browser() is None
     assert main(["print", SET, "--count", "1", "--out", str(tmp_path)]) == 0
     assert "No Chromium was found" in capsys.readouterr().out
     assert not (tmp_path / "worksheet.pdf").exists()
 
 
+@pytest.mark.usefixtures("browser_at_hand")
 def test_makes_a_pdf_where_a_browser_is_at_hand(tmp_path):
     assert main(["print", SET, "--count", "2", "--out", str(tmp_path)]) == 0
     for name in ("worksheet.pdf", "key.pdf"):
@@ -30,6 +33,7 @@ def test_makes_a_pdf_where_a_browser_is_at_hand(tmp_path):
         assert len(re.findall(rb"/Type\s*/Page\b", made)) >= 2
 
 
+@pytest.mark.usefixtures("browser_at_hand")
 def test_each_printed_page_bears_name_code_set_and_version(tmp_path):
     problem_set = load(SET)
     html, pdf = tmp_path / "sheets.html", tmp_path / "sheets.pdf"
