@@ -65,6 +65,7 @@ def test_the_map_names_nothing_that_is_gone():
             "serve.py",
             "limits.js",
             "names.js",
+            "no-hits.js",
         ), name
 
 

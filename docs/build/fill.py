@@ -10,9 +10,10 @@ from docs.build.accessibility import repair
 from docs.build.elements import fill_elements
 from docs.build.error import BuildError
 from docs.build.folds import fold_headings
-from docs.build.illustrate import illustrate, show_ways_on
+from docs.build.illustrate import illustrate
 from docs.build.policy import secure
 from docs.build.scripts import order_scripts
+from docs.build.search import speak
 from docs.build.steps import into_steps, lesson_of
 from docs.build.texts import texts
 from docs.build.tree import tags
@@ -30,8 +31,6 @@ def fill(soup: BeautifulSoup, page: Path, root: str = "", source: Path | None = 
     """
     fill_elements(soup, page, source)
     illustrate(soup, source)
-    if page.name == "404.html":
-        show_ways_on(soup, root)
     if key := lesson_of(source):
         into_steps(soup, key)
     for link in tags(soup):
@@ -40,6 +39,7 @@ def fill(soup: BeautifulSoup, page: Path, root: str = "", source: Path | None = 
     keep_units(soup)
     fold_headings(soup)
     repair(soup)
+    speak(soup)
     make_installable(soup, root)
     order_scripts(soup, root)
     # After the scripts, so that it comes before them.

@@ -14,6 +14,7 @@ from bs4.element import Script
 
 from docs.build.limits import limits_module
 from docs.build.names import names_module
+from docs.build.no_hits import no_hits_module
 from docs.build.tree import tags
 from docs.offline.file_list import WORKERS
 
@@ -24,6 +25,7 @@ ELEMENTS = ("parts", "course")
 ELEMENT_LIST = "page/elements.js"
 LIMITS_MODULE = "page/limits.js"
 NAMES_MODULE = "page/names.js"
+NO_HITS_MODULE = "page/no-hits.js"
 POLICY = "page/policy.js"
 EARLY = "engine/early.js"
 LATE_SEARCH = "page/late-search.js"
@@ -46,6 +48,7 @@ def copy_scripts(site: Path) -> None:
     (site / ELEMENT_LIST).write_text(_element_list(), "utf-8")
     (site / LIMITS_MODULE).write_text(limits_module(), "utf-8")
     (site / NAMES_MODULE).write_text(names_module(), "utf-8")
+    (site / NO_HITS_MODULE).write_text(no_hits_module(), "utf-8")
 
 
 def _element_list() -> str:

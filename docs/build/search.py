@@ -66,6 +66,22 @@ SOURCES = 0.1
 # reference a search wants names and words, not code.
 _NOT_READ = ("button", "textarea", "script", "svg")
 
+# The theme counts documents; a reader looks for pages.
+SAYS = {
+    "search.result.none": "No matching page",
+    "search.result.one": "1 matching page",
+    "search.result.other": "# matching pages",
+}
+
+
+def speak(soup: BeautifulSoup) -> None:
+    """Let a page's search say what it found in our words."""
+    for tag in tags(soup):
+        if tag.name == "script" and tag.attrs.get("id") == "__config":
+            config = json.loads(tag.string)
+            config["translations"] |= SAYS
+            tag.string = json.dumps(config)
+
 
 def improve(site: Path, words: Iterable[tuple[str, str]]) -> None:
     """Rewrite a built site's index. `words` holds more of them, each with its address in the index."""

@@ -27,6 +27,7 @@ from urllib.parse import quote
 
 FIRST_PORT = 8000
 PORTS_TO_TRY = 50
+NOWHERE = "nowhere"
 HERE_ONLY, WHOLE_NETWORK = "127.0.0.1", "0.0.0.0"
 
 WARNING = """
@@ -64,6 +65,20 @@ class Handler(SimpleHTTPRequestHandler):
 
     def list_directory(self, path: str) -> None:
         self.send_error(404)
+
+    def send_error(self, code: int, *told: object) -> None:
+        """To a reader at an address that is nowhere, the site's own page for it; to all else the bare number."""
+        if code != 404 or not self._can_lead_on():
+            super().send_error(code, *told)
+            return
+        self.send_response(302)
+        self.send_header("Location", f"/{NOWHERE}/")
+        self.send_header("Content-Length", "0")
+        self.end_headers()
+
+    def _can_lead_on(self) -> bool:
+        is_read = "text/html" in self.headers.get("Accept", "")
+        return is_read and Path(self.directory, NOWHERE, "index.html").is_file()
 
     def end_headers(self) -> None:
         # Ask each time whether a file has changed, so that no one sees an older site.

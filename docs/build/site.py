@@ -6,6 +6,7 @@ Everything of ours is outside the theme and its plugins, so that the generator c
 
 from __future__ import annotations
 
+import re
 import shutil
 from collections.abc import Callable, Collection, Iterator
 from functools import partial
@@ -37,7 +38,7 @@ from docs.build.search import improve, more_words, write_liquids
 from docs.build.steps import lesson_of
 from docs.build.tree import read
 from docs.engine.files import copy_engine
-from docs.offline.file_list import path_of, write_worker
+from docs.offline.file_list import NOWHERE, path_of, write_worker
 from exercises import problems
 from exercises.setfile import SetError
 
@@ -90,6 +91,7 @@ def building(
         demo = ask(demo_pages) if all_new else demo_pages
         packed = ask(program)
         make_pages(site, address)
+        lead_on(site, urlsplit(address).path)
         drop_unused(site)
         copy_scripts(site)
         words: dict[Path, list[tuple[str, str]]] = {}
@@ -145,6 +147,13 @@ def make_pages(site: Path, address: str) -> None:
         build_pages(config)
     except Abort as error:
         raise BuildError(f"MkDocs: {error}. Its warnings above name the pages.") from None
+
+
+def lead_on(site: Path, start: str) -> None:
+    """Make a host's page for wrong addresses of our own: it is shown at any address, so its links name the site's `start`."""
+    text = (site / NOWHERE / "index.html").read_text("utf-8")
+    leads = re.sub(r'"\.\.(/|(?="))', f'"{start.rstrip("/")}/', text)
+    (site / "404.html").write_text(leads, "utf-8")
 
 
 def fill_pages(

@@ -21,8 +21,9 @@ WORKER = "sw.js"
 # Service workers belong at the site's start, or only in the authors' own server.
 WORKERS = (WORKER, "remove.js")
 VERSION = "offline/version.js"
-# Hosts show 404.html for an address that is nowhere; offline the browser says so itself. The program is
-# large, and taken once.
+# The page for an address that is nowhere. Hosts show it as 404.html, with links from their start; the service worker
+# leads to it, for it knows where the site is. The program is large, and taken once.
+NOWHERE = "nowhere/"
 NOT_KEPT = ("404.html", WORKER, PROGRAM)
 
 
@@ -48,7 +49,7 @@ def write_worker(site: Path) -> None:
     (site / VERSION).write_text(module, "utf-8")
     hashes[VERSION] = integrity(module.encode())
     (site / WORKER).write_text(
-        f"const VERSION = '{version}';\nconst FILES = {json.dumps(hashes, indent=0)};\n\n"
+        f"const VERSION = '{version}';\nconst NOWHERE = '{NOWHERE}';\nconst FILES = {json.dumps(hashes, indent=0)};\n\n"
         + TEMPLATE.read_text("utf-8"),
         "utf-8",
     )

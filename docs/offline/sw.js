@@ -1,6 +1,6 @@
 // The service worker: keeps one whole version of the site, and answers from it and from nothing else.
-// The build writes two lines above these: VERSION, a name made from every file of the site, and
-// FILES, the path and the SHA-256 hash of each.
+// The build writes some lines above these: VERSION, a name made from every file of the site; NOWHERE, the path
+// of its page for wrong addresses; FILES, the path and the SHA-256 hash of each.
 //
 // A version is fetched into a cache of its own. Each file must have its hash, so a site that is just
 // being uploaded, or a line that breaks, leaves the older version as it is. A new version waits until
@@ -21,9 +21,10 @@ function address(path) {
 addEventListener('install', (event) => event.waitUntil(store()));
 addEventListener('activate', (event) => event.waitUntil(dropOlder()));
 addEventListener('fetch', (event) => {
-  const {method, url} = event.request;
+  const {method, mode, url} = event.request;
   const path = method === 'GET' ? pathOf(url) : undefined;
   if (path !== undefined) event.respondWith(answer(event.request, path));
+  else if (method === 'GET' && mode === 'navigate') event.respondWith(fetch(event.request).catch(leadOn));
 });
 /** What a page may ask. @type {Record<string, (event: ExtendableMessageEvent) => Promise<unknown>>} */
 const ASKED = {stored: isStored, claim: claimSameVersion, 'take over': takeOverAlone};
@@ -131,6 +132,11 @@ async function answer(request, path) {
   if (path.endsWith('/') && !/\/(index\.html)?$/.test(asked.pathname)) return Response.redirect(url + asked.search);
   // Without its cache (a browser short of room drops it whole) a version lives on the network again.
   return (await caches.match(url, {cacheName: CACHE, ignoreVary: true})) ?? fetch(request);
+}
+
+/** Where nothing is kept and no network answers, the browser would only say that. */
+function leadOn() {
+  return Response.redirect(address(NOWHERE));
 }
 
 // Speaking with the pages.

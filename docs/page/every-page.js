@@ -5,8 +5,8 @@ import {learnMeanwhile} from './meanwhile.js';
 import {tellNextPage} from './next-page.js';
 import {openFolds} from './open-fold.js';
 import {tellAddress} from './page-address.js';
-import {offerWordsSpeltAlike} from './search-alike.js';
 import {searchWithoutKeys} from './search-input.js';
+import {offerWhatIsNear} from './search-nothing.js';
 import {answerSwaps} from './search-swap.js';
 import {wake} from './wake.js';
 
@@ -19,6 +19,6 @@ learnMeanwhile();
 
 // Modules load from a server alone: this page is no mere file.
 document.querySelector('.dw-as-files')?.remove();
-offerWordsSpeltAlike();
+offerWhatIsNear();
 searchWithoutKeys();
 answerSwaps();

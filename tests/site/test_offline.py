@@ -116,6 +116,12 @@ def test_after_one_visit_everything_works_without_a_network(site, host, visit):
     assert text_of(page, "../engine/worker.js") == (site / "engine" / "worker.js").read_text(
         "utf-8"
     )
+    # An address that is nowhere leads on, and its search finds.
+    page.goto(host.address + "lessons/no-such/page")
+    expect(page.locator("h1")).to_contain_text("There is no page at this address")
+    page.get_by_label("Search the site").fill("buttermilk")
+    page.get_by_role("button", name="Search", exact=True).last.click()
+    expect(page.locator(".md-search-result__item").first).to_contain_text("ilk")
     page.goto(host.address + "swap/?flour=800+g")
     expect(page.locator("liquid-swap > .dw-status")).to_contain_text("Weigh")
     with_set = next(
@@ -128,7 +134,7 @@ def test_after_one_visit_everything_works_without_a_network(site, host, visit):
     expect(page.locator("html")).to_have_attribute("data-engine", "ready")
     page.locator(".md-search__input").click()
     page.locator(".md-search__input").press_sequentially("yogurt", delay=50)
-    expect(page.locator(".md-search-result__meta")).to_have_text(re.compile("matching document"))
+    expect(page.locator(".md-search-result__meta")).to_have_text(re.compile("matching page"))
     expect(line(page)).to_have_text(READY)
 
 

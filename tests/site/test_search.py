@@ -93,8 +93,23 @@ def test_a_slip_of_the_keyboard_is_forgiven(page, address):
     found = page.locator(".md-search-result__item").first
     expect(found).to_contain_text("buttermilk", ignore_case=True)
     expect(offer).to_be_hidden()
-    assert first_hits(page, "xq") == []
+    assert first_hits(page, "xqz") == []
     expect(offer).to_be_hidden()
+
+
+def test_where_nothing_is_found_what_is_near_is_offered(page, address):
+    """By the keys that lead through the list, too; the table is asked for the same word."""
+    open_search(page, address)
+    assert first_hits(page, "zaatar") == []
+    near = page.locator(".dw-no-hits li a")
+    expect(page.locator(".dw-no-hits svg")).to_be_visible()
+    assert urlsplit(near.nth(1).get_attribute("href")).query == "find=zaatar"
+    for link in near.all():
+        assert page.request.get(link.get_attribute("href")).ok
+    page.keyboard.press("ArrowDown")
+    expect(page.locator(".dw-no-hits a").first).to_be_focused()
+    assert first_hits(page, "kefir")
+    expect(page.locator(".dw-no-hits")).to_be_hidden()
 
 
 def test_search_needs_no_network_once_the_page_is_there(page, newcomer, address):

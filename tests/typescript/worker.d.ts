@@ -8,6 +8,7 @@ declare function addEventListener(type: 'fetch', listener: (event: FetchEvent) =
 declare function addEventListener(type: 'message', listener: (event: ExtendableMessageEvent) => void): void;
 declare function addEventListener(type: 'install' | 'activate', listener: (event: ExtendableEvent) => void): void;
 
-// The build writes these two above sw.js.
+// The build writes these above sw.js.
 declare const VERSION: string;
+declare const NOWHERE: string;
 declare const FILES: Record<string, string>;

@@ -1,11 +1,11 @@
-"""The picture at the head of a page, and the page for an address that is nowhere."""
+"""The pictures at the heads of pages, in empty places and beside the doughs."""
 
 from pathlib import Path
 
 import pytest
 from bs4 import BeautifulSoup
 
-from docs.build.illustrate import NOWHERE, illustrate, show_ways_on
+from docs.build.illustrate import illustrate
 from docs.build.site import PAGES
 from docs.course.bakes import bakes
 from docs.course.pictures.scenes import SCENES
@@ -42,14 +42,3 @@ def test_each_dough_has_its_bread_in_its_heading():
     illustrate(soup, PAGES / "bakes.md")
     assert soup.h2.contents[0]["class"] == ["dw-picture", "dw-small"]
     assert set(bakes()) <= set(SCENES)
-
-
-def test_an_address_that_is_nowhere_leads_on():
-    soup = page("404 - Not found")
-    show_ways_on(soup, "/dough/")
-    assert soup.h1.string == NOWHERE
-    links = [link["href"] for link in soup.find_all("a")]
-    assert links == ["/dough/", "/dough/swap/", "/dough/lessons/", "/dough/practice/"]
-    for link in links:
-        place = link.removeprefix("/dough/").rstrip("/") or "index"
-        assert (PAGES / f"{place}.md").is_file()
