@@ -31,6 +31,7 @@ from exercises.collect import (
     holds_many,
     other_set,
     read_file,
+    sets_of_tables,
 )
 from exercises.cores import all_cores, mark_on, sets_on
 from exercises.demo import DEMO_SET, README, REPORT, write_demo
@@ -412,12 +413,11 @@ def _asked(options: argparse.Namespace, problem_set: ProblemSet) -> ProblemSet:
 
 
 def _mark_class(options: argparse.Namespace) -> int:
-    asks = options.term or not options.set
-    keys = sets_on(options.cores, files_of(options.paths)) if asks else Counter()
+    keys = _sets_handed_in(options) if options.term or not options.set else Counter()
     name = options.set or next((key for key, _ in keys.most_common(1)), None)
     if name is None:
         raise Trouble(
-            "Which set is this? There is no hand-in to tell it. Name the set: --set SET. "
+            "Which set is this? No hand-in tells it, and no table’s headings. Name the set: --set SET. "
             f"Ours are: {', '.join(problems.set_keys())}."
         )
     if not options.set and name not in problems.set_keys():
@@ -453,6 +453,13 @@ def _mark_class(options: argparse.Namespace) -> int:
                 print(f"{who}: {student.marks} of {student.out_of}{again}")
     _print_class(book, wanted)
     return 0 if book.students else 1
+
+
+def _sets_handed_in(options: argparse.Namespace) -> Counter[str]:
+    """The sets that the hand-ins name, or else that the headings of the tables are of, each with how many."""
+    ours = map(problems.load, problems.set_keys())
+    named = sets_on(options.cores, files_of(options.paths))
+    return named if named and not options.term else named + sets_of_tables(options.paths, ours)
 
 
 def _mark_term(options: argparse.Namespace, wanted: Wanted, keys: Counter[str]) -> int:

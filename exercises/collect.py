@@ -10,6 +10,7 @@ import difflib
 import re
 from collections import Counter
 from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
+from contextlib import suppress
 from dataclasses import dataclass, field, replace
 from datetime import datetime
 from pathlib import Path
@@ -160,6 +161,19 @@ def sets_of(paths: Sequence[Path]) -> Counter[str]:
     for source in sources(paths):
         if isinstance(source, Source) and not (is_table(source) or _is_tabbed(source)):
             keys.update(one.set_key for one in read_all(source) if isinstance(one, Handin))
+    return keys
+
+
+def sets_of_tables(paths: Sequence[Path], sets: Iterable[ProblemSet]) -> Counter[str]:
+    """The keys of the sets that tables hold answers to, as their headings say, each with how many tables."""
+    known = tuple(sets)
+    keys: Counter[str] = Counter()
+    for source in sources(paths):
+        if isinstance(source, Source) and (is_table(source) or _is_tabbed(source)):
+            with suppress(TableError, WorkbookError, UnicodeError, OSError, *UNREADABLE):
+                table = _opened(source)
+                key = "" if is_marks(table) else _best_fit(table, known)
+                keys.update([key] if key else [])
     return keys
 
 
@@ -347,8 +361,8 @@ def _from_table(
 ) -> Iterator[Found]:
     place = source.place
     try:
-        table = open_workbook(source) if source.ending in WORKBOOKS else open_table(source)
-        if _is_for_another(table, problem_set, elsewhere):
+        table = _opened(source)
+        if _best_fit(table, (problem_set, *elsewhere.values())) not in ("", problem_set.key):
             return
         layout = _layout(table, problem_set, columns)
         unused = _not_used(layout.unused, problem_set) if layout.unused else ""
@@ -369,17 +383,17 @@ def _from_table(
         yield Refusal(place, "It cannot be read: it is damaged, or locked.")
 
 
-def _is_for_another(
-    table: Table | SheetTable, problem_set: ProblemSet, elsewhere: Mapping[str, ProblemSet]
-) -> bool:
-    """Whether more of a table's headings are those of another set; of two alike the first by key takes it."""
+def _opened(source: Source) -> Table | SheetTable:
+    """A table, of whichever kind. Raises TableError, WorkbookError, OSError."""
+    return open_workbook(source) if source.ending in WORKBOOKS else open_table(source)
+
+
+def _best_fit(table: Table | SheetTable, sets: Iterable[ProblemSet]) -> str:
+    """The key of the set that most of a table's headings are of, of two alike the first by key; empty where none is."""
     headings = set(map(_squeezed, table.headings))
-    fits = {
-        each.key: len(headings & _known_headings(each).keys())
-        for each in (problem_set, *elsewhere.values())
-    }
-    best = min(fits, key=lambda key: (-fits[key], key))
-    return bool(fits[best]) and best != problem_set.key
+    fits = {each.key: len(headings & _known_headings(each).keys()) for each in sets}
+    best = min(fits, key=lambda key: (-fits[key], key), default="")
+    return best if fits.get(best) else ""
 
 
 def _in_row(source: Source, row: Row) -> Source:

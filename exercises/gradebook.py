@@ -332,7 +332,7 @@ def _doubt_of_name(
     answered, right = _numbers(problems)
     if answered < FEWEST_ANSWERS or right > HARDLY_ANY * answered:
         return ""
-    said = f"Of {answered} numbers in this row {right or 'none'} is right. They depend on the name: is “{entry.student}” the name that the student worked with?"
+    said = f"Of {answered} numbers in this row {right or 'none'} {'are' if right > 1 else 'is'} right. They depend on the name: is “{entry.student}” the name that the student worked with?"
     if roster.place(entry.student) is None:
         for near in near_names.pairs([entry.student], roster.names):
             again = _mark_all(problem_set, replace(entry, drawn_for=near.other), PLAIN)

@@ -30,6 +30,9 @@ _MARKS = (
     (codecs.BOM_UTF16_LE, "utf-16"),
     (codecs.BOM_UTF16_BE, "utf-16"),
 )
+_MARK = "\ufeff"
+# Before a byte that has no letter, to keep it in Unicode's private area: seen in what an office program saved.
+_PRIVATE = 0xF100
 _LONGEST_LINE = 1_000_000
 _SAMPLE = 4_096
 _MOST_LINES = 500
@@ -96,6 +99,28 @@ def _is_odd(before: str, sign: str, after: str) -> bool:
     if sign.isalpha():
         return sign.isupper() and (before.islower() or after.islower())
     return sign not in _MAY_FOLLOW and unicodedata.category(sign)[0] in "SPNC"
+
+
+def put_right(text: str) -> str:
+    """Text of UTF-8 that a program took for Windows-1252, as it was: "SofÃ\xada" is "Sofía". Other text as it is.
+
+    A spreadsheet that opens a CSV so saves it so; hardly any other text is UTF-8 by chance.
+    """
+    if text.isascii():
+        return text
+    text = text.removeprefix(_MARK)
+    try:
+        return b"".join(map(_byte_of, text)).decode(UTF8).removeprefix(_MARK)
+    except UnicodeError:
+        return text
+
+
+def _byte_of(letter: str) -> bytes:
+    """The byte that a program read as this letter. Windows-1252 has no letter for five: they are Latin-1's, or private ones."""
+    try:
+        return letter.encode(WINDOWS)
+    except UnicodeEncodeError:
+        return (chr(ord(letter) - _PRIVATE) if ord(letter) > _PRIVATE else letter).encode("latin-1")
 
 
 def decode(raw: bytes) -> str:

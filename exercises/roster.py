@@ -18,7 +18,7 @@ from pathlib import Path
 from exercises.codes import MOST_SHEETS
 from exercises.collect import LONGEST_NAME, STUDENT_HEADINGS
 from exercises.draws import plain_name
-from exercises.letters import decode
+from exercises.letters import decode, put_right
 from exercises.name_columns import (
     EMAIL,
     FIRST,
@@ -170,7 +170,7 @@ def roster_of(numbered: Iterable[tuple[int, Sequence[str]]]) -> Roster:
     """A class list from rows of cells, each with its line's number. Raises NamesError."""
     rows = []
     for number, row in numbered:
-        cells = [" ".join(cell.split()) for cell in row[:MOST_COLUMNS]]
+        cells = [" ".join(put_right(cell).split()) for cell in row[:MOST_COLUMNS]]
         if not any(cells):
             continue
         for cell in cells:

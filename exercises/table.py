@@ -44,6 +44,30 @@ class Row:
 
 
 @dataclass(frozen=True)
+class Cut:
+    """How a spreadsheet that opened a CSV wrongly saved it: its letters, and the sign that it should have cut rows at.
+
+    Where that sign is empty, the rows were cut rightly.
+    """
+
+    sign: str = ""
+
+    @classmethod
+    def of(cls, headings: list[str]) -> Cut:
+        """As a table's first row tells: all headings are in its first cell."""
+        first = headings[0] if headings and not any(headings[1:]) else ""
+        sign = delimiter_of(first)
+        # A class list may be headed “Name, first name”.
+        return cls(sign if first.count(sign) > (sign == ",") else "")
+
+    def cells(self, row: list[str]) -> list[str]:
+        """A row's cells as they were meant."""
+        if self.sign:
+            row = next(csv.reader([",".join(row).rstrip(",")], delimiter=self.sign), [])
+        return list(map(letters.put_right, row))
+
+
+@dataclass(frozen=True)
 class Table:
     """A CSV file: how it is written, and its headings."""
 
@@ -52,6 +76,7 @@ class Table:
     delimiter: str
     decimal: str
     headings: list[str]
+    cut: Cut = Cut()
 
     @property
     def says(self) -> str:
@@ -85,7 +110,7 @@ class Table:
                 if number % 200 == 0:
                     tell(raw.tell())
                 if any(cells):
-                    yield Row(number, cells, _not_text(cells))
+                    yield Row(number, self.cut.cells(cells), _not_text(cells))
 
 
 class _Lines:
@@ -120,6 +145,7 @@ class SheetTable:
 
     sheet: Sheet
     headings: list[str]
+    cut: Cut = Cut()
     delimiter: str = ","
     decimal: str = "."
 
@@ -133,7 +159,7 @@ class SheetTable:
         """The rows below the headings. Raises WorkbookError."""
         for number, cells in enumerate(self.sheet.rows(), 1):
             if number > 1 and any(cells):
-                yield Row(number, cells)
+                yield Row(number, self.cut.cells(cells))
 
 
 def open_workbook(file: Path | Source) -> SheetTable:
@@ -143,7 +169,8 @@ def open_workbook(file: Path | Source) -> SheetTable:
     headings = next(sheet.rows(), [])
     if not any(headings):
         raise TableError("The first row of the first sheet must hold the headings.")
-    return SheetTable(sheet, headings)
+    cut = Cut.of(headings)
+    return SheetTable(sheet, cut.cells(headings), cut)
 
 
 def open_table(path: Path | Source) -> Table:
@@ -162,7 +189,8 @@ def open_table(path: Path | Source) -> Table:
         headings = next(csv.reader(io.StringIO(text, newline=""), delimiter=delimiter))
     except csv.Error:
         raise TableError("A heading is far too long. A closing quote may be missing.") from None
-    return Table(path, encoding, delimiter, _decimal(text, delimiter), headings)
+    cut = Cut.of(headings)
+    return Table(path, encoding, delimiter, _decimal(text, delimiter), cut.cells(headings), cut)
 
 
 def delimiter_of(text: str) -> str:

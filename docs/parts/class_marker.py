@@ -23,7 +23,7 @@ from exercises.changes import (
     write_changes,
 )
 from exercises.classroom import Came, Wanted, look, mark_files
-from exercises.collect import Columns, answer_headings, files_of, sets_of
+from exercises.collect import Columns, answer_headings, files_of, sets_of, sets_of_tables
 from exercises.draws import ProblemSet
 from exercises.letters import decode
 from exercises.name_columns import means
@@ -368,9 +368,10 @@ def _mark_term(wanted: Wanted, fields: Mapping[str, str]) -> dict[str, object]:
     """Every set that there are hand-ins for, and a table over the term."""
     own = {key: each for key, (_, each) in _own_sets(fields).items()}
     known = own | {wanted.problem_set.key: wanted.problem_set}
-    keys = sets_of(wanted.files)
-    ours = {key: problems.load(key) for key in problems.set_keys() if key in keys}
-    sets = [each for key, each in sorted((ours | known).items()) if key in keys]
+    ours = {key: problems.load(key) for key in problems.set_keys()}
+    all_sets = ours | known
+    keys = sets_of(wanted.files) + sets_of_tables(wanted.files, all_sets.values())
+    sets = [each for key, each in sorted(all_sets.items()) if key in keys]
     shown = marked_class.MarkedTerm()
     term = mark_term(wanted, sets or [wanted.problem_set], tell, shown.add)
     return {

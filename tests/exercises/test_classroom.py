@@ -14,7 +14,7 @@ from exercises import sources
 from exercises.classroom import Wanted, mark_files
 from exercises.cli import main
 from exercises.handin import write_handin
-from tests.exercises.invented_class import SET, csv_of, marked, right
+from tests.exercises.invented_class import SET, csv_of, gram_for_gram, marked, right
 from tests.hostile import json_values
 
 
@@ -96,6 +96,13 @@ def test_says_what_to_do_when_it_cannot_begin(arguments, says, tmp_path, capsys)
     paths = [str(tmp_path / name) for name in arguments or ["empty"]]
     assert main(["mark", *paths]) == 1
     assert says in capsys.readouterr().err
+
+
+def test_the_headings_of_a_table_say_which_set_it_is(tmp_path, capsys):
+    path = tmp_path / "answers.csv"
+    path.write_text(csv_of([("Ben", gram_for_gram("Ben"))]), "utf-8")
+    assert main(["mark", str(path)]) == 0
+    assert "Ben: 15 of 19" in capsys.readouterr().out
 
 
 @pytest.mark.slow

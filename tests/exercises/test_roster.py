@@ -22,6 +22,7 @@ from tests.hostile import TABLES, any_text
         ("Nr;Nachname;Vorname\n1;Müller;Jörg", ("Jörg Müller",), ("Nr", "Nachname", "Vorname")),
         ("Ada;Sample;1001;a@x.invalid\nBen;Example;1002;b@x.invalid", ("Ada Sample", "Ben Example"), ("first name", "surname", "number", "e-mail")),
         ("\ufeffAda Sample;K1\nBen Example;K1\nCy Loaf;K2\nDi Crumb;K2", ("Ada Sample", "Ben Example", "Cy Loaf", "Di Crumb"), ("name", "group")),
+        ("SofÃ­a Sample\nBjÃ¶rn Example", ("Sofía Sample", "Björn Example"), ("student",)),
         ('Name,Number\n"Sample, Ada",7', ("Ada Sample",), ("Name", "Number")),
     ],
 )  # fmt: skip

@@ -1,5 +1,9 @@
 """Tables as other systems write them are read, and ours run nothing."""
 
+import csv
+import io
+
+import openpyxl
 import pytest
 
 from exercises import table
@@ -28,6 +32,42 @@ def draw_salt(student: str) -> str:
     """An answer with a decimal in it."""
     working = draw(SET, SET.problem("salt-check"), student).working
     return f"{working.values()['weight']:.1f} g"
+
+
+def opened_wrongly(text: str, letters: str, sign: str) -> list[list[str]]:
+    """The cells that a spreadsheet makes of a CSV in UTF-8 when it is opened with other letters or another sign."""
+    read = text.encode("utf-8-sig").decode(letters)
+    return list(csv.reader(io.StringIO(read, newline=""), delimiter=sign))
+
+
+@pytest.mark.parametrize("letters", ["utf-8-sig", "latin-1"])
+@pytest.mark.parametrize(("delimiter", "opened_at"), [(",", ","), (";", ","), (",", ";"), (";", ";")])  # fmt: skip
+@pytest.mark.parametrize("kind", ["xlsx", "csv"])
+def test_a_table_that_a_spreadsheet_opened_wrongly_and_saved_is_put_right(
+    letters, delimiter, opened_at, kind, tmp_path
+):
+    decimal = "," if delimiter == ";" else "."
+    rows = [("Tāne Çelik", right("Tāne Çelik")), ("Ben", gram_for_gram("Ben"))]
+    cells = opened_wrongly(csv_of(rows, delimiter, decimal), letters, opened_at)
+    path = tmp_path / f"answers.{kind}"
+    if kind == "xlsx":
+        book = openpyxl.Workbook()
+        for row in cells:
+            book.active.append(row)
+        book.save(path)
+    else:
+        with path.open("w", encoding="utf-8-sig", newline="") as file:
+            csv.writer(file, delimiter=opened_at).writerows(cells)
+    book, students = marked(path)
+    assert [(s.entry.student, s.marks) for s in students] == [("Tāne Çelik", 19), ("Ben", 15)]
+    assert book.refusals == []
+
+
+@pytest.mark.parametrize("heading", ["student", "Name, first name", "a;b", ""])
+def test_a_single_column_is_cut_only_where_its_heading_holds_several(heading):
+    assert table.Cut.of([heading, ""]).cells(["Lee, Ann", ""]) == (
+        ["Lee, Ann"] if ";" in heading else ["Lee, Ann", ""]
+    )
 
 
 def test_one_row_of_many_lines_does_not_fill_the_memory(tmp_path, monkeypatch):
