@@ -9,11 +9,9 @@ from math import ceil
 from pathlib import Path
 from xml.etree.ElementTree import Element
 
-from bs4 import BeautifulSoup
-
 from docs.build.policy import secure
 from docs.build.scripts import preload_type
-from docs.build.tree import grown
+from docs.build.tree import Tag, grown, written
 from docs.course.on_the_board import Screen, screens
 from exercises.lessons import LESSONS
 from exercises.publish.html import element
@@ -39,14 +37,13 @@ def write_board(site: Path, lesson: str, text: str) -> None:
     (folder / f"{lesson}.html").write_text(text, "utf-8")
 
 
-def board(lesson: str, page: BeautifulSoup) -> str:
+def board(lesson: str, page: Tag) -> str:
     """A lesson's whole page for the board, from the lesson's page as the build filled it."""
     shown = list(screens(lesson, page))
     title = LESSONS[lesson]
-    soup = grown([element("html", _head(title), _body(lesson, shown), lang="en")])
-    soup.head.find("link").insert_before(*preload_type(soup, "../"))
-    secure(soup)
-    return f"<!doctype html>\n{soup}\n"
+    made = grown(element("html", _head(title), _body(lesson, shown), lang="en"))
+    secure(made)
+    return written(made)
 
 
 def _head(title: str) -> Element:
@@ -56,6 +53,7 @@ def _head(title: str) -> Element:
         *(element("script", src=f"../{name}", defer=name != SCRIPTS[0]) for name in SCRIPTS),
         element("meta", name="viewport", content="width=device-width, initial-scale=1"),
         element("title", f"On the board: {title}"),
+        *preload_type("../"),
         element("link", rel="icon", href="../assets/mark.svg"),
         *(element("link", rel="stylesheet", href=f"../{name}") for name in STYLES),
     )

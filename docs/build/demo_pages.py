@@ -8,7 +8,7 @@ from pathlib import Path
 from xml.etree.ElementTree import Element
 
 from docs.build.kept import Kept
-from docs.build.tree import read
+from docs.build.tree import grown, put_first, read, written
 from exercises.demo import DEMO_SET, REPORT, Demo, Grid, account, as_demo, hand_in_and_mark
 from exercises.invented import STUDENTS
 from exercises.problems import load
@@ -67,11 +67,9 @@ def _grid(grid: Grid) -> Element:
 
 def _with_way_back(text: str) -> str:
     """A page that stands alone, with a line that leads back to the site."""
-    soup = read(text)
-    link = soup.new_tag("a", href="../teachers/demo-class/")
-    link.string = "This class is invented. Back to the demo class"
-    line = soup.new_tag("header", attrs={"class": "way-back"})
-    line.append(link)
-    soup.body.insert(0, line)
-    soup.style.append(STYLE)
-    return str(soup)
+    made = read(text)
+    words = "This class is invented. Back to the demo class"
+    link = element("a", words, href="../teachers/demo-class/")
+    put_first(made.body, grown(element("header", link, class_="way-back")))
+    made.find("head/style").text += STYLE
+    return written(made)

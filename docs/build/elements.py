@@ -10,10 +10,9 @@ from collections.abc import Iterator, Mapping
 from functools import cache
 from pathlib import Path
 
-from bs4 import BeautifulSoup, Tag
-
 from docs.build.error import BuildError
-from docs.build.tree import grown, tags
+from docs.build.tree import Tag, classes, tags
+from docs.build.tree import fill as fill_tag
 from docs.course import BUILD_ONLY
 from docs.parts import PARTS
 from exercises.setfile import nearest
@@ -50,39 +49,35 @@ class Attributes(Mapping[str, str]):
                 raise ValueError(f"does not read “{name}”. {nearest(name, sorted(self.asked))}")
 
 
-def fill_elements(soup: BeautifulSoup, page: Path, source: Path | None = None) -> None:
+def fill_elements(page: Tag, file: Path, source: Path | None = None) -> None:
     """Fill every element of ours in a page.
 
     Raises BuildError for one that is not known or cannot be filled, at its line in `source`, the
     Markdown that the page was made from.
     """
     seen: Counter[str] = Counter()
-    for tag in list(tags(soup)):
-        seen[tag.name] += 1
-        if tag.name in ELEMENTS:
+    for tag in tags(page):
+        seen[tag.tag] += 1
+        if tag.tag in ELEMENTS:
             try:
                 _fill(tag)
             except (ValueError, LookupError, OSError) as error:
-                place = _place(page, source, tag.name, seen[tag.name])
-                raise BuildError(f"{place}: <{tag.name}> {error}") from error
-        elif unknown := _unknown(tag.name):
-            raise BuildError(f"{_place(page, source, tag.name, seen[tag.name])}: {unknown}")
+                place = _place(file, source, tag.tag, seen[tag.tag])
+                raise BuildError(f"{place}: <{tag.tag}> {error}") from error
+        elif unknown := _unknown(tag.tag):
+            raise BuildError(f"{_place(file, source, tag.tag, seen[tag.tag])}: {unknown}")
 
 
 def _fill(tag: Tag) -> None:
-    part = ELEMENTS[tag.name]
-    attributes = Attributes({name: _text(value) for name, value in tag.attrs.items()})
-    filled = grown(part.build(attributes))
+    part = ELEMENTS[tag.tag]
+    attributes = Attributes(dict(tag.attrib))
+    made = list(part.build(attributes))
     attributes.complain()
-    tag.clear()
-    tag.append(filled)
+    del tag[:]
+    fill_tag(tag, made)
     card = ["dw-card"] if getattr(part, "card", False) else []
-    tag["class"] = [*tag.get_attribute_list("class", []), "dw-part", *card]
+    tag.set("class", " ".join([*classes(tag), "dw-part", *card]))
     _unwrap(tag)
-
-
-def _text(value: object) -> str:
-    return " ".join(value) if isinstance(value, list) else str(value)
 
 
 @cache
@@ -95,10 +90,10 @@ def _unknown(name: str) -> str | None:
     return None
 
 
-def _place(page: Path, source: Path | None, name: str, nth: int) -> str:
+def _place(file: Path, source: Path | None, name: str, nth: int) -> str:
     """File and line of the nth element of a name."""
     if source is None or not source.is_file():
-        return str(page)
+        return str(file)
     text = source.read_text("utf-8")
     starts = [found.start() for found in re.finditer(rf"<{re.escape(name)}\b", text)]
     line = f":{text.count(chr(10), 0, starts[nth - 1]) + 1}" if nth <= len(starts) else ""
@@ -107,6 +102,6 @@ def _place(page: Path, source: Path | None, name: str, nth: int) -> str:
 
 def _unwrap(part: Tag) -> None:
     """Markdown puts an element it does not know in a paragraph; a form cannot be in one."""
-    parent = part.parent
-    if parent is not None and parent.name == "p":
-        parent.unwrap()
+    parent = part.getparent()
+    if parent is not None and parent.tag == "p":
+        parent.drop_tag()

@@ -4,8 +4,6 @@ from __future__ import annotations
 
 from pathlib import Path
 
-from bs4 import BeautifulSoup, NavigableString
-
 from docs.build.accessibility import repair
 from docs.build.elements import fill_elements
 from docs.build.error import BuildError
@@ -15,42 +13,50 @@ from docs.build.policy import secure
 from docs.build.scripts import order_scripts
 from docs.build.search import speak
 from docs.build.steps import into_steps, lesson_of
-from docs.build.texts import texts
-from docs.build.tree import tags
+from docs.build.tree import Tag, tags
 from docs.offline.file_list import make_installable
 from exercises.publish.html import UNIT_GAP
 
-VERBATIM = ["code", "pre", "textarea", "script", "style"]
+VERBATIM = ("code", "pre", "textarea", "script", "style")
 
 
-def fill(soup: BeautifulSoup, page: Path, root: str = "", source: Path | None = None) -> None:
+def fill(page: Tag, file: Path, root: str = "", source: Path | None = None) -> None:
     """Fill a page's interactive parts with what they show before any script runs, and give it its policy.
 
     `root` leads from the page to the site's start: a part's links name pages from there. `source` is the
     Markdown that the page was made from, for complaints. Raises BuildError.
     """
-    fill_elements(soup, page, source)
-    illustrate(soup, source)
+    fill_elements(page, file, source)
+    illustrate(page, source)
     if key := lesson_of(source):
-        into_steps(soup, key)
-    for link in tags(soup):
-        if link.name == "a" and "data-site" in link.attrs:
-            link["href"] = root + link["data-site"]
-    keep_units(soup)
-    fold_headings(soup)
-    repair(soup)
-    speak(soup)
-    make_installable(soup, root)
-    order_scripts(soup, root)
+        into_steps(page, key)
+    for link in tags(page, "a"):
+        if "data-site" in link.attrib:
+            link.set("href", root + link.get("data-site"))
+    keep_units(page)
+    fold_headings(page)
+    repair(page)
+    speak(page)
+    make_installable(page, root)
+    order_scripts(page, root)
     # After the scripts, so that it comes before them.
     try:
-        secure(soup)
+        secure(page)
     except ValueError as error:
-        raise BuildError(f"{page}: {error}") from error
+        raise BuildError(f"{file}: {error}") from error
 
 
-def keep_units(soup: BeautifulSoup) -> None:
+def keep_units(tag: Tag) -> None:
     """Keep a number and its unit on one line, in text; code and attributes stay as they are."""
-    for text in list(texts(soup, lambda tag: tag.name in VERBATIM)):
-        if type(text) is NavigableString and UNIT_GAP.search(text):
-            text.replace_with(UNIT_GAP.sub("\u00a0", text))
+    if tag.tag in VERBATIM:
+        return
+    tag.text = _kept_together(tag.text)
+    for child in tag:
+        # A comment's tag is no name.
+        if isinstance(child.tag, str):
+            keep_units(child)
+        child.tail = _kept_together(child.tail)
+
+
+def _kept_together(text: str | None) -> str | None:
+    return text and UNIT_GAP.sub("\u00a0", text)

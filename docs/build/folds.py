@@ -6,35 +6,29 @@ docs/build/steps.py folds it, elsewhere this pass does. docs/page/open-fold.js o
 
 from __future__ import annotations
 
-from bs4 import BeautifulSoup, Tag
+from itertools import takewhile
 
-from docs.build.tree import tags
+from docs.build.tree import Tag, classes, grown, tags, wrap
+from exercises.publish.html import element
 
 
-def fold_headings(soup: BeautifulSoup) -> None:
+def fold_headings(page: Tag) -> None:
     """Put what follows each heading below a list of letters, or below a rule, into a part that opens."""
-    letters = next((tag for tag in tags(soup) if "dw-letters" in tag.attrs.get("class", ())), None)
-    rule = next((tag for tag in tags(soup) if tag.name == "hr" and _is_top(tag)), None)
-    for start in filter(None, (letters, rule)):
-        for heading in start.find_next_siblings("h2"):
-            _fold(soup, heading)
-    if rule is not None:
-        rule.decompose()
+    letters = page.find_class("dw-letters")[:1]
+    rules = [rule for rule in tags(page, "hr") if "md-content__inner" in classes(rule.getparent())]
+    for start in (*letters, *rules[:1]):
+        for heading in list(start.itersiblings("h2")):
+            _fold(heading)
+    for rule in rules[:1]:
+        rule.drop_tree()
 
 
-def _is_top(tag: Tag) -> bool:
-    return "md-content__inner" in tag.parent.get("class", ())
-
-
-def _fold(soup: BeautifulSoup, heading: Tag) -> None:
-    whole = soup.new_tag("details", attrs={"class": "dw-section"})
-    heading.insert_before(whole)
-    while (following := whole.next_sibling) is not None:
-        if isinstance(following, Tag) and following.name == "h2" and following is not heading:
-            break
-        whole.append(following)
-    summary = soup.new_tag("summary")
-    heading.wrap(summary)
+def _fold(heading: Tag) -> None:
+    under = list(takewhile(lambda each: each.tag != "h2", heading.itersiblings()))
+    summary, whole = grown(element("summary")), grown(element("details", class_="dw-section"))
+    wrap(heading, summary)
+    wrap(summary, whole)
+    whole.extend(under)
     # A link inside what a press opens is hard to press.
-    for link in summary.select(".headerlink"):
-        link.decompose()
+    for link in summary.find_class("headerlink"):
+        link.drop_tree()

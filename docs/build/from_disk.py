@@ -10,7 +10,8 @@ from __future__ import annotations
 import re
 from pathlib import Path
 
-from bs4 import BeautifulSoup, Tag
+from docs.build.tree import grown, put_first, read, tags, written
+from exercises.publish.html import element
 
 SERVER = "serve.py"
 NOTICE = (
@@ -22,20 +23,15 @@ _SCHEME = re.compile(r"[a-z][a-z0-9+.-]*:|//", re.IGNORECASE)
 
 def name_files(site: Path) -> None:
     """Change every page of a built site."""
-    for page in sorted(site.rglob("*.html")):
-        soup = BeautifulSoup(page.read_text("utf-8"), "html.parser")
-        for link in soup.select("a[href], link[rel=prev], link[rel=next]"):
-            link["href"] = to_file(str(link["href"]))
-        content = soup.find("article")
-        if isinstance(content, Tag):
-            content.insert(0, _notice(soup))
-        page.write_text(str(soup), "utf-8")
-
-
-def _notice(soup: BeautifulSoup) -> Tag:
-    line = soup.new_tag("p", attrs={"class": "dw-as-files"})
-    line.string = NOTICE
-    return line
+    for file in sorted(site.rglob("*.html")):
+        page = read(file.read_text("utf-8"))
+        for link in tags(page, "a"):
+            if "href" in link.attrib:
+                link.set("href", to_file(link.get("href")))
+        content = page.find(".//article")
+        if content is not None:
+            put_first(content, grown(element("p", NOTICE, class_="dw-as-files")))
+        file.write_text(written(page), "utf-8")
 
 
 def to_file(link: str) -> str:

@@ -12,15 +12,19 @@ import json
 from collections.abc import Iterable, Mapping
 from pathlib import Path
 
-from bs4 import BeautifulSoup, Doctype, Tag
-
 from docs.build.elements import fill_elements
 from docs.build.illustrate import draw_places
 from docs.build.policy import secure
-from docs.build.scripts import FIRST_STEP, NAMES_MODULE, POLICY, element_modules, imported
-from docs.build.scripts import TYPE as LETTERS
+from docs.build.scripts import (
+    FIRST_STEP,
+    NAMES_MODULE,
+    POLICY,
+    element_modules,
+    imported,
+    preload_type,
+)
 from docs.build.steps import ELEMENT, add_step
-from docs.build.tree import grown, read, tags
+from docs.build.tree import Tag, classes, grown, read, tags, taken, written
 from exercises.lessons import LESSONS
 from exercises.publish.html import element
 from exercises.publish.scorm import ABOUT, HELD, KIT, TITLE, kit_of
@@ -40,7 +44,7 @@ def write_kit(site: Path, lessons: Mapping[str, tuple[str, list[str]]]) -> None:
     (site / KIT).parent.mkdir(exist_ok=True)
     sheets = _sheets(read((site / "index.html").read_text("utf-8")))
     common = {*sheets, POLICY, SHUT_IN, *imported(PAGE), *_modules(PARTS), *_folders(site), ICON}
-    _write(site / KIT, str(_page(sheets)), common, lessons=list(LESSONS))
+    _write(site / KIT, written(_page(sheets)), common, lessons=list(LESSONS))
     for key, (page, needed) in lessons.items():
         _write(site / kit_of(key), page, {*common, *needed})
 
@@ -50,10 +54,10 @@ def _write(file: Path, page: str, files: Iterable[str], **more: object) -> None:
     file.write_text(json.dumps(kit, ensure_ascii=False, indent=1), "utf-8")
 
 
-def _sheets(page: BeautifulSoup, root: str = "") -> list[str]:
+def _sheets(page: Tag, root: str = "") -> list[str]:
     """The style sheets of a page, in their order, by their addresses from the site's start."""
-    links = page.head.find_all("link", rel="stylesheet")
-    return [str(link["href"]).removeprefix(root) for link in links]
+    links = page.iterfind("head/link[@rel='stylesheet']")
+    return [link.get("href").removeprefix(root) for link in links]
 
 
 def _modules(elements: Iterable[str]) -> set[str]:
@@ -71,7 +75,7 @@ def _folders(site: Path) -> list[str]:
     return [name for name in files if name != NOT_NEEDED]
 
 
-def _page(sheets: list[str], head: Iterable = ()) -> BeautifulSoup:
+def _page(sheets: list[str], head: Iterable = ()) -> Tag:
     """The page of a set, with places for a title, some words about the set, and the set itself."""
     made = element(
         "html",
@@ -81,7 +85,7 @@ def _page(sheets: list[str], head: Iterable = ()) -> BeautifulSoup:
             element("script", src=POLICY),
             element("script", src=SHUT_IN),
             *head,
-            *(element("link", rel="preload", as_="font", type="font/woff2", crossorigin=True, href=name) for name in LETTERS),
+            *preload_type(""),
             element("meta", name="viewport", content="width=device-width, initial-scale=1"),
             element("title", TITLE),
             element("link", rel="icon", href=ICON),
@@ -96,12 +100,11 @@ def _page(sheets: list[str], head: Iterable = ()) -> BeautifulSoup:
         lang="en",
         data_alone=True,
     )  # fmt: skip
-    soup = grown([made])
-    fill_elements(soup, Path(KIT))
-    draw_places(soup)
-    secure(soup)
-    soup.insert(0, Doctype("html"))
-    return soup
+    page = grown(made)
+    fill_elements(page, Path(KIT))
+    draw_places(page)
+    secure(page)
+    return page
 
 
 def _content() -> list:
@@ -124,43 +127,42 @@ def _content() -> list:
 # A lesson with its set.
 
 
-def lesson_page(page: BeautifulSoup, root: str) -> tuple[str, list[str]]:
+def lesson_page(page: Tag, root: str) -> tuple[str, list[str]]:
     """The page of a lesson with its set, and which files of the site it needs beside those of a set.
 
     It is taken out of the site's page of the lesson, of which little is left. `root` leads from there to the site's start.
     """
-    lesson = page.find("article")
-    lesson.h1.decompose()
+    lesson = page.find(".//article")
+    lesson.find("h1").drop_tree()
     # Words for the site's search, and the addresses of headings.
-    for of_the_site in lesson.select(".dw-also, .headerlink"):
-        of_the_site.decompose()
+    for of_the_site in (*lesson.find_class("dw-also"), *lesson.find_class("headerlink")):
+        of_the_site.drop_tree()
     # Nothing of the lesson is there before its step: else the page would jump when it wakes.
     made = _page(_sheets(page, root), [element("script", src=FIRST_STEP, data_lesson="")])
-    if picture := lesson.find(class_="dw-head"):
-        made.h1.insert_before(picture.extract())
-    school = made.find("school-set")
-    place = school.find(attrs={"data-set": True})
-    _end_with(lesson, place)
-    for each in list(lesson.children):
-        school.append(each.extract())
+    for picture in lesson.find_class("dw-head"):
+        made.find(".//h1").addprevious(taken(picture))
+    school = made.find(".//school-set")
+    _end_with(lesson, school.find(".//*[@data-set]"))
+    school.extend(list(lesson))
     _lead_nowhere(school)
-    found = {tag.name for tag in tags(school)}
-    return str(made), sorted({FIRST_STEP, NAMES_MODULE, *_modules(found)})
+    found = {tag.tag for tag in tags(school)}
+    return written(made), sorted({FIRST_STEP, NAMES_MODULE, *_modules(found)})
 
 
 def _end_with(lesson: Tag, place: Tag) -> None:
     """The set is the last step, in place of the link to its page."""
-    steps = lesson.find(ELEMENT)
-    steps.find(class_="dw-step-end").decompose()
-    add_step(steps, "Practise with your own numbers", PRACTISE, [place.extract()])
+    (steps,) = tags(lesson, ELEMENT)
+    for link in steps.find_class("dw-step-end"):
+        link.drop_tree()
+    add_step(steps, "Practise with your own numbers", PRACTISE, [taken(place)])
 
 
 def _lead_nowhere(school: Tag) -> None:
     """Only what the page itself holds can be gone to: of other links the words stay, and buttons go."""
-    for link in [tag for tag in tags(school) if tag.name == "a"]:
-        if str(link.get("href", "")).startswith("#"):
+    for link in tags(school, "a"):
+        if link.get("href", "").startswith("#"):
             continue
-        if "dw-button" in link.get("class", []):
-            link.decompose()
+        if "dw-button" in classes(link):
+            link.drop_tree()
         else:
-            link.unwrap()
+            link.drop_tag()

@@ -11,9 +11,8 @@ import base64
 import hashlib
 import re
 
-from bs4 import BeautifulSoup, Tag
-
-from docs.build.tree import tags
+from docs.build.tree import Tag, classes, grown, put_first, tags
+from exercises.publish.html import element
 
 # An event-handler attribute such as onclick. Three letters after “on”, so that plain “one” does not match.
 HANDLER = re.compile(r"on[a-z]{3,}$")
@@ -64,27 +63,27 @@ SCRIPT_HEADERS = {"Content-Security-Policy": _written(_WORKER)}
 _ALIGNED = {f"text-align: {side};": f"dw-cell-{side}" for side in ("left", "center", "right")}
 
 
-def secure(soup: BeautifulSoup) -> None:
+def secure(page: Tag) -> None:
     """Give a page its policy, before all that obeys it.
 
     Raises ValueError for what the policy would refuse: an inline style, or a handler in an attribute.
     """
-    _move_styles(soup)
-    if soup.head is None:
+    _move_styles(page)
+    head = page.find("head")
+    if head is None:
         return
-    policy = soup.new_tag("meta", attrs={"http-equiv": "Content-Security-Policy"})
-    policy["content"] = policy_of(soup)
-    first = soup.head.find("meta", charset=True)
-    if isinstance(first, Tag):
-        first.insert_after(policy)
+    policy = grown(element("meta", http_equiv="Content-Security-Policy", content=policy_of(page)))
+    first = head.find("meta[@charset]")
+    if first is not None:
+        first.addnext(policy)
     else:
-        soup.head.insert(0, policy)
+        put_first(head, policy)
 
 
-def policy_of(soup: BeautifulSoup) -> str:
+def policy_of(page: Tag) -> str:
     """The policy of a page: ours, and the hash of each inline script that the theme wrote into it."""
-    inline = [script for script in tags(soup) if _runs(script)]
-    hashes = dict.fromkeys(f"'{integrity(script.get_text().encode())}'" for script in inline)
+    inline = [script.text or "" for script in tags(page, "script") if _runs(script)]
+    hashes = dict.fromkeys(f"'{integrity(script.encode())}'" for script in inline)
     scripts = " ".join([DIRECTIVES["script-src"], *hashes])
     return _written(DIRECTIVES | {"script-src": scripts} | TRUSTED_TYPES)
 
@@ -95,30 +94,24 @@ def integrity(content: bytes) -> str:
 
 
 def _runs(script: Tag) -> bool:
-    if script.name != "script" or "src" in script.attrs:
-        return False
     # Rules of what to load ahead run nothing, but obey the same policy.
-    return script.get("type", "text/javascript") in (
-        "text/javascript",
-        "module",
-        "speculationrules",
-    )
+    kinds = ("text/javascript", "module", "speculationrules")
+    return script.get("src") is None and script.get("type", "text/javascript") in kinds
 
 
-def _move_styles(soup: BeautifulSoup) -> None:
-    for tag in tags(soup):
-        style = tag.attrs.get("style")
-        if style in _ALIGNED:
-            tag["class"] = [*tag.get("class", []), _ALIGNED[style]]
-            del tag["style"]
-        elif style is not None or tag.name == "style":
+def _move_styles(page: Tag) -> None:
+    for tag in page.xpath("//*[@style] | //style"):
+        style = tag.get("style")
+        if style not in _ALIGNED:
             raise ValueError(
-                f"<{tag.name}> has an inline style (“{style or '<style>'}”), which the page’s own policy "
+                f"<{tag.tag}> has an inline style (“{style or '<style>'}”), which the page’s own policy "
                 "refuses. Give it a class in docs/pages/assets/style.css."
             )
-        for name in tag.attrs:
-            if HANDLER.match(name):
-                raise ValueError(
-                    f"<{tag.name} {name}> is an inline script, which the page’s own policy refuses. "
-                    "Put it in a module."
-                )
+        tag.set("class", " ".join([*classes(tag), _ALIGNED[style]]))
+        del tag.attrib["style"]
+    for value in page.xpath("//@*[starts-with(name(), 'on')]"):
+        if HANDLER.match(value.attrname):
+            raise ValueError(
+                f"<{value.getparent().tag} {value.attrname}> is an inline script, which the page’s own policy "
+                "refuses. Put it in a module."
+            )

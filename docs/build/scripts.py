@@ -8,15 +8,14 @@ import re
 import shutil
 from functools import cache
 from pathlib import Path
-
-from bs4 import BeautifulSoup, Tag
-from bs4.element import Script
+from xml.etree.ElementTree import Element
 
 from docs.build.limits import limits_module
 from docs.build.names import names_module
 from docs.build.no_hits import no_hits_module
-from docs.build.tree import tags
+from docs.build.tree import Tag, grown, tags
 from docs.offline.file_list import WORKERS
+from exercises.publish.html import element
 
 DOCS = Path(__file__).resolve().parents[1]
 FOLDERS = ("page", "parts", "parts/shared", "course", "engine", "offline")
@@ -60,30 +59,29 @@ def _element_list() -> str:
     )
 
 
-def order_scripts(soup: BeautifulSoup, root: str) -> None:
+def order_scripts(page: Tag, root: str) -> None:
     """Put first what must run before the theme, and let a page load the modules of its parts at once.
 
     A browser learns what a module imports only when the module is there; a ``modulepreload`` tells it.
     `root` leads to the site's start.
     """
-    if soup.head is None:
+    head = page.find("head")
+    if head is None:
         return
-    elements = {tag.name for tag in tags(soup)}
+    elements = {tag.tag for tag in tags(page)}
     used = [path for name, path in element_modules().items() if name in elements]
     first = [POLICY, EARLY, LATE_SEARCH] if used else [POLICY, LATE_SEARCH]
-    place = soup.head.find("meta", charset=True) or soup.head.contents[0]
-    scripts = [soup.new_tag("script", src=root + name) for name in first]
-    if "lesson-steps" in elements and (lesson := soup.find("lesson-steps")):
-        scripts.append(
-            soup.new_tag("script", src=root + FIRST_STEP, attrs={"data-lesson": lesson["lesson"]})
-        )
-    place.insert_after(*scripts, *preload_type(soup, root))
+    scripts = [element("script", src=root + name) for name in first]
+    for lesson in tags(page, "lesson-steps"):
+        data = lesson.get("lesson")
+        scripts.append(element("script", src=root + FIRST_STEP, data_lesson=data))
+    place = head.find("meta[@charset]")
+    for made in reversed([*scripts, *preload_type(root)]):
+        (head[0] if place is None else place).addnext(grown(made))
     modules = dict.fromkeys(path for name in [COMMON, *used] for path in imported(name))
-    for path in modules:
-        soup.head.append(soup.new_tag("link", rel="modulepreload", href=root + path))
-    rules = soup.new_tag("script", type="speculationrules")
-    rules.append(Script(_next_pages(root)))
-    soup.head.append(rules)
+    links = [element("link", rel="modulepreload", href=root + path) for path in modules]
+    rules = element("script", _next_pages(root), type="speculationrules")
+    head.extend(map(grown, [*links, rules]))
 
 
 def _next_pages(root: str) -> str:
@@ -103,10 +101,12 @@ def _next_pages(root: str) -> str:
     return json.dumps({"prerender": rules})
 
 
-def preload_type(soup: BeautifulSoup, root: str) -> list[Tag]:
+def preload_type(root: str) -> list[Element]:
     """Ask early for the files of letters. Type is fetched as from another origin, even from this one."""
-    asked = {"rel": "preload", "as": "font", "type": "font/woff2", "crossorigin": ""}
-    return [soup.new_tag("link", attrs={**asked, "href": root + name}) for name in TYPE]
+    return [
+        element("link", rel="preload", as_="font", type="font/woff2", crossorigin=True, href=root + name)
+        for name in TYPE
+    ]  # fmt: skip
 
 
 def import_lists() -> str:

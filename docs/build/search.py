@@ -13,12 +13,10 @@ from collections.abc import Iterable, Iterator
 from html import escape
 from pathlib import Path
 
-from bs4 import BeautifulSoup, Tag
-
 from calc import composition
 from calc.names import SPELT, plain
 from docs.build.texts import texts
-from docs.build.tree import tags
+from docs.build.tree import Tag, classes, tags
 
 INDEX = Path("search") / "search_index.json"
 LIQUIDS = Path("search") / "liquids.json"
@@ -65,6 +63,7 @@ SOURCES = 0.1
 # The skills map names the same mistakes in each of its rows; a lesson has a heading for each. Of the Python
 # reference a search wants names and words, not code.
 _NOT_READ = ("button", "textarea", "script", "svg")
+HEADINGS = ("h1", "h2", "h3", "h4", "h5", "h6")
 
 # The theme counts documents; a reader looks for pages.
 SAYS = {
@@ -74,13 +73,12 @@ SAYS = {
 }
 
 
-def speak(soup: BeautifulSoup) -> None:
+def speak(page: Tag) -> None:
     """Let a page's search say what it found in our words."""
-    for tag in tags(soup):
-        if tag.name == "script" and tag.attrs.get("id") == "__config":
-            config = json.loads(tag.string)
-            config["translations"] |= SAYS
-            tag.string = json.dumps(config)
+    for script in page.iterfind(".//script[@id='__config']"):
+        config = json.loads(script.text)
+        config["translations"] |= SAYS
+        script.text = json.dumps(config)
 
 
 def improve(site: Path, words: Iterable[tuple[str, str]]) -> None:
@@ -120,39 +118,40 @@ def boost(location: str) -> float:
     return next(found, 1.0)
 
 
-def more_words(soup: BeautifulSoup, parts: Iterable[str], page: Path) -> Iterator[tuple[str, str]]:
+def more_words(tree: Tag, parts: Iterable[str], page: Path) -> Iterator[tuple[str, str]]:
     """What MkDocs did not see of a page: its description, and the words of its filled parts.
 
     `parts` are names of elements; `page` is the file, from the site's start. A part with a form shows an example that the reader changes at once: it is left out.
     """
     address = page.parent.as_posix()
     location = "" if address == "." else f"{address}/"
-    described = soup.find("meta", attrs={"name": "description"})
-    if isinstance(described, Tag):
-        yield location, str(described["content"])
-    named = frozenset(parts)
-    for part in tags(soup):
-        if part.name in named and not any(map(_is_to_fill_in, tags(part))):
-            yield location + _section(part), _read(part)
-
-
-def _section(part: Tag) -> str:
-    """The address of a part's section within its page."""
-    heading = part.find_previous(re.compile("^h[1-6]$"), id=True)
-    return f"#{heading['id']}" if isinstance(heading, Tag) and heading.name != "h1" else ""
+    for described in tree.iterfind("head/meta[@name='description']"):
+        yield location, described.get("content")
+    section = ""
+    for tag in tags(tree, *HEADINGS, *parts):
+        if tag.tag not in HEADINGS:
+            if not any(map(_is_to_fill_in, tags(tag, "form"))):
+                yield location + section, _read(tag)
+        elif "id" in tag.attrib:
+            # The address of a section within its page.
+            section = f"#{tag.get('id')}" if tag.tag != "h1" else ""
 
 
 def _read(part: Tag) -> str:
     return " ".join(" ".join(text.split()) for text in texts(part, _is_not_read))
 
 
-def _is_to_fill_in(tag: Tag) -> bool:
-    return tag.name == "form" and tag.find_parent(class_="dw-python") is None
+def _is_to_fill_in(form: Tag) -> bool:
+    return not any("dw-python" in classes(each) for each in form.iterancestors())
 
 
 def _is_not_read(tag: Tag) -> bool:
-    if tag.name in _NOT_READ or "hidden" in tag.attrs or "dw-python" in tag.get("class", ()):
+    if tag.tag in _NOT_READ or "hidden" in tag.attrib or "dw-python" in classes(tag):
         return True
-    if tag.name == "div" and tag.parent.name == "details":
-        return tag.find_parent("skills-map") is not None
-    return tag.name == "pre" and tag.find_parent("python-reference") is not None
+    if tag.tag == "div" and tag.getparent().tag == "details":
+        return _is_in(tag, "skills-map")
+    return tag.tag == "pre" and _is_in(tag, "python-reference")
+
+
+def _is_in(tag: Tag, name: str) -> bool:
+    return next(tag.iterancestors(name), None) is not None

@@ -36,7 +36,7 @@ from docs.build.program import PROGRAM, program
 from docs.build.scripts import copy_scripts, import_lists
 from docs.build.search import improve, more_words, write_liquids
 from docs.build.steps import lesson_of
-from docs.build.tree import read
+from docs.build.tree import read, written
 from docs.engine.files import copy_engine
 from docs.offline.file_list import NOWHERE, path_of, write_worker
 from exercises import problems
@@ -188,18 +188,18 @@ def filled_page(page: Path, place: Path, root: str) -> dict:
     """
     source = source_of(place)
     text, menu = put_aside(page.read_text("utf-8"))
-    soup = read(text)
-    fill(soup, page, root, source)
+    tree = read(text)
+    fill(tree, page, root, source)
     lesson = lesson_of(source)
     made = {
-        "page": put_back(str(soup), menu),
-        "words": list(more_words(soup, ELEMENTS, place)),
+        "page": put_back(written(tree), menu),
+        "words": list(more_words(tree, ELEMENTS, place)),
         "lesson": lesson,
     }
     if lesson:
-        made["board"] = board(lesson, soup)
+        made["board"] = board(lesson, tree)
         # Last, because it takes the page apart.
-        made["package"] = lesson_page(soup, root)
+        made["package"] = lesson_page(tree, root)
     return made
 
 

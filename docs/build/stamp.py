@@ -15,7 +15,7 @@ SOURCES = ("calc", "exercises", "docs")
 SUFFIXES = (".py", ".csv", ".yml")
 # How a lesson's lines begin from which its teaching page is made: steps, questions, outcomes.
 ASKED = (b"## ", b"<check-question", b"- ")
-LIBRARIES = ("beautifulsoup4", "soupsieve", "PyYAML", "segno")
+LIBRARIES = ("lxml", "PyYAML", "segno")
 
 
 def stamp() -> str:

@@ -9,16 +9,16 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterable
+from itertools import takewhile
 from pathlib import Path
-
-from bs4 import BeautifulSoup, NavigableString, Tag
-from bs4.element import PageElement
+from xml.etree.ElementTree import Element
 
 from calc.words import counted
 from docs.build.texts import texts
-from docs.build.tree import tags
+from docs.build.tree import Tag, classes, grown, tags, taken, wrap
 from exercises import problems
 from exercises.lessons import LESSONS
+from exercises.publish.html import Child, element
 
 ELEMENT = "lesson-steps"
 # A careful reader of a second language, with sums in the text (from memory, no source).
@@ -37,188 +37,155 @@ def lesson_of(source: Path | None) -> str | None:
     return source.stem if source.stem in LESSONS else None
 
 
-def into_steps(soup: BeautifulSoup, key: str) -> None:
+def into_steps(page: Tag, key: str) -> None:
     """Put a lesson's headings into steps, and what follows its rule into folds."""
-    article = soup.select_one(".md-content__inner")
-    headings = article.find_all("h2", recursive=False) if article else []
+    articles = page.find_class("md-content__inner")
+    headings = articles[0].findall("h2") if articles else []
     if not headings:
         return
-    rule = article.find("hr", recursive=False)
-    to_look_up = _cut(rule) if rule else []
-    if rule:
-        rule.extract()
-    steps = [each for each in headings if each not in to_look_up]
-    opening = list(_until(steps[0].previous_siblings, "h1"))[::-1]
+    article = articles[0]
+    rule = article.find("hr")
+    to_look_up = [] if rule is None else list(rule.itersiblings("*"))
+    if rule is not None:
+        rule.drop_tree()
+    folds = _folds(to_look_up)
+    steps = [each for each in headings if each.getparent() is article]
+    opening = _until("h1", steps[0].itersiblings(preceding=True))[::-1]
     sections = [
-        _section(soup, number, steps, [*(opening if number == 1 else []), heading, *_body(heading)])
+        _section(
+            number, steps, opening if number == 1 else [], _until("h2", heading.itersiblings())
+        )
         for number, heading in enumerate(steps, 1)
     ]
-    lesson = soup.new_tag(ELEMENT, lesson=key)
-    lesson.append(_list(soup, steps))
+    lesson = grown(element(ELEMENT, _list(steps), lesson=key))
     lesson.extend(sections)
     article.append(lesson)
-    _fold_tools(soup, lesson)
-    sections[-1].append(_way_to_the_set(soup, key))
-    article.extend(_folds(soup, to_look_up))
-    _put_last(soup, article)
-    _tell_time(soup, sections, lesson)
+    _fold_tools(lesson)
+    sections[-1].append(grown(_way_to_the_set(key)))
+    article.extend(folds)
+    _put_last(article, lesson)
+    _tell_time(sections, lesson)
 
 
-def _until(elements: Iterable[PageElement], name: str) -> Iterable[PageElement]:
-    for each in list(elements):
-        if isinstance(each, Tag) and each.name == name:
-            return
-        yield each
+def _until(name: str, siblings: Iterable[Tag]) -> list[Tag]:
+    return list(takewhile(lambda each: each.tag != name, siblings))
 
 
-def _cut(rule: Tag) -> list[PageElement]:
-    """What follows the rule, taken out of the page."""
-    return [each.extract() for each in list(rule.next_siblings)]
-
-
-def _body(heading: Tag) -> list[PageElement]:
-    return list(_until(heading.next_siblings, "h2"))
-
-
-def _section(soup: BeautifulSoup, number: int, steps: list[Tag], content: list) -> Tag:
+def _section(number: int, steps: list[Tag], opening: list[Tag], content: list[Tag]) -> Tag:
     heading = steps[number - 1]
-    made = soup.new_tag("section", attrs={"class": "dw-step", "aria-labelledby": heading["id"]})
-    made.extend(content)
-    told = soup.new_tag("p", attrs={"class": "dw-step-number"})
-    told.string = f"Step {number} of {len(steps)}"
-    heading.insert_before(told)
-    made.append(_way_on(soup, number, steps))
+    told = grown(element("p", f"Step {number} of {len(steps)}", class_="dw-step-number"))
+    made = grown(element("section", class_="dw-step", aria_labelledby=heading.get("id")))
+    made.extend([*opening, told, heading, *content, grown(_way_on(number, steps))])
     return made
 
 
-def _way_on(soup: BeautifulSoup, number: int, steps: list[Tag]) -> Tag:
+def _way_on(number: int, steps: list[Tag]) -> Element:
     """The way back and the way on, for one who sees one step at a time."""
-    made = soup.new_tag("p", attrs={"class": "dw-buttons dw-step-on"})
+    ways = []
     if number < len(steps):
-        made.append(_link(soup, steps[number], f"Next: {_title(steps[number])}", "dw-button"))
+        ways.append(_link(steps[number], f"Next: {_title(steps[number])}", class_="dw-button"))
     if number > 1:
-        made.append(_link(soup, steps[number - 2], "Back", "dw-button dw-quiet"))
-    return made
+        ways.append(_link(steps[number - 2], "Back", class_="dw-button dw-quiet"))
+    return element("p", *ways, class_="dw-buttons dw-step-on")
 
 
-def _link(soup: BeautifulSoup, heading: Tag, text: str, name: str = "") -> Tag:
-    link = soup.new_tag("a", href=f"#{heading['id']}", attrs={"class": name} if name else {})
-    link.string = text
-    return link
+def _link(heading: Tag, *content: Child, class_: str | None = None) -> Element:
+    return element("a", *content, href=f"#{heading.get('id')}", class_=class_)
 
 
 def _title(heading: Tag) -> str:
-    return heading.get_text().replace("¶", "").strip()
+    return heading.text_content().replace("¶", "").strip()
 
 
-def _list(soup: BeautifulSoup, steps: list[Tag]) -> Tag:
+def _list(steps: list[Tag]) -> Element:
     """The steps by name: contents of the whole page, and a bar where one step is shown."""
-    made = soup.new_tag(
-        "nav", attrs={"class": "dw-step-list", "aria-label": "Steps of this lesson"}
+    listed = (
+        element("li", _link(heading, str(number), element("span", f". {_title(heading)}")))
+        for number, heading in enumerate(steps, 1)
     )
-    listed = soup.new_tag("ol")
-    for number, heading in enumerate(steps, 1):
-        item = soup.new_tag("li")
-        item.append(_link(soup, heading, f"{number}"))
-        name = soup.new_tag("span")
-        name.string = f". {_title(heading)}"
-        item.a.append(name)
-        listed.append(item)
-    made.append(listed)
-    all_or_one = soup.new_tag("button", type="button", attrs={"class": "dw-button dw-quiet"})
-    all_or_one.string = "Show all"
-    made.append(all_or_one)
-    return made
+    all_or_one = element("button", "Show all", type="button", class_="dw-button dw-quiet")
+    return element(
+        "nav",
+        element("ol", *listed),
+        all_or_one,
+        class_="dw-step-list",
+        aria_label="Steps of this lesson",
+    )
 
 
-def add_step(lesson: Tag, title: str, key: str, content: Iterable[PageElement]) -> None:
+def add_step(lesson: Tag, title: str, key: str, content: list[Tag]) -> None:
     """One more step after the last: in a package, the set. Numbers and the ways on count it too."""
-    soup = BeautifulSoup("", "html.parser")
-    heading = soup.new_tag("h2", id=key)
-    heading.string = title
-    before = lesson.select("section.dw-step")
-    steps = [*(each.find("h2") for each in before), heading]
+    before = lesson.findall("section")
+    steps = [*(each.find("h2") for each in before), grown(element("h2", title, id=key))]
     for number, section in enumerate(before, 1):
-        section.find(class_="dw-step-number").string = f"Step {number} of {len(steps)}"
-    before[-1].find(class_="dw-step-on").replace_with(_way_on(soup, len(before), steps))
-    told = lesson.find(class_="dw-time")
-    told.string = told.get_text().replace(counted(len(before), "step"), counted(len(steps), "step"))
-    lesson.find("nav").replace_with(_list(soup, steps))
-    lesson.append(_section(soup, len(steps), steps, [heading, *content]))
+        section.find("p[@class='dw-step-number']").text = f"Step {number} of {len(steps)}"
+    way_on = before[-1].find("p[@class='dw-buttons dw-step-on']")
+    before[-1].replace(way_on, grown(_way_on(len(before), steps)))
+    told = before[0].find("p[@class='dw-time']")
+    told.text = told.text.replace(counted(len(before), "step"), counted(len(steps), "step"))
+    lesson.replace(lesson.find("nav"), grown(_list(steps)))
+    lesson.append(_section(len(steps), steps, [], content))
 
 
-def _way_to_the_set(soup: BeautifulSoup, key: str) -> Tag:
-    count = len(problems.load(key).problems)
-    made = soup.new_tag("p", attrs={"class": "dw-step-end"})
-    link = soup.new_tag("a", attrs={"class": "dw-button", "data-site": f"practice/{key}/"})
-    link.string = f"Practise: {counted(count, 'problem')} with your own numbers"
-    made.append(link)
-    return made
+def _way_to_the_set(key: str) -> Element:
+    says = f"Practise: {counted(len(problems.load(key).problems), 'problem')} with your own numbers"
+    link = element("a", says, class_="dw-button", data_site=f"practice/{key}/")
+    return element("p", link, class_="dw-step-end")
 
 
-def _folds(soup: BeautifulSoup, content: list[PageElement]) -> list[Tag]:
+def _folds(content: list[Tag]) -> list[Tag]:
     """Each heading of what is looked up as a fold."""
     made: list[Tag] = []
     for each in content:
-        if isinstance(each, Tag) and each.name == "h2":
-            fold = soup.new_tag("details", attrs={"class": "dw-look-up"})
-            summary = soup.new_tag("summary")
-            if link := each.find("a", class_="headerlink"):
-                link.decompose()  # a press on it would fold, too
-            summary.append(each)
-            fold.append(summary)
+        if each.tag == "h2":
+            for link in each.find_class("headerlink"):
+                link.drop_tree()  # a press on it would fold, too
+            fold = grown(element("details", element("summary"), class_="dw-look-up"))
+            fold[0].append(taken(each))
             made.append(fold)
         elif made:
             made[-1].append(each)
-        elif not isinstance(each, NavigableString):
+        else:
             raise ValueError("a heading (##) must follow the rule (---)")
     return made
 
 
-def _fold_tools(soup: BeautifulSoup, lesson: Tag) -> None:
+def _fold_tools(lesson: Tag) -> None:
     """A tool of many fields opens when a reader wants it: alone it is longer than three screens of a phone."""
     for tool in [tag for tag in tags(lesson) if _is_tool(tag)]:
-        if tool.name not in SHORT_TOOLS:
-            fold = soup.new_tag("details", attrs={"class": "dw-tool"})
-            summary = soup.new_tag("summary")
-            summary.string = "Open the tool"
-            tool.wrap(fold)
-            fold.insert(0, summary)
+        if tool.tag not in SHORT_TOOLS:
+            summary = element("summary", "Open the tool")
+            wrap(tool, grown(element("details", summary, class_="dw-tool")))
 
 
 def _is_tool(tag: Tag) -> bool:
-    has_form = "dw-card" in _names(tag) and any(each.name == "form" for each in tags(tag))
-    return has_form or tag.name == "side-by-side"
+    has_form = "dw-card" in classes(tag) and tag.find(".//form") is not None
+    return has_form or tag.tag == "side-by-side"
 
 
-def _names(tag: Tag) -> list[str]:
-    return tag.attrs.get("class", [])
-
-
-def _put_last(soup: BeautifulSoup, article: Tag) -> None:
+def _put_last(article: Tag, lesson: Tag) -> None:
     """One example in Python, the first, and the words for the search, after all else."""
-    shown = (tag for tag in tags(article.find(ELEMENT)) if tag.name == "details")
-    first, *others = [tag for tag in shown if "dw-python" in _names(tag)] or [None]
-    for other in others:
-        other.decompose()
-    for last in (first, *[tag for tag in tags(article) if "dw-also" in _names(tag)]):
-        if last is not None:
-            article.append(last.extract())
+    shown = [each for each in tags(lesson, "details") if "dw-python" in classes(each)]
+    for other in shown[1:]:
+        other.drop_tree()
+    for last in (*shown[:1], *article.find_class("dw-also")):
+        article.append(taken(last))
 
 
-def _tell_time(soup: BeautifulSoup, sections: list[Tag], lesson: Tag) -> None:
+def _tell_time(sections: list[Tag], lesson: Tag) -> None:
     """“About 35 minutes: 7 steps, 14 questions.”, from what is there to read and to do."""
-    questions = len(lesson.find_all("check-question"))
-    told = soup.new_tag("p", attrs={"class": "dw-time"})
-    told.string = f"About {minutes(lesson)} minutes: {counted(len(sections), 'step')}, {counted(questions, 'question')}."
-    sections[0].find(class_="dw-step-number").insert_before(told)
+    steps = counted(len(sections), "step")
+    questions = counted(len(tags(lesson, "check-question")), "question")
+    says = f"About {minutes(lesson)} minutes: {steps}, {questions}."
+    number = sections[0].find("p[@class='dw-step-number']")
+    number.addprevious(grown(element("p", says, class_="dw-time")))
 
 
 def minutes(lesson: Tag) -> int:
     """How long a lesson takes, in minutes, to the next five: its words, its questions and its tools."""
     words = sum(
-        len(re.findall(r"\w+", text)) for text in texts(lesson, lambda tag: tag.name in USED)
+        len(re.findall(r"\w+", text)) for text in texts(lesson, lambda tag: tag.tag in USED)
     )
-    tools = sum("dw-card" in _names(tag) for tag in tags(lesson))
-    whole = words / WORDS_A_MINUTE + QUESTION_MINUTES * len(lesson.find_all("check-question"))
+    tools = len([tag for tag in tags(lesson) if "dw-card" in classes(tag)])
+    whole = words / WORDS_A_MINUTE + QUESTION_MINUTES * len(tags(lesson, "check-question"))
     return -int(-(whole + TOOL_MINUTES * tools) // 5) * 5

@@ -1,19 +1,19 @@
-"""The texts of a page, in order: a search with selectors takes many times as long on a page of thousands of tags."""
+"""The texts of a page, in order, without those of some tags."""
 
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator
 
-from bs4 import Tag
-from bs4.element import NavigableString, PageElement
+from docs.build.tree import Tag
 
 
-def texts(tag: Tag, is_away: Callable[[Tag], bool]) -> Iterator[NavigableString]:
+def texts(tag: Tag, is_away: Callable[[Tag], bool]) -> Iterator[str]:
     """The texts within a tag, without those in a tag under it that `is_away`."""
-    waiting: list[PageElement] = tag.contents[::-1]
-    while waiting:
-        one = waiting.pop()
-        if isinstance(one, NavigableString):
-            yield one
-        elif isinstance(one, Tag) and not is_away(one):
-            waiting += one.contents[::-1]
+    if tag.text:
+        yield tag.text
+    for child in tag:
+        # A comment's tag is no name.
+        if isinstance(child.tag, str) and not is_away(child):
+            yield from texts(child, is_away)
+        if child.tail:
+            yield child.tail

@@ -1,44 +1,70 @@
-"""A page as Beautiful Soup's tree, and what our own functions made as a piece of one."""
+"""A page as lxml's tree, and what our own functions made (``exercises.publish.html``) as a piece of one.
+
+The text that follows a tag is the tag's ``tail``, and moves with it; the functions here say where they leave it.
+"""
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable
 from xml.etree.ElementTree import Element
 
-from bs4 import BeautifulSoup, Tag
-from bs4.element import PageElement
+from lxml import etree, html
+from lxml.html import HtmlElement as Tag
+
+__all__ = ["Tag", "classes", "fill", "grown", "put_first", "read", "tags", "taken", "wrap", "written"]  # fmt: skip
 
 
-def read(html: str) -> BeautifulSoup:
+def read(text: str) -> Tag:
     """The tree of a page."""
-    return BeautifulSoup(html, "html.parser")
+    return html.document_fromstring(text)
 
 
-def grown(elements: Iterable[Element]) -> BeautifulSoup:
-    """The tree of what our own functions made: it need not be written and read first."""
-    soup = read("")
-    for each in elements:
-        _grow(soup, soup, each)
-    return soup
+def written(page: Tag) -> str:
+    """The HTML text of a page."""
+    return f"<!doctype html>\n{etree.tostring(page, encoding='unicode', method='html')}\n"
 
 
-def tags(under: Tag) -> Iterator[Tag]:
-    """Every tag under one, in order, as the tree is now."""
-    waiting: list[PageElement] = under.contents[::-1]
-    while waiting:
-        one = waiting.pop()
-        if isinstance(one, Tag):
-            yield one
-            waiting += one.contents[::-1]
+def tags(under: Tag, *names: str) -> list[Tag]:
+    """Every tag under one, or those of some names, in order, as the tree is now."""
+    return list(under.iterdescendants(*names or (etree.Element,)))
 
 
-def _grow(soup: BeautifulSoup, parent: Tag, one: Element) -> None:
-    # As a reader of HTML gives names.
-    tag = soup.new_tag(one.tag.lower(), attrs={key.lower(): each for key, each in one.items()})
-    parent.append(tag)
-    if one.text:
-        tag.append(one.text)
-    for child in one:
-        _grow(soup, tag, child)
-    if one.tail:
-        parent.append(one.tail)
+def classes(tag: Tag) -> list[str]:
+    """The names of a tag's classes."""
+    return tag.get("class", "").split()
+
+
+def grown(one: Element) -> Tag:
+    """A tag of what our own functions made: it need not be written and read first."""
+    tag = html.Element(one.tag, dict(one.items()))
+    fill(tag, one, one.text)
+    return tag
+
+
+def fill(tag: Tag, made: Iterable[Element], text: str | None = None) -> None:
+    """Add what our own functions made to an empty tag, after a text."""
+    tag.text = text
+    for one in made:
+        child = etree.SubElement(tag, one.tag, one.attrib)
+        fill(child, one, one.text)
+        child.tail = one.tail
+
+
+def put_first(tag: Tag, new: Tag) -> None:
+    """Put a new tag before all that another holds."""
+    new.tail, tag.text = tag.text, None
+    tag.insert(0, new)
+
+
+def taken(tag: Tag) -> Tag:
+    """A tag taken out of its tree; the text that followed it stays there."""
+    tag.drop_tree()
+    tag.tail = None
+    return tag
+
+
+def wrap(tag: Tag, around: Tag) -> None:
+    """Put a new tag in the place of another, and that into it, last."""
+    around.tail, tag.tail = tag.tail, None
+    tag.getparent().replace(tag, around)
+    around.append(tag)

@@ -13,8 +13,8 @@ from functools import cache
 from pathlib import Path
 
 import yaml
-from bs4 import BeautifulSoup
 
+from docs.build.tree import read
 from docs.course.benches import bench_of
 from docs.course.heads import PAGES
 from exercises import problems
@@ -74,8 +74,8 @@ def questions_of(lesson: str) -> Iterator[tuple[str, dict[str, str]]]:
     for line in _text(lesson).splitlines():
         if line.startswith("## "):
             heading = re.sub(r"\s*\{[^}]*\}$", "", line.removeprefix("## "))
-        elif found := BeautifulSoup(line, "html.parser").find("check-question"):
-            yield heading, dict(found.attrs)
+        elif "<check-question" in line:
+            yield heading, dict(read(line).find(".//check-question").attrib)
 
 
 def _text(lesson: str) -> str:

@@ -12,9 +12,8 @@ from dataclasses import dataclass, replace
 from itertools import takewhile
 from xml.etree.ElementTree import Element
 
-from bs4 import BeautifulSoup, Tag
-
 from calc.words import capital
+from docs.build.tree import Tag, classes, tags
 from docs.course import lesson_figure
 from docs.course.kitchen_picture import picture
 from docs.course.step_answers import left_blank
@@ -49,32 +48,34 @@ class Screen:
         return sum(len(each) + 12 for each in (*self.words, *self.choices, *self.answer))
 
 
-def screens(lesson: str, page: BeautifulSoup) -> Iterator[Screen]:
+def screens(lesson: str, page: Tag) -> Iterator[Screen]:
     """The screens of a lesson, from its page as the build filled it."""
-    yield Screen(
-        LESSONS[lesson], (_plain(page.select_one("section.dw-step > p")),), picture(lesson, "board")
-    )
-    for step in page.select("section.dw-step"):
+    steps = [each for each in tags(page, "section") if "dw-step" in classes(each)]
+    yield Screen(LESSONS[lesson], (_plain(steps[0].find("p")),), picture(lesson, "board"))
+    for step in steps:
         yield from _of_step(lesson, step)
 
 
 def _of_step(lesson: str, step: Tag) -> Iterator[Screen]:
-    heading, shown = _plain(step.h2), step.find_all(_is_shown)
-    is_seen = any(each.name in SEEN for each in shown)
-    if step["aria-labelledby"] == HANDS_ON:
-        shown = [each for each in shown if each.name == "div"]
+    heading, shown = (
+        _plain(step.find("h2")),
+        [each for each in tags(step, *_MADE) if _is_shown(each)],
+    )
+    is_seen = any(each.tag in SEEN for each in shown)
+    if step.get("aria-labelledby") == HANDS_ON:
+        shown = [each for each in shown if each.tag == "div"]
     elif (texts := _texts(step)) and not is_seen:
         yield Screen(heading, (_sentence(_plain(texts[0])),), picture(lesson, "board"))
     for each in shown:
-        yield from _MADE[each.name](lesson, heading, each)
+        yield from _MADE[each.tag](lesson, heading, each)
 
 
 def _is_shown(tag: Tag) -> bool:
-    return tag.name in _MADE and (tag.name != "div" or "warning" in tag.get("class", []))
+    return tag.tag != "div" or "warning" in classes(tag)
 
 
 def _drawn(lesson: str, heading: str, figure: Tag) -> Iterator[Screen]:
-    for given in _few_at_a_time(figure.attrs):
+    for given in _few_at_a_time(dict(figure.attrib)):
         [drawing] = lesson_figure.build(given)
         words = drawing.findtext("figcaption")
         yield Screen(heading, (words,), drawing.find("svg"), is_drawing=True)
@@ -91,11 +92,12 @@ def _few_at_a_time(given: dict[str, str]) -> Iterator[dict[str, str]]:
 
 
 def _example(lesson: str, heading: str, example: Tag) -> Iterator[Screen]:
+    (given,) = example.find_class("dw-givens")
     givens = " · ".join(
-        each.get_text(" ", strip=True) for each in example.select(".dw-givens > div")
+        " ".join(filter(None, map(str.strip, each.itertext()))) for each in given.iterfind("div")
     )
-    lines = [_plain(each) for each in example.select(".dw-numbers")]
-    relations = [_plain(each).partition(" = ")[0] for each in example.select(".dw-relation")]
+    lines = [_plain(each) for each in example.find_class("dw-numbers")]
+    relations = [_plain(each).partition(" = ")[0] for each in example.find_class("dw-relation")]
     answer = tuple(f"{capital(name)}: {sum_}" for name, sum_ in zip(relations, lines, strict=True))
     words = (_told(example), givens)
     whole = Screen(heading, words, picture(lesson, "board"), answer=answer)
@@ -104,9 +106,9 @@ def _example(lesson: str, heading: str, example: Tag) -> Iterator[Screen]:
 
 
 def _question(lesson: str, heading: str, question: Tag) -> Iterator[Screen]:
-    asked = asked_of(question.attrs)
-    key = str(question["problem"]).split("/")[-2]
-    head = str(question.get("label") or heading)
+    asked = asked_of(dict(question.attrib))
+    key = question.get("problem").split("/")[-2]
+    head = question.get("label") or heading
     drawn = picture(key if key in LESSONS else lesson, "board")
     story = " ".join(asked.variant.story.split())
     if not asked.variant.boxes:
@@ -131,8 +133,8 @@ def _lines_to_fill(asked: Asked) -> Iterator[str]:
 
 
 def _caution(lesson: str, heading: str, box: Tag) -> Iterator[Screen]:
-    title, *_ = box.select(".admonition-title")
-    lines = box.select("li") or box.find_all("p", class_=lambda name: name != "admonition-title")
+    (title,) = box.find_class("admonition-title")
+    lines = tags(box, "li") or [each for each in tags(box, "p") if each is not title]
     yield Screen(
         _plain(title), tuple(_sentence(_plain(each), 2) for each in lines), picture(CARE, "board")
     )
@@ -148,25 +150,27 @@ _MADE = {
 
 def _told(example: Tag) -> str:
     """The text that leads to an example: what asks for it, or the last one before it."""
-    texts = _texts(example.find_parent("section"))
-    before = [
-        each
-        for each in example.find_all_previous(("p", "li", "worked-example"))
-        if each in texts or each.name == example.name
-    ]
-    near = list(takewhile(lambda each: each.name != example.name, before)) or texts
-    asking = [each for each in near if "?" in each.get_text()]
-    return _plain([*asking, *near][0])
+    step = next(example.iterancestors("section"))
+    texts = _texts(step)
+    before = takewhile(lambda each: each is not example, tags(step, "p", "li", example.tag))
+    near = [*takewhile(lambda each: each.tag != example.tag, [*before][::-1])]
+    told = [each for each in near if each in texts] or texts
+    asking = [each for each in told if "?" in each.text_content()]
+    return _plain([*asking, *told][0])
 
 
 def _texts(step: Tag) -> list[Tag]:
     """What a step says itself under its heading, without its questions, examples and boxes."""
-    said = (each for child in step.h2.find_next_siblings() for each in _lines_of(child))
-    return [each for each in said if not each.get("class") and not each.find_parent(ASIDE)]
+    said = (each for child in step.find("h2").itersiblings() for each in _lines_of(child))
+    return [
+        each
+        for each in said
+        if not each.get("class") and next(each.iterancestors(*ASIDE), None) is None
+    ]
 
 
 def _lines_of(tag: Tag) -> list[Tag]:
-    return [tag] if tag.name == "p" else tag.find_all(("p", "li"))
+    return [tag] if tag.tag == "p" else tags(tag, "p", "li")
 
 
 def _sentence(text: str, count: int = 1) -> str:
@@ -179,4 +183,4 @@ def _sentence(text: str, count: int = 1) -> str:
 
 
 def _plain(tag: Tag) -> str:
-    return " ".join(tag.get_text().replace("¶", "").replace("\N{NO-BREAK SPACE}", " ").split())
+    return " ".join(tag.text_content().replace("¶", "").replace("\N{NO-BREAK SPACE}", " ").split())

@@ -11,10 +11,10 @@ import json
 from pathlib import Path
 from urllib.parse import quote
 
-from bs4 import BeautifulSoup
-
 from docs.build.policy import integrity
 from docs.build.program import PROGRAM
+from docs.build.tree import Tag, grown
+from exercises.publish.html import element
 
 TEMPLATE = Path(__file__).resolve().parent / "sw.js"
 WORKER = "sw.js"
@@ -27,12 +27,13 @@ NOWHERE = "nowhere/"
 NOT_KEPT = ("404.html", WORKER, PROGRAM)
 
 
-def make_installable(soup: BeautifulSoup, root: str) -> None:
+def make_installable(page: Tag, root: str) -> None:
     """Name the manifest and the home screen's icon in a page. `root` leads to the site's start."""
-    if soup.head is not None:
-        soup.head.append(soup.new_tag("link", rel="manifest", href=f"{root}manifest.webmanifest"))
-        icon = soup.new_tag("link", rel="apple-touch-icon", href=f"{root}assets/icon-180.png")
-        soup.head.append(icon)
+    head = page.find("head")
+    if head is not None:
+        head.append(grown(element("link", rel="manifest", href=f"{root}manifest.webmanifest")))
+        icon = element("link", rel="apple-touch-icon", href=f"{root}assets/icon-180.png")
+        head.append(grown(icon))
 
 
 def write_worker(site: Path) -> None:

@@ -22,7 +22,7 @@ from collections.abc import Iterable, Iterator
 from pathlib import Path
 
 # The libraries take half of the time that a build takes to start, and nobody edits them.
-import bs4  # noqa: F401
+import lxml.html  # noqa: F401
 import material  # noqa: F401
 import mkdocs.commands.build
 import mkdocs.config  # noqa: F401

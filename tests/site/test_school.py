@@ -282,11 +282,11 @@ def test_the_course_leads_to_nothing_that_is_not_in_its_zip(site):
             # Who is not in a package is in the list of what may be there (page/elements.js).
             waiting += [posixpath.normpath(posixpath.join(folder, each)) for each in named]
         elif name.endswith(".html"):
-            page = list(tags(read(files[name].decode())))
-            ids = {tag.attrs.get("id") for tag in page}
-            elements = {tag.name for tag in page}
+            page = tags(read(files[name].decode()))
+            ids = {tag.get("id") for tag in page}
+            elements = {tag.tag for tag in page}
             assert {"svg", "check-question", "school-set"} <= elements
-            for to in (tag.attrs.get("href", tag.attrs.get("src", "")) for tag in page):
+            for to in (tag.get("href", tag.get("src", "")) for tag in page):
                 # The one empty link opens the page itself in a window of its own.
                 if to.startswith("#"):
                     assert to[1:] in ids, (name, to)

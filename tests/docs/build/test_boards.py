@@ -4,6 +4,7 @@ import pytest
 from bs4 import BeautifulSoup
 
 from docs.build.boards import board
+from docs.build.tree import read
 
 KEY = "preferments"
 ANSWERED = '<check-question problem="preferments/which-kind" label="{}"></check-question>'
@@ -15,7 +16,7 @@ def made():
     first = STEP.format("one", "<p>Short.</p>" + ANSWERED.format("Say"))
     second = STEP.format("two", f"<p>{'A long story of a dough. ' * 30}</p>".replace(". ", ", "))
     page = first.replace("<h2", "<p>After this you can.</p><h2", 1) + second
-    return BeautifulSoup(board(KEY, BeautifulSoup(page, "html.parser")), "html.parser")
+    return BeautifulSoup(board(KEY, read(page)), "html.parser")
 
 
 def test_it_has_a_screen_for_each_and_a_name_for_it_to_choose(made):

@@ -7,12 +7,15 @@ import pytest
 from docs.build.error import BuildError
 from docs.build.fill import fill, keep_units
 from docs.build.tree import read
+from tests.docs.build.bodies import body
 
 
 def test_code_keeps_its_plain_gaps():
-    soup = read('<p title="5 g">Take 5 g. <code>5 g</code></p>')
-    keep_units(soup)
-    assert str(soup) == '<p title="5 g">Take 5\u00a0g. <code>5 g</code></p>'
+    page = read('<p title="5 g">Take 5 g. <b>5 g</b> <code>5 g</code>, 5 g<!-- 5 g --> of 5 %</p>')
+    keep_units(page)
+    assert body(page) == (
+        '<p title="5 g">Take 5\u00a0g. <b>5\u00a0g</b> <code>5 g</code>, 5\u00a0g<!-- 5 g --> of 5\u00a0%</p>'
+    )
 
 
 @pytest.mark.parametrize(

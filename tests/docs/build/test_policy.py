@@ -7,14 +7,15 @@ import pytest
 from bs4 import BeautifulSoup
 
 from docs.build.policy import integrity, secure
+from docs.build.tree import read, written
 
 HASH = "'sha256-bhHHL3z2vDgxUt0W3dWQOrprscmda2Y5pLsLg4GF+pI='"
 
 
 def secured(body, head='<meta charset="utf-8"/>'):
-    soup = BeautifulSoup(f"<html><head>{head}</head><body>{body}</body></html>", "html.parser")
-    secure(soup)
-    return soup
+    page = read(f"<html><head>{head}</head><body>{body}</body></html>")
+    secure(page)
+    return BeautifulSoup(written(page), "html.parser")
 
 
 def test_a_hash_is_what_browsers_ask_for():
@@ -44,5 +45,5 @@ def test_what_the_policy_would_refuse_stops_the_build(body):
 
 
 def test_a_tables_aligned_cell_becomes_a_class():
-    cell = secured('<table><td class="a" style="text-align: right;">5</td></table>').td
+    cell = secured('<table><tr><td class="a" style="text-align: right;">5</td></tr></table>').td
     assert cell.attrs == {"class": ["a", "dw-cell-right"]}

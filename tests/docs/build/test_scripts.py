@@ -7,6 +7,7 @@ from bs4 import BeautifulSoup
 from docs.build import steps
 from docs.build.elements import ELEMENTS
 from docs.build.scripts import POLICY, copy_scripts, element_modules, order_scripts
+from docs.build.tree import read, written
 from docs.parts import PARTS
 
 
@@ -26,11 +27,11 @@ def test_every_script_named_like_an_element_is_woken_and_no_other(tmp_path):
 
 
 def test_a_page_asks_early_for_the_modules_of_its_parts_and_no_others():
-    soup = BeautifulSoup(
-        '<html><head><meta charset="utf-8"></head><body><pack-reader></pack-reader></body></html>',
-        "html.parser",
+    page = read(
+        '<html><head><meta charset="utf-8"></head><body><pack-reader></pack-reader></body></html>'
     )
-    order_scripts(soup, "../")
+    order_scripts(page, "../")
+    soup = BeautifulSoup(written(page), "html.parser")
     assert soup.head.find("script")["src"] == f"../{POLICY}"
     asked = {link["href"] for link in soup.select("link[rel=modulepreload]")}
     # What a part imports is asked for with it, and so is what that imports.

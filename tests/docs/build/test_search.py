@@ -5,9 +5,9 @@ import re
 from pathlib import Path
 
 import pytest
-from bs4 import BeautifulSoup
 
 from docs.build.search import INDEX, SEPARATOR, TITLE, boost, improve, more_words
+from docs.build.tree import read
 
 PAGE = """<head><meta name="description" content="All on dough."></head>
 <h1 id="top">Dough</h1><a-part>Before <button>Run</button><svg><text>drawn</text></svg> all</a-part>
@@ -42,8 +42,7 @@ def test_a_lesson_counts_for_more_than_its_teaching_page(location, wanted):
 
 
 def test_a_parts_words_are_its_sections_and_a_form_is_left_out():
-    soup = BeautifulSoup(PAGE, "html.parser")
-    found = list(more_words(soup, ["a-part"], Path("dough/index.html")))
+    found = list(more_words(read(PAGE), ["a-part"], Path("dough/index.html")))
     assert found == [
         ("dough/", "All on dough."),
         ("dough/", "Before all"),

@@ -5,6 +5,7 @@ from bs4 import BeautifulSoup
 
 from docs.build.site import PAGES
 from docs.build.steps import into_steps, lesson_of, minutes
+from docs.build.tree import read, written
 
 KEY = "divide-by-the-water-content"
 PAGE = """<article class="md-content__inner md-typeset"><h1 id="t">Title</h1><p>Opening.</p>
@@ -16,9 +17,9 @@ PAGE = """<article class="md-content__inner md-typeset"><h1 id="t">Title</h1><p>
 
 
 def stepped(markup=PAGE):
-    soup = BeautifulSoup(markup, "html.parser")
-    into_steps(soup, KEY)
-    return soup
+    page = read(f"<body>{markup}</body>")
+    into_steps(page, KEY)
+    return BeautifulSoup(written(page), "html.parser")
 
 
 def test_each_heading_is_a_step_that_says_where_it_is():
@@ -58,7 +59,7 @@ def test_python_is_there_once_after_the_steps_and_so_are_other_words():
 
 def test_a_text_without_headings_stays_as_it_is():
     markup = '<article class="md-content__inner"><h1>Title</h1><p>Text</p></article>'
-    assert str(stepped(markup)) == markup
+    assert stepped(markup).body.decode_contents() == markup
 
 
 def test_what_follows_a_rule_needs_a_heading():
@@ -71,8 +72,7 @@ def test_what_follows_a_rule_needs_a_heading():
 )
 def test_the_time_follows_words_questions_and_tools(words, questions, tools, wanted):
     text = "word " * words + "<check-question><p>not read</p></check-question>" * questions
-    soup = BeautifulSoup(f"<div>{text}{'<i class=dw-card></i>' * tools}</div>", "html.parser")
-    assert minutes(soup.div) == wanted
+    assert minutes(read(f"<div>{text}{'<i class=dw-card></i>' * tools}</div>")) == wanted
 
 
 def test_only_the_lessons_are_stepped():

@@ -3,10 +3,10 @@
 import re
 
 import pytest
-from bs4 import BeautifulSoup
 
 from docs.build.elements import fill_elements
 from docs.build.steps import into_steps
+from docs.build.tree import read
 from docs.course.on_the_board import VESSELS, screens
 
 KEY = "divide-by-the-water-content"
@@ -27,10 +27,10 @@ PAGE = """<article class="md-content__inner"><h1>Title</h1><p>After this you can
 
 @pytest.fixture(scope="module")
 def shown(tmp_path_factory):
-    soup = BeautifulSoup(PAGE, "html.parser")
-    fill_elements(soup, tmp_path_factory.mktemp("page"))
-    into_steps(soup, KEY)
-    return list(screens(KEY, soup))
+    page = read(PAGE)
+    fill_elements(page, tmp_path_factory.mktemp("page"))
+    into_steps(page, KEY)
+    return list(screens(KEY, page))
 
 
 def test_the_screens_follow_the_lesson(shown):
