@@ -20,6 +20,8 @@ from calc.pack_kinds import ANY, Kind, Usual
 from calc.panel_figures import (
     EU_GRAM,
     EU_SALT,
+    HEAVIEST,
+    LIGHTEST,
     US_FAT,
     US_GRAM,
     US_SODIUM,
@@ -272,13 +274,18 @@ def _estimated_density(panel: Panel) -> Figure:
         added = sum(_ADDS[name] * end(name, each) for name, each in solids.items())
         added /= panel.amount.value
         if panel.by_volume:
-            return _WATER_DENSITY + added + alcohol
-        return (_WATER_DENSITY + alcohol) / (1 - added)
+            return _of_a_food(_WATER_DENSITY + added + alcohol)
+        return _of_a_food((_WATER_DENSITY + alcohol) / (1 - added)) if added < 1 else HEAVIEST
 
     low = at(lambda name, each: each.range.high if _ADDS[name] < 0 else each.range.low)
     high = at(lambda name, each: each.range.low if _ADDS[name] < 0 else each.range.high)
     around = Interval(low * (1 - _DENSITY_DOUBT), high * (1 + _DENSITY_DOUBT))
     return Figure("", at(lambda _, each: each.value), around)
+
+
+def _of_a_food(density: float) -> float:
+    """A density that a food can have: figures that cannot be true give any, and are refused by themselves."""
+    return min(HEAVIEST, max(LIGHTEST, density))
 
 
 def _counted(basis: Basis) -> list[str]:

@@ -13,7 +13,7 @@ from calc import units
 from calc.allergens import ALLERGENS
 from calc.composition import OWN_LIQUID, Ingredient, table
 from calc.interval import Interval
-from calc.panel_figures import read_density
+from calc.panel_figures import HEAVIEST, read_density
 from calc.units import ReadingError
 
 # What a reader may call an ingredient, and the table's group it then belongs to.
@@ -28,8 +28,8 @@ KINDS = {
 STATED_PARTS = ("fat", "carbohydrate", "sugars", "protein", "salt", "alcohol")
 # What 1 ml weighs, in grams, and from the lightest to the heaviest.
 DENSITIES = ("density", "density_low", "density_high")
-# From whipped and puffed to the heaviest syrup.
-LIGHTEST, HEAVIEST = 0.05, 2.0
+# In g/ml: what is whipped or puffed is lighter than what a pack gives in ml.
+LIGHTEST = 0.05
 LONGEST_NAME = 60
 # 100 g cannot hold more than 100 g, but a pack rounds each part.
 _MOST_IN_100_G = 101.0

@@ -329,7 +329,11 @@ _DENSITY = re.compile(
 )
 
 
-def read_density(text: str, lightest: float = 0.5) -> Figure:
+# What 1 ml of a food weighs, in grams: from foams to syrups.
+LIGHTEST, HEAVIEST = 0.5, 2.0
+
+
+def read_density(text: str, lightest: float = LIGHTEST) -> Figure:
     """A density such as ``1.03 g/ml``, ``1030 g/l``, ``103 g per 100 ml``, in g/ml."""
     shown = text.strip()
     match = _DENSITY.match(shown) if len(shown) <= LONGEST_TEXT else None
@@ -342,9 +346,9 @@ def read_density(text: str, lightest: float = 0.5) -> Figure:
         millilitres *= 100
     factor = (1000.0 if (match["unit"] or "").lower() == "kg" else 1.0) / millilitres
     value = reading.value * factor
-    if not lightest <= value <= 2:
+    if not lightest <= value <= HEAVIEST:
         raise ReadingError(
-            f"A food weighs between {lightest:g} and 2 g in each ml. Check the density."
+            f"A food weighs between {lightest:g} and {HEAVIEST:g} g in each ml. Check the density."
         )
     return Figure(shown, value, Interval.around(value, reading.half_unit * factor))
 

@@ -389,6 +389,21 @@ def test_an_impossible_panel_is_refused_with_the_reason(changed, field, says):
     assert says in refused.value.messages[field]
 
 
+@pytest.mark.parametrize("basis", ["eu-g", "eu-ml"])
+@pytest.mark.parametrize("field", [*GOOD, "fibre"])
+@pytest.mark.parametrize("text", ["999999999", "<" + "9" * 30, "400"])
+@pytest.mark.parametrize("alcohol", ["", "5 %"])
+def test_a_figure_of_any_size_is_read_or_refused(basis, field, text, alcohol):
+    """A density is estimated from the figures: from these it would be below nothing."""
+    try:
+        bounds = water_content(
+            read_panel(basis, "alcohol", **{**GOOD, field: text, "alcohol": alcohol})
+        ).bounds
+        assert 0 <= bounds.low <= bounds.high <= 1
+    except PanelError as refused:
+        assert refused.messages
+
+
 def test_a_us_panel_with_more_in_it_than_the_serving_is_refused():
     us = {
         "serving": "30 g",
