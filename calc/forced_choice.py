@@ -11,6 +11,7 @@ from dataclasses import dataclass
 from math import comb
 
 from calc.tasting import blind_codes
+from calc.units import read_whole
 
 # The risk of a false claim that is taken, as in `calc.spread`.
 RISK = 0.05
@@ -122,9 +123,8 @@ def read_counts(texts: Mapping[str, str]) -> tuple[list[Count], dict[str, str]]:
 
 
 def _whole(text: str) -> int | None:
-    text = text.strip()
-    number = int(text) if text.isascii() and text.isdigit() and len(text) < 5 else -1
-    return number if 0 <= number <= MOST_TASTERS else None
+    number = read_whole(text.strip())
+    return number if number is not None and number <= MOST_TASTERS else None
 
 
 def sheet(word: str, test: ChoiceTest, taster: int) -> tuple[tuple[str, int], ...]:

@@ -247,6 +247,11 @@ def read(text: str, kind: str, default_unit: str | None = None) -> Reading:
     return Reading(signed + unit.offset, half_unit * unit.factor, unit)
 
 
+def read_whole(text: str) -> int | None:
+    """A whole number in plain figures, nine at most: a count, a place in a list. None for any other text."""
+    return int(text) if text.isascii() and text.isdigit() and len(text) <= 9 else None
+
+
 def written_unit(text: str) -> str:
     """The unit that a text names, in small letters; nothing where a number is alone, or none."""
     match = _QUANTITY.match(plain_letters(text[: LONGEST_TEXT + 1]))

@@ -22,7 +22,7 @@ from calc import composition, units
 from calc.composition import Ingredient
 from calc.quantities import RANKINGS, REGISTRY
 from calc.registry import BENCH_SHARES, Quantity, Slot
-from calc.units import ReadingError
+from calc.units import ReadingError, read_whole
 from exercises import due, set_ingredients
 from exercises.draws import (
     PLACEHOLDER,
@@ -360,11 +360,11 @@ class _Reader:
     def whole(self, parts: dict[str, Entry], name: str, default: int, low: int, high: int) -> int:
         if name not in parts:
             return default
-        text = parts[name].text
-        if not (text.isascii() and text.isdigit() and len(text) < 6 and low <= int(text) <= high):
+        number = read_whole(parts[name].text)
+        if number is None or not low <= number <= high:
             self.complain(parts[name], f"“{name}” must be a whole number from {low} to {high}.")
             return default
-        return int(text)
+        return number
 
     def line(self, parts: dict[str, Entry], name: str, longest: int = 200) -> str:
         if name not in parts:

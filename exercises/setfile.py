@@ -220,7 +220,7 @@ def _decimal_comma(file: str, nodes: Iterable[yaml.Node]) -> Complaint | None:
     """YAML reads ``[62,50 %]`` as two entries; so the comma is between digits, with no space."""
     for one, two in pairwise(nodes):
         plain = all(isinstance(n, yaml.ScalarNode) and n.style is None for n in (one, two))
-        if not plain or not (one.value[-1:].isdigit() and two.value[:1].isdigit()):
+        if not plain or not (one.value[-1:].isdecimal() and two.value[:1].isdecimal()):
             continue
         end, start = one.end_mark, two.start_mark
         if (end.line, end.column + 1) == (start.line, start.column):

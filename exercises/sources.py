@@ -62,10 +62,7 @@ class Source:
 
     def open(self, mode: str = "rb") -> BinaryIO:
         """The bytes of the file, from its start. Raises OSError."""
-        try:
-            return self.opener()
-        except UNREADABLE as error:
-            raise OSError(str(error)) from None
+        return self.opener()
 
     @property
     def ending(self) -> str:
@@ -157,6 +154,15 @@ def _of_bundle(
         yield from _member(f"{place}/{_shown(info.filename)}", bundle, info, done, depth)
 
 
+def in_zip(bundle: zipfile.ZipFile, name: str | zipfile.ZipInfo) -> BinaryIO:
+    """A file of a zip, opened. Raises OSError where the zip is damaged or locked, KeyError where it has none of that name."""
+    try:
+        return bundle.open(name)
+    # A zip may say that a file begins before the zip does: that is a ValueError.
+    except (*UNREADABLE, ValueError) as error:
+        raise OSError(str(error)) from None
+
+
 def _is_meant(info: zipfile.ZipInfo) -> bool:
     return not info.is_dir() and not any(map(is_litter, PurePosixPath(info.filename).parts))
 
@@ -180,13 +186,14 @@ def _member(
         yield Refusal(place, "This file is far too large for a hand-in.")
     elif path.suffix.lower() != ".zip":
         offset = done + (info.header_offset if depth == 1 else 0)
-        yield Source(place, path.name, lambda: bundle.open(info), path.parent.name, offset, True)
+        yield Source(place, path.name, lambda: in_zip(bundle, info), path.parent.name, offset, True)
     elif depth == DEEPEST:
         yield Refusal(place, TOO_DEEP)
     else:
         try:
-            inner = io.BytesIO(bundle.read(info))
-        except UNREADABLE:
+            with in_zip(bundle, info) as file:
+                inner = io.BytesIO(file.read())
+        except (*UNREADABLE, OSError):
             yield Refusal(place, BAD_ZIP)
             return
         yield from _in_zip(place, inner, done, depth + 1)

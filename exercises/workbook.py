@@ -15,7 +15,8 @@ from dataclasses import dataclass
 from typing import BinaryIO
 from xml.parsers import expat
 
-from exercises.sources import UNREADABLE
+from calc.units import read_whole
+from exercises.sources import UNREADABLE, in_zip
 
 LARGEST = 64_000_000
 # Unpacked, of one part of the zip.
@@ -88,17 +89,27 @@ def parse(book: zipfile.ZipFile, part: str, start: Start, end: End, text: Callab
     parser.EndElementHandler = lambda tag: end(_local(tag))
     parser.CharacterDataHandler = text
     try:
-        with book.open(part) as file:
+        with in_zip(book, part) as file:
             left = LARGEST_PART
             while chunk := file.read(_CHUNK):
                 left -= len(chunk)
                 if left < 0:
                     raise WorkbookError(TOO_LARGE)
-                parser.Parse(chunk, False)
+                _feed(parser, chunk)
                 yield
-            parser.Parse(b"", True)
+            _feed(parser, b"")
             yield
     except (expat.ExpatError, KeyError, OSError, *UNREADABLE):
+        raise WorkbookError(NOT_READ) from None
+
+
+def _feed(parser: expat.XMLParserType, chunk: bytes) -> None:
+    """Give the parser some bytes; none at the end. Raises WorkbookError for an encoding that it does not know."""
+    try:
+        parser.Parse(chunk, not chunk)
+    except WorkbookError:
+        raise
+    except (LookupError, ValueError):
         raise WorkbookError(NOT_READ) from None
 
 
@@ -175,7 +186,7 @@ class _Xlsx:
 
     def _skip_to(self, row: str) -> None:
         """Rows left out are empty: what is told of a row has the number that a spreadsheet shows."""
-        number = int(row) if row.isdecimal() and len(row) < 8 else self._number + 1
+        number = read_whole(row) or self._number + 1
         if number > MOST_ROWS:
             raise WorkbookError(TOO_LARGE)
         while self._number + 1 < number:
@@ -200,8 +211,9 @@ class _Xlsx:
     def _value(self, text: str) -> str:
         kind = self._cell.get("t", "n")
         if kind == "s":
-            number = int(text) if text.isdecimal() and len(text) < 8 else -1
-            return self._texts[number] if 0 <= number < len(self._texts) else ""
+            number = read_whole(text)
+            is_there = number is not None and number < len(self._texts)
+            return self._texts[number] if is_there else ""
         if kind == "b":
             return "yes" if text == "1" else "no"
         if kind != "n":
@@ -387,7 +399,8 @@ class _Ods:
 
 
 def _times(number: str | None) -> int:
-    return int(number) if number and number.isdecimal() and len(number) < 9 else 1
+    times = read_whole(number or "")
+    return 1 if times is None else times
 
 
 # Text documents, for a pasted hand-in in them.

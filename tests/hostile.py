@@ -62,6 +62,9 @@ XML = (
     b"\xff\xfe",
     b"<x>" * 100_000,
     b"<x " + b'a="1" ' * 100_000,
+    # Letters in a way that no reader here knows.
+    b'<?xml version="1.0" encoding="utf-dozen"?><x/>',
+    b'<?xml version="1.0" encoding="shift_jis"?><x/>',
 )
 # Lists of grades, of changed marks, of names: endless, nested in quotes, in other scripts' digits.
 TABLES = ('"' * 10_001, "a;" * 10_000, "\n" * 10_000, "a\tb\n" * 5_000, '"a\n' * 5_000, "٣;٤\n", "\ufeff" * 99, ",=1+1" * 999)  # fmt: skip

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from xml.etree.ElementTree import Element
 
+from calc.units import read_whole
 from calc.words import counted
 from docs.parts.shared.desk_files import given, made, tell
 from docs.parts.shared.desk_set import (
@@ -311,14 +312,15 @@ def _pass_mark(values: Mapping[str, str]) -> int | None:
     text = values.get("pass", "").strip().removesuffix("%").strip()
     if not text:
         return None
-    if not (text.isascii() and text.isdigit() and int(text[:6]) in scorm.PASS_MARKS):
+    mark = read_whole(text)
+    if mark not in scorm.PASS_MARKS:
         raise FieldErrors({"pass": "Write a whole number from 1 to 100, or nothing."})
-    return int(text)
+    return mark
 
 
 def _draws(values: Mapping[str, str]) -> int:
     """How many draws are wanted. Raises FieldErrors."""
-    draws = values.get("draws", "").strip()
-    if not (draws.isascii() and draws.isdigit() and len(draws) < 6):
+    draws = read_whole(values.get("draws", "").strip())
+    if draws is None:
         raise FieldErrors({"draws": f"Write a whole number from 1 to {MOST_DRAWS}, or names."})
-    return int(draws)
+    return draws

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from xml.etree.ElementTree import Element
 
+from calc.units import read_whole
 from calc.words import counted
 from docs.parts.shared.desk_files import made
 from docs.parts.shared.desk_set import asked_part, level_field, names_field, names_in
@@ -92,10 +93,10 @@ def respond(values: Mapping[str, str]) -> dict[str, object]:
 def _sheets(problem_set: ProblemSet, values: Mapping[str, str]) -> list[Sheet]:
     if names := names_in(values):
         return named(problem_set, names)
-    count = values.get("count", "").strip()
-    if not (count.isascii() and count.isdigit() and 1 <= int(count[:6]) <= MOST_SHEETS):
+    count = read_whole(values.get("count", "").strip()) or 0
+    if not 1 <= count <= MOST_SHEETS:
         raise FieldErrors({"count": f"Write a whole number from 1 to {MOST_SHEETS}, or names."})
-    return numbered(problem_set, int(count))
+    return numbered(problem_set, count)
 
 
 def _write(

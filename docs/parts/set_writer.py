@@ -6,6 +6,7 @@ from collections.abc import Callable, Mapping
 from functools import lru_cache
 from xml.etree.ElementTree import Element
 
+from calc.units import read_whole
 from calc.words import capital, counted
 from docs.parts.problem_set import Work, problem_list
 from docs.parts.shared import own_shelf, problem, set_bank
@@ -291,7 +292,8 @@ def _show(
 
 
 def _number(text: str) -> int:
-    return int(text) if text.isascii() and text.isdigit() and len(text) < 5 else -1
+    number = read_whole(text)
+    return -1 if number is None else number
 
 
 def file_name(typed: str) -> str:

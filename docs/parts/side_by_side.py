@@ -256,8 +256,7 @@ def _check_liquids(reader: FieldReader) -> None:
 
 
 def _whole(reader: FieldReader, name: str, most: int, what: str) -> int:
-    text = reader.values.get(name, "").strip()
-    number = int(text) if text.isascii() and text.isdigit() and len(text) < 4 else 0
+    number = units.read_whole(reader.values.get(name, "").strip()) or 0
     if not 1 <= number <= most:
         reader.complain(name, f"Write a whole number of {what}, from 1 to {most}.")
         return 1

@@ -143,3 +143,12 @@ def test_what_is_written_can_be_read_again():
             step = units.mass_step(grams, style)
             assert abs(read(text, "mass").value - grams) <= step / 2 * (1 + 1e-6)
     assert write_exact(0.9013, "share", Style(",")) == "90,13 %"
+
+
+@pytest.mark.parametrize(
+    ("text", "number"),
+    [("0", 0), ("12", 12), ("007", 7), ("", None), ("-1", None), ("1.5", None), (" 1", None), ("²", None),
+     ("٣", None), ("1_0", None), ("9" * 9, 999_999_999), ("9" * 5_000, None)],
+)  # fmt: skip
+def test_a_whole_number_is_read_in_plain_figures_alone(text, number):
+    assert units.read_whole(text) == number

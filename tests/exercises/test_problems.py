@@ -6,7 +6,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from exercises import problems
+from exercises import problems, setfile
 from exercises.draws import draw
 from exercises.problems import key_of, read_set
 from exercises.setfile import LARGEST_SET, SetError
@@ -153,6 +153,11 @@ def test_a_story_is_only_text():
     text = GOOD.replace("with {liquid}", "with {liquid} <b>{liquid.__class__}</b>")
     with pytest.raises(SetError, match="no given fills"):
         read_set(text, "mine.yml")
+
+
+def test_figures_that_are_no_decimals_are_no_decimal_comma():
+    """A raised two is a figure to Unicode, and no decimal."""
+    assert setfile.parse("a: [1,²]\n", "mine.yml").plain == {"a": ["1", "²"]}
 
 
 def test_a_decimal_comma_in_quotes_is_a_decimal_point():

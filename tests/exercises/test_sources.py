@@ -169,6 +169,21 @@ def test_any_damaged_zip_is_read_or_refused(tmp_path_factory, raw, at, byte):
         list(collect([path], SET))
 
 
+def test_files_that_begin_before_their_zip_are_told(tmp_path):
+    raw = bytearray(
+        zipped({"a.json": "{}", "b.zip": zipped({"c.json": "{}"}), "d.csv": "student\nAda"})
+    )
+    place = raw.rfind(b"PK\5\6") + 16
+    raw[place : place + 4] = (int.from_bytes(raw[place : place + 4], "little") + 9_000).to_bytes(
+        4, "little"
+    )
+    path = tmp_path / "a.zip"
+    path.write_bytes(bytes(raw))
+    found = list(collect([path], SET))
+    assert len(found) == 3
+    assert all(isinstance(one, Refusal) for one in found)
+
+
 @given(st.binary(max_size=64), st.sampled_from([".json", ".txt", ".jpg", ".docx", ".html", ""]))
 def test_advice_is_words_or_nothing(head, ending):
     assert isinstance(advice(head, ending), str)

@@ -200,3 +200,14 @@ def test_any_text_in_a_cell_is_text(cells):
     xml.write("</row></sheetData></w>")
     rows = list(first_sheet(changed(xlsx(ROWS), SHEET, xml.getvalue().encode())).rows())
     assert "".join(rows[0]) == "".join(kept)
+
+
+def test_a_part_that_begins_before_its_zip_is_refused():
+    """The end of a zip says where its list of files begins (APPNOTE 4.3.16); here, too far on."""
+    raw = bytearray(xlsx(ROWS).getvalue())
+    place = raw.rfind(b"PK\5\6") + 16
+    raw[place : place + 4] = (int.from_bytes(raw[place : place + 4], "little") + 90_000).to_bytes(
+        4, "little"
+    )
+    with pytest.raises(WorkbookError):
+        list(first_sheet(io.BytesIO(bytes(raw))).rows())

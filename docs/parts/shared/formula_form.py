@@ -20,7 +20,7 @@ from calc.formula import Formula, FormulaError, Item
 from calc.interval import Interval
 from calc.substitution import Swap, old_liquid, swap, swap_weight, swap_working
 from calc.units import ReadingError, Style
-from calc.words import capital
+from calc.words import capital, counted
 from docs.parts.hydration_table import hydration_of, split_item
 from docs.parts.shared.caution_list import must_make_bread
 from docs.parts.shared.fields import (
@@ -262,14 +262,14 @@ def _else(name: str, values: Mapping[str, str], style: Style) -> list[str]:
 
 def measures(number: str, key: str) -> list[str]:
     """The measures that a number alone beside an ingredient may count."""
-    if not number.isdecimal() or not int(number[:6]):
+    count = units.read_whole(number)
+    if not count:
         return []
-    count, many = int(number[:6]), "" if int(number) == 1 else "s"
     if key in household.EGGS:
-        return [f"{number} egg{many}"] if count <= MOST_EGGS else []
+        return [counted(count, "egg")] if count <= MOST_EGGS else []
     if not composition.find(key).is_liquid:
         return []
-    return [f"{number} ml" if count >= FEWEST_ML else f"{number} cup{many}"]
+    return [f"{count} ml" if count >= FEWEST_ML else counted(count, "cup")]
 
 
 # No egg is so light: the number may count them. A liquid of fewer millilitres is told in cups.

@@ -8,6 +8,7 @@ from xml.etree.ElementTree import Element
 
 from calc import composition
 from calc.registry import Slot
+from calc.units import read_whole
 from exercises.publish.html import element
 from exercises.setfile import Entry, Path
 
@@ -19,9 +20,8 @@ def name_of(path: Path) -> str:
 
 def path_of(name: str) -> Path:
     """The path that a field's name tells."""
-    return tuple(
-        int(step) if step.isdigit() and len(step) < 6 else step for step in name.split("/")
-    )
+    steps = ((step, read_whole(step)) for step in name.split("/"))
+    return tuple(step if number is None else number for step, number in steps)
 
 
 def text_at(root: Entry | None, *path: str | int) -> str:

@@ -89,7 +89,7 @@ def test_the_package_is_the_terminals_byte_for_byte(fields, options, tmp_path, m
 @pytest.mark.parametrize(
     ("fields", "field"),
     [({"draws": "many"}, "draws"), ({"draws": "0"}, "draws"), ({"draws": "999"}, "draws"),
-     ({"draws": "99999999999"}, "draws"), ({"names": "x" * 5_000}, "names")],
+     ({"draws": "99999999999"}, "draws"), ({"draws": "²"}, "draws"), ({"names": "x" * 5_000}, "names")],
 )  # fmt: skip
 def test_what_cannot_be_packed_is_told_beside_its_field(fields, field, tmp_path):
     with pytest.raises(FieldErrors) as refused:

@@ -43,6 +43,7 @@ def test_what_is_shown_is_what_the_files_hold():
         ({"count": "0"}, "count"),
         ({"count": "many"}, "count"),
         ({"count": "9999999999"}, "count"),
+        ({"count": "00000399999999"}, "count"),
         ({"count": "3", "set": "safe-handling", "level": "4"}, None),
     ],
 )
