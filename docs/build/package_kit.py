@@ -14,13 +14,13 @@ from pathlib import Path
 
 from docs.build.elements import fill_elements
 from docs.build.illustrate import draw_places
+from docs.build.join import asked_for
+from docs.build.modules import element_modules
 from docs.build.policy import secure
 from docs.build.scripts import (
     FIRST_STEP,
     NAMES_MODULE,
     POLICY,
-    element_modules,
-    imported,
     preload_type,
 )
 from docs.build.steps import ELEMENT, add_step
@@ -43,7 +43,7 @@ def write_kit(site: Path, lessons: Mapping[str, tuple[str, list[str]]]) -> None:
     """Write the kits into a built site: of a set alone, and of each of `lessons`, as `lesson_page` made it."""
     (site / KIT).parent.mkdir(exist_ok=True)
     sheets = _sheets(read((site / "index.html").read_text("utf-8")))
-    common = {*sheets, POLICY, SHUT_IN, *imported(PAGE), *_modules(PARTS), *_folders(site), ICON}
+    common = {*sheets, POLICY, SHUT_IN, *asked_for(PAGE), *_modules(PARTS), *_folders(site), ICON}
     _write(site / KIT, written(_page(sheets)), common, lessons=list(LESSONS))
     for key, (page, needed) in lessons.items():
         _write(site / kit_of(key), page, {*common, *needed})
@@ -62,7 +62,7 @@ def _sheets(page: Tag, root: str = "") -> list[str]:
 
 def _modules(elements: Iterable[str]) -> set[str]:
     known = element_modules()
-    return {name for each in elements if each in known for name in imported(known[each])}
+    return set(asked_for(*(known[each] for each in elements if each in known)))
 
 
 def _folders(site: Path) -> list[str]:

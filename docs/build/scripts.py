@@ -3,24 +3,19 @@
 from __future__ import annotations
 
 import json
-import posixpath
-import re
 import shutil
-from functools import cache
 from pathlib import Path
 from xml.etree.ElementTree import Element
 
+from docs.build.join import asked_for
 from docs.build.limits import limits_module
+from docs.build.modules import COMMON, DOCS, FOLDERS, element_modules, imported
 from docs.build.names import names_module
 from docs.build.no_hits import no_hits_module
 from docs.build.tree import Tag, grown, tags
 from docs.offline.file_list import WORKERS
 from exercises.publish.html import element
 
-DOCS = Path(__file__).resolve().parents[1]
-FOLDERS = ("page", "parts", "parts/shared", "course", "engine", "offline")
-# Where a module has the name of its element.
-ELEMENTS = ("parts", "course")
 ELEMENT_LIST = "page/elements.js"
 LIMITS_MODULE = "page/limits.js"
 NAMES_MODULE = "page/names.js"
@@ -31,10 +26,8 @@ LATE_SEARCH = "page/late-search.js"
 FIRST_STEP = "page/first-step.js"
 # What every page is written in: asked for before the style sheets are read, so that it is there for the first paint.
 TYPE = ("assets/type/asap-latin.woff2", "assets/type/vollkorn-latin.woff2")
-COMMON = "page/every-page.js"
 # Links that show they may be followed next (page/next-page.js tells the last two).
 POINTED_AT, WITH_FOCUS = "[data-points] a", "a[data-ahead]"
-_IMPORT = re.compile(r"^import .* from '(\.[^']+)';$", re.MULTILINE)
 
 
 def copy_scripts(site: Path) -> None:
@@ -52,10 +45,12 @@ def copy_scripts(site: Path) -> None:
 
 def _element_list() -> str:
     """The module that tells wake.js which module each element has."""
-    listed = {name: f"../{path}" for name, path in element_modules().items()}
+    listed = "".join(
+        f'  "{name}": () => import("../{path}"),\n' for name, path in element_modules().items()
+    )
     return (
-        "// Written by the build: each element that a script brings to life, and its module.\n"
-        f"export const ELEMENTS = {json.dumps(listed, indent=2)};\n"
+        "// Written by the build: each element that a script brings to life, and how its module comes.\n"
+        f"export const ELEMENTS = {{\n{listed}}};\n"
     )
 
 
@@ -78,7 +73,7 @@ def order_scripts(page: Tag, root: str) -> None:
     place = head.find("meta[@charset]")
     for made in reversed([*scripts, *preload_type(root)]):
         (head[0] if place is None else place).addnext(grown(made))
-    modules = dict.fromkeys(path for name in [COMMON, *used] for path in imported(name))
+    modules = asked_for(COMMON, *used)
     links = [element("link", rel="modulepreload", href=root + path) for path in modules]
     rules = element("script", _next_pages(root), type="speculationrules")
     head.extend(map(grown, [*links, rules]))
@@ -112,27 +107,3 @@ def preload_type(root: str) -> list[Element]:
 def import_lists() -> str:
     """All that pages take from the scripts: which there are, and what each imports."""
     return json.dumps({name: imported(name) for name in (COMMON, *element_modules().values())})
-
-
-@cache
-def imported(name: str) -> tuple[str, ...]:
-    """A module and all that it imports, by their addresses from the site's start."""
-    found = [name]
-    for module in found:
-        if not (DOCS / module).exists():
-            continue  # the build writes it, and it imports nothing
-        for path in _IMPORT.findall((DOCS / module).read_text("utf-8")):
-            address = posixpath.normpath(posixpath.join(posixpath.dirname(module), path))
-            if address not in found:
-                found.append(address)
-    return tuple(found)
-
-
-@cache
-def element_modules() -> dict[str, str]:
-    """The elements that a script brings to life: each one's name, and its module's address."""
-    return {
-        script.stem: f"{folder}/{script.name}"
-        for folder in ELEMENTS
-        for script in sorted((DOCS / folder).glob("*.js"))
-    }

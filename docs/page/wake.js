@@ -23,8 +23,8 @@ function holdDefinitions() {
  * @param {ParentNode} place
  */
 export function wake(place) {
-  for (const [name, module] of Object.entries(ELEMENTS)) {
+  for (const [name, bring] of Object.entries(ELEMENTS)) {
     // Without its module an element stays as the build wrote it, and says so (style.css).
-    if (place.querySelector(name)) import(module).catch(() => {});
+    if (place.querySelector(name)) bring().catch(() => {});
   }
 }

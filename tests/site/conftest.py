@@ -10,6 +10,7 @@ from filelock import FileLock
 from playwright.sync_api import expect, sync_playwright
 
 from docs.__main__ import server
+from docs.build.modules import element_modules
 from docs.build.site import build_site
 from exercises.publish.pdf import browser
 from tests.browsers import windowless
@@ -20,8 +21,8 @@ PATIENCE = 90_000
 expect.set_options(timeout=PATIENCE)
 
 # A part whose script has not come yet hears nothing, and the browser's own “load” does not wait for it.
-AWAKE = """() => ![...document.querySelectorAll(':not(:defined)')].some(({localName}) =>
-  document.querySelector(`link[rel=modulepreload][href$='/${localName}.js']`))"""
+SLEEPING = ", ".join(f"{name}:not(:defined)" for name in element_modules())
+AWAKE = f"() => !document.querySelector('{SLEEPING}')"
 
 
 def made_once(tmp_path_factory, name, make):

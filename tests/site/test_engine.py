@@ -292,7 +292,7 @@ def test_values_in_the_address_start_one_worker_while_the_page_loads(page, addre
     paths = fetched(page, address)
     answered(opened(page, address))
     assert workers.count("engine/worker.js") == 1
-    assert paths.index("engine/worker.js") < paths.index("engine/engine.js")
+    assert paths.index("engine/worker.js") < paths.index("page/joined.js")
     # It answers on, and its successor too.
     page.get_by_label("Flour", exact=True).first.fill("777 g")
     answered(page, "777")
@@ -301,7 +301,7 @@ def test_values_in_the_address_start_one_worker_while_the_page_loads(page, addre
 def test_without_values_python_waits_until_the_page_is_there(page, address):
     paths = fetched(page, address)
     page.goto(f"{address}swap/", wait_until="load")
-    assert "engine/worker.js" not in paths[: paths.index("engine/engine.js") + 1]
+    assert "engine/worker.js" not in paths[: paths.index("page/joined.js") + 1]
     started(page, "snapshot")
 
 
@@ -326,9 +326,8 @@ def test_a_page_loads_the_modules_of_its_own_parts_only(page, address):
     named = page.locator("link[rel=modulepreload]").evaluate_all(
         "(all) => all.map(({href}) => href)"
     )
-    parts = {path for path in paths if path.startswith("parts/") and path != "page/late-search.js"}
-    late = {"page/quiet-moment.js"}
-    assert parts - late == {link.removeprefix(address) for link in named if "/parts/" in link}
+    parts = {path for path in paths if path.startswith("parts/")}
+    assert parts == {link.removeprefix(address) for link in named if "/parts/" in link}
 
 
 def test_the_search_index_waits_for_its_reader(page, address):

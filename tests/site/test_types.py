@@ -6,7 +6,8 @@ import subprocess
 import sys
 from pathlib import Path
 
-from docs.build.scripts import DOCS, copy_scripts
+from docs.build.modules import DOCS
+from docs.build.scripts import copy_scripts
 from docs.engine.npm import installed
 
 HOME = Path(__file__).resolve().parents[1] / "typescript"

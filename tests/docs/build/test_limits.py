@@ -5,7 +5,7 @@ from pathlib import Path
 
 from docs.build.icons import PAPER
 from docs.build.limits import LIMITS
-from docs.build.scripts import DOCS
+from docs.build.modules import DOCS
 from exercises.publish import page
 
 SCRIPTS = sorted([*DOCS.glob("parts/**/*.js"), *DOCS.glob("page/*.js"), *DOCS.glob("course/*.js")])

