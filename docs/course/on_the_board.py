@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from itertools import takewhile
 from xml.etree.ElementTree import Element
 
@@ -24,8 +24,7 @@ from exercises.lessons import LESSONS
 SEEN = ("lesson-figure", "worked-example")
 # A tool is for a reader's own hands.
 HANDS_ON = "try-it"
-# So many letters fit a screen, and so many vessels.
-MOST = 780
+# So many vessels are large enough for the back row.
 VESSELS = 3
 CARE = "safe-handling"
 ASIDE = ("check-question", "worked-example", "details", "form", "table")
@@ -33,19 +32,18 @@ ASIDE = ("check-question", "worked-example", "details", "form", "table")
 
 @dataclass(frozen=True)
 class Screen:
-    """One screen: where in the lesson it is, what it says, its picture, its choices, what is uncovered."""
+    """One screen: where in the lesson it is, what it says, its picture; what is uncovered, and takes the place of what.
+
+    `until` the answer comes are shown what it `gives` an answer to: the “givens” of a sum, “lines” to fill, “choices”.
+    """
 
     step: str
     words: tuple[str, ...]
     picture: Element | None = None
-    choices: tuple[str, ...] = ()
+    until: tuple[str, ...] = ()
     answer: tuple[str, ...] = ()
+    gives: str = ""
     is_drawing: bool = False
-
-    @property
-    def length(self) -> int:
-        """How many letters it shows with its answer uncovered; a line that breaks early counts as a full one."""
-        return sum(len(each) + 12 for each in (*self.words, *self.choices, *self.answer))
 
 
 def screens(lesson: str, page: Tag) -> Iterator[Screen]:
@@ -99,10 +97,8 @@ def _example(lesson: str, heading: str, example: Tag) -> Iterator[Screen]:
     lines = [_plain(each) for each in example.find_class("dw-numbers")]
     relations = [_plain(each).partition(" = ")[0] for each in example.find_class("dw-relation")]
     answer = tuple(f"{capital(name)}: {sum_}" for name, sum_ in zip(relations, lines, strict=True))
-    words = (_told(example), givens)
-    whole = Screen(heading, words, picture(lesson, "board"), answer=answer)
     # The numbers are in the sums, too.
-    yield whole if whole.length <= MOST else replace(whole, words=words[:1])
+    yield Screen(heading, (_told(example),), picture(lesson, "board"), (givens,), answer, "givens")
 
 
 def _question(lesson: str, heading: str, question: Tag) -> Iterator[Screen]:
@@ -112,24 +108,27 @@ def _question(lesson: str, heading: str, question: Tag) -> Iterator[Screen]:
     drawn = picture(key if key in LESSONS else lesson, "board")
     story = " ".join(asked.variant.story.split())
     if not asked.variant.boxes:
-        yield Screen(
-            head,
-            (story, *_lines_to_fill(asked)),
-            drawn,
-            answer=tuple(map(capital, left_blank(asked))),
-        )
+        told, until, answer = _sum_to_fill(asked)
+        yield Screen(head, (story, *told), drawn, until, answer, "lines")
         return
     for box, answer in zip(asked.variant.boxes, left_blank(asked), strict=True):
         choices = tuple(f"{letter}. {option.text}" for letter, option in box.lettered())
         said = answer.removeprefix(box.label).strip(" :")
-        yield Screen(head, (story, capital(box.label)), drawn, choices, (said,))
+        yield Screen(head, (story, capital(box.label)), drawn, choices, (said,), "choices")
 
 
-def _lines_to_fill(asked: Asked) -> Iterator[str]:
-    """The lines of a sum of which the lesson shows some, with a “?” for what is left to the class."""
-    for step in asked.variant.working.steps.values() if asked.worked else ():
-        worked = asked.variant.working.sentence(step.key)
-        yield f"{capital(step.label)}: {'?' if step in asked.blanks else worked}"
+def _sum_to_fill(asked: Asked) -> tuple[tuple[str, ...], tuple[str, ...], tuple[str, ...]]:
+    """A sum of which the lesson shows some lines: those before the first blank; the rest with a “?”; the rest worked."""
+    if not asked.worked:
+        return (), (), tuple(map(capital, left_blank(asked)))
+    steps = list(asked.variant.working.steps.values())
+    worked = tuple(
+        f"{capital(each.label)}: {asked.variant.working.sentence(each.key)}" for each in steps
+    )
+    # A line after a blank is a result alone: its sum would tell what goes into the blank.
+    told = (f"{capital(each.label)}: {asked.worked.get(each.key, '?')}" for each in steps)
+    first = min(map(steps.index, asked.blanks))
+    return worked[:first], tuple(told)[first:], worked[first:]
 
 
 def _caution(lesson: str, heading: str, box: Tag) -> Iterator[Screen]:
@@ -173,13 +172,17 @@ def _lines_of(tag: Tag) -> list[Tag]:
     return [tag] if tag.tag == "p" else tags(tag, "p", "li")
 
 
-def _sentence(text: str, count: int = 1) -> str:
-    """The first sentences of a text.
+def sentences(text: str) -> list[str]:
+    """The sentences of a text.
 
-    >>> _sentence("Bake it at 1.5 times. Then cool it.")
-    'Bake it at 1.5 times.'
+    >>> sentences("Bake it at 1.5 times. Then cool it.")
+    ['Bake it at 1.5 times.', 'Then cool it.']
     """
-    return " ".join(re.split(r"(?<=[.?!]) (?=[A-Z“])", text)[:count])
+    return re.split(r"(?<=[.?!]) (?=[A-Z“])", text)
+
+
+def _sentence(text: str, count: int = 1) -> str:
+    return " ".join(sentences(text)[:count])
 
 
 def _plain(tag: Tag) -> str:

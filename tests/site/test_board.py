@@ -7,13 +7,13 @@ from playwright.sync_api import expect
 from exercises.lessons import LESSONS
 
 ROOMS = [(1280, 720), (1024, 768)]
-# Letters for the back row: 28 px on a screen 1280 wide, and as large for its width on others.
-LEAST = 28 / 1280
-LEAST_IN_A_DRAWING = 0.75 * LEAST
-# What is too large for its window, or too small to read, with every answer uncovered.
-MISFITS = """([least, leastInDrawing]) => {
+# Letters for the back row: 32 px on a screen 1280 wide, and as large for its width on others.
+LEAST = 32 / 1280
+LEAST_IN_A_DRAWING = 21 / 1280
+# What is too large for its window, or too small to read, with every answer covered or uncovered.
+MISFITS = """([least, leastInDrawing, open]) => {
   const screens = [...document.querySelectorAll('.screen')], page = document.documentElement;
-  for (const each of document.querySelectorAll('details')) each.open = true;
+  for (const each of document.querySelectorAll('details')) each.open = open;
   const size = (each) => parseFloat(getComputedStyle(each).fontSize) / innerWidth;
   return screens.filter((screen) => {
     for (const each of screens) each.classList.toggle('shown', each === screen);
@@ -32,7 +32,9 @@ def test_every_screen_of_every_lesson_fits_with_its_answer_uncovered(page, addre
         for width, height in ROOMS:
             page.set_viewport_size({"width": width, "height": height})
             page.evaluate("() => document.fonts.ready")
-            assert page.evaluate(MISFITS, [LEAST, LEAST_IN_A_DRAWING]) == [], (lesson, width)
+            for uncovered in (False, True):
+                asked = [LEAST, LEAST_IN_A_DRAWING, uncovered]
+                assert page.evaluate(MISFITS, asked) == [], (lesson, width, uncovered)
         page.set_viewport_size({"width": 360, "height": 740})
         assert page.evaluate("document.documentElement.scrollWidth") <= 360, lesson
 

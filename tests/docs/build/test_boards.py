@@ -29,11 +29,13 @@ def test_it_has_a_screen_for_each_and_a_name_for_it_to_choose(made):
     assert named == heads
 
 
-def test_only_an_answer_is_covered(made):
-    for section in made.select("section.screen"):
-        covered = section.find("details")
-        assert (covered is not None) == (section.h2 is not None and section.h2.get_text() == "Say")
-        assert covered is None or not covered.has_attr("open")
+def test_only_an_answer_is_covered_and_takes_the_place_of_the_choices(made):
+    sections = made.select("section.screen")
+    # Its story is long: it has a screen of its own before each question.
+    asked = [each for each in sections if each.find("details")]
+    assert {each.h2.get_text() for each in asked} == {"Say"}
+    assert all(each.select(".until") and not each.details.has_attr("open") for each in asked)
+    assert all(sections[sections.index(each) - 1].h2.get_text() == "Say" for each in asked)
 
 
 def test_letters_are_as_large_as_there_is_room_and_a_picture_gives_way(made):

@@ -54,15 +54,15 @@ def test_the_screens_follow_the_lesson(shown):
 def test_an_example_shows_what_asks_for_it_and_covers_its_sums(shown):
     example = shown[3]
     assert example.words[0] == "Rolls take 220 g. How much goes in?"
-    assert "hydration 63\u00a0%" in example.words[1]
+    assert "hydration 63\u00a0%" in example.until[0]
     assert example.answer[-1].startswith("Weight of half and half: 138.6 g ÷ 0.81")
 
 
 def test_a_sum_with_a_blank_shows_the_rest_and_covers_only_that(shown):
     question = shown[4]
-    _, first, second = question.words
+    _, first = question.words
     assert "g × 0." in first
-    assert re.fullmatch(r"Weight of [^:]+: \?", second)
+    assert re.fullmatch(r"Weight of [^:]+: \?", *question.until)
     assert len(question.answer) == 1
     assert "÷" in question.answer[0]
 
@@ -71,7 +71,7 @@ def test_a_problem_of_two_questions_is_two_screens_of_one_story(shown):
     first, second = shown[7:9]
     assert first.words[0] == second.words[0]
     assert first.words[1] != second.words[1]
-    assert all(one.choices[0].startswith("a. ") and len(one.answer) == 1 for one in (first, second))
+    assert all(one.until[0].startswith("a. ") and len(one.answer) == 1 for one in (first, second))
 
 
 def test_many_vessels_are_several_pictures(shown):
