@@ -12,7 +12,7 @@ from collections.abc import Callable, Iterable, Iterator
 from contextlib import contextmanager
 from contextvars import ContextVar
 from dataclasses import dataclass
-from functools import cache
+from functools import cache, cached_property
 
 from calc import units
 from calc.allergens import ALLERGENS
@@ -144,7 +144,7 @@ class Ingredient:
         """Whether it counts as the dough's liquid: a row of `LIQUID_GROUPS`, or a reader's own."""
         return self.group in LIQUID_GROUPS or self.group == OWN_LIQUID
 
-    @property
+    @cached_property
     def in_lists(self) -> str:
         """Its name, and the other one that people look for where it shares no more than a word of it."""
         other = self.also[0] if self.also else self.name

@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from pathlib import Path
 
+from lxml import etree
+
 from docs.build.accessibility import repair
 from docs.build.elements import fill_elements
 from docs.build.error import BuildError
@@ -17,7 +19,11 @@ from docs.build.tree import Tag, tags
 from docs.offline.file_list import make_installable
 from exercises.publish.html import UNIT_GAP
 
-VERBATIM = ("code", "pre", "textarea", "script", "style")
+# Texts in which a gap follows a figure, but for those that stay as they are.
+_FIGURE_AND_GAP = etree.XPath(
+    "//text()[contains(translate(., '123456789', '000000000'), '0 ')]"
+    "[not(ancestor::code or ancestor::pre or ancestor::textarea or ancestor::script or ancestor::style)]"
+)
 
 
 def fill(page: Tag, file: Path, root: str = "", source: Path | None = None) -> None:
@@ -46,17 +52,11 @@ def fill(page: Tag, file: Path, root: str = "", source: Path | None = None) -> N
         raise BuildError(f"{file}: {error}") from error
 
 
-def keep_units(tag: Tag) -> None:
+def keep_units(page: Tag) -> None:
     """Keep a number and its unit on one line, in text; code and attributes stay as they are."""
-    if tag.tag in VERBATIM:
-        return
-    tag.text = _kept_together(tag.text)
-    for child in tag:
-        # A comment's tag is no name.
-        if isinstance(child.tag, str):
-            keep_units(child)
-        child.tail = _kept_together(child.tail)
-
-
-def _kept_together(text: str | None) -> str | None:
-    return text and UNIT_GAP.sub("\u00a0", text)
+    for text in _FIGURE_AND_GAP(page):
+        tag = text.getparent()
+        if text.is_tail:
+            tag.tail = UNIT_GAP.sub("\u00a0", tag.tail)
+        else:
+            tag.text = UNIT_GAP.sub("\u00a0", tag.text)

@@ -13,10 +13,14 @@ from lxml.html import HtmlElement as Tag
 
 __all__ = ["Tag", "classes", "fill", "grown", "put_first", "read", "tags", "taken", "wrap", "written"]  # fmt: skip
 
+# Of its own accord lxml.html asks a function of Python's for the class of each tag.
+_READER = html.HTMLParser()
+_READER.set_element_class_lookup(etree.ElementDefaultClassLookup(element=Tag))
+
 
 def read(text: str) -> Tag:
     """The tree of a page."""
-    return html.document_fromstring(text)
+    return html.document_fromstring(text, _READER)
 
 
 def written(page: Tag) -> str:
@@ -36,7 +40,7 @@ def classes(tag: Tag) -> list[str]:
 
 def grown(one: Element) -> Tag:
     """A tag of what our own functions made: it need not be written and read first."""
-    tag = html.Element(one.tag, dict(one.items()))
+    tag = _READER.makeelement(one.tag, one.attrib)
     fill(tag, one, one.text)
     return tag
 

@@ -9,6 +9,7 @@ from __future__ import annotations
 import math
 import random
 from collections.abc import Iterable, Sequence
+from functools import cache
 from xml.etree.ElementTree import Element
 
 from exercises.publish.html import element
@@ -102,12 +103,19 @@ def below(points: Sequence[Point], level: float) -> list[Point]:
 
 def holes(inside: Sequence[Point], count: int, largest: float, seed: int) -> list[Element]:
     """Crumb: round to oval holes that do not touch, the large ones in the middle of an outline of points."""
+    return [patch(each, "hole") for each in _ovals(tuple(inside), count, largest, seed)]
+
+
+@cache
+def _ovals(inside: tuple[Point, ...], count: int, largest: float, seed: int) -> list[str]:
+    """The outlines of the holes: many pages show the same slice."""
     chance = random.Random(seed)
     middle_x = sum(x for x, _ in inside) / len(inside)
     middle_y = sum(y for _, y in inside) / len(inside)
     reach = max(math.dist((middle_x, middle_y), point) for point in inside)
     left, right = min(x for x, _ in inside), max(x for x, _ in inside)
     top, bottom = min(y for _, y in inside), max(y for _, y in inside)
+    edge = _dense(inside)
     made: list[tuple[float, float, float]] = []
     for _ in range(count * 40):
         if len(made) == count:
@@ -115,14 +123,17 @@ def holes(inside: Sequence[Point], count: int, largest: float, seed: int) -> lis
         x, y = chance.uniform(left, right), chance.uniform(top, bottom)
         near = 1 - math.dist((x, y), (middle_x, middle_y)) / reach
         size = largest * (0.22 + 0.78 * max(0.0, near) * chance.random() ** 1.6)
-        edge = min(math.dist((x, y), point) for point in _dense(inside))
         clear = all(math.dist((x, y), (a, b)) > size + other + 1.4 for a, b, other in made)
-        if clear and edge > size + 3 and _holds(inside, x, y):
+        if clear and _far(edge, x, y, size + 3) and _holds(inside, x, y):
             made.append((x, y, size))
     return [
-        patch(_turned(x, y, size, size * chance.uniform(0.6, 0.85), chance.uniform(-40, 40)), "hole")
+        _turned(x, y, size, size * chance.uniform(0.6, 0.85), chance.uniform(-40, 40))
         for x, y, size in made
-    ]  # fmt: skip
+    ]
+
+
+def _far(edge: Sequence[Point], x: float, y: float, least: float) -> bool:
+    return all(math.dist((x, y), point) > least for point in edge)
 
 
 def _turned(x: float, y: float, wide: float, high: float, degrees: float) -> str:
