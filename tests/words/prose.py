@@ -6,6 +6,7 @@ import ast
 import re
 from collections.abc import Iterator
 from dataclasses import dataclass
+from functools import cache
 from pathlib import Path
 
 from exercises.setfile import Entry, parse
@@ -43,7 +44,13 @@ def passages(file: Path) -> list[Passage]:
         if file.resolve().is_relative_to(ROOT)
         else str(file)
     )
-    return list(READERS[file.suffix](file.read_text("utf-8"), name))
+    return list(_passages(file.suffix, file.read_text("utf-8"), name))
+
+
+@cache
+def _passages(suffix: str, text: str, name: str) -> tuple[Passage, ...]:
+    """The words of a text, read once for all that is asked of them."""
+    return tuple(READERS[suffix](text, name))
 
 
 # Markdown. Every change keeps the line breaks where they were.
@@ -150,38 +157,31 @@ _CODE = re.compile(
 
 
 def _python(text: str, file: str) -> Iterator[Passage]:
-    tree = ast.parse(text)
-    silent = _silent(tree)
-    for node in ast.walk(tree):
-        if id(node) in silent:
-            continue
+    waiting: list[ast.AST] = [ast.parse(text)]
+    while waiting:
+        node = waiting.pop()
         if isinstance(node, ast.JoinedStr):
             printed = "".join(
                 part.value if isinstance(part, ast.Constant) else BLANK for part in node.values
             )
-        elif isinstance(node, ast.Constant) and isinstance(node.value, str):
-            printed = node.value
-        else:
-            continue
-        yield from _printed(printed, file, node.lineno)
+            yield from _printed(printed, file, node.lineno)
+        elif isinstance(node, ast.Constant):
+            if isinstance(node.value, str):
+                yield from _printed(node.value, file, node.lineno)
+        elif not _is_silent(node):
+            waiting += ast.iter_child_nodes(node)
 
 
-def _silent(tree: ast.Module) -> set[int]:
-    """Docstrings, parts of f-strings, names of classes and of attributes: nothing a reader reads."""
-    silent = set()
-    for node in ast.walk(tree):
-        if isinstance(node, ast.Expr) and isinstance(node.value, ast.Constant):
-            silent.add(id(node.value))
-        elif isinstance(node, ast.JoinedStr):
-            silent.update(id(part) for value in node.values for part in ast.walk(value))
-        elif (
-            isinstance(node, ast.Assign)
-            and any(
-                isinstance(target, ast.Name) and target.id in _NOT_PROSE for target in node.targets
-            )
-        ) or (isinstance(node, ast.keyword) and (node.arg or "").rstrip("_") in _ATTRIBUTES):
-            silent.update(id(part) for part in ast.walk(node.value))
-    return silent
+def _is_silent(node: ast.AST) -> bool:
+    """Docstrings, names of classes and of attributes: nothing a reader reads."""
+    match node:
+        case ast.Expr(value=ast.Constant()):
+            return True
+        case ast.Assign(targets=targets):
+            return any(isinstance(each, ast.Name) and each.id in _NOT_PROSE for each in targets)
+        case ast.keyword(arg=name):
+            return (name or "").rstrip("_") in _ATTRIBUTES
+    return False
 
 
 # Words that readers type to find something; invented names.
