@@ -63,6 +63,7 @@ def test_more_protein_than_a_kind_was_made_from_narrows_no_minerals(kind, protei
     assert found.range.high <= kind.minerals_range.high
 
 
+@pytest.mark.slow
 def test_bounds_hold_the_true_water_of_foods_that_no_kind_was_made_from():
     """Outside check: USDA Standard Reference water, each row printed by a printer of its own.
 

@@ -93,6 +93,7 @@ def test_the_model_solution_earns_every_mark_in_any_order(key, problem_id):
         assert result.says == ""
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize(("key", "problem_id"), SEVERAL)
 @pytest.mark.parametrize("turned", [False, True])
 def test_each_line_is_put_to_its_step_though_one_is_wrong(key, problem_id, turned):

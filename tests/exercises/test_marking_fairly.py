@@ -70,6 +70,7 @@ def test_ordinary_rounding_loses_nothing(habit, key, problem_id):
         assert Verdict.FOLLOWS not in verdicts(result)
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize(("key", "problem_id"), NUMBERS)
 def test_a_wrong_answer_alone_has_no_tick_and_earns_nothing(key, problem_id):
     chance = random.Random(problem_id)

@@ -19,16 +19,22 @@ from exercises.publish.html import write
 from tests.exercises.invented_class import right
 
 
+@pytest.fixture(scope="module")
+def invented(tmp_path_factory):
+    """The invented class's hand-ins, as the desk makes them, and the class list."""
+    folder = tmp_path_factory.mktemp("invented")
+    (folder / "out").mkdir()
+    made = respond({"action": "demo", "folder": str(folder)})
+    return folder / "out", made["names"]
+
+
 @pytest.fixture
-def desk(tmp_path):
+def desk(invented, tmp_path):
     """A desk with the invented class's hand-ins, as the page lays it out, and the class list."""
-    folders = {name: tmp_path / name for name in ("made", "desk/in", "desk/out")}
-    for folder in folders.values():
-        folder.mkdir(parents=True)
-    made = respond({"action": "demo", "folder": str(tmp_path / "desk")})
-    shutil.move(tmp_path / "desk" / "out", tmp_path / "desk" / "in" / HAND_INS)
+    hand_ins, names = invented
+    shutil.copytree(hand_ins, tmp_path / "desk" / "in" / HAND_INS)
     (tmp_path / "desk" / "out").mkdir()
-    return {"folder": str(tmp_path / "desk"), "set": DEMO_SET, "list": made["names"]}
+    return {"folder": str(tmp_path / "desk"), "set": DEMO_SET, "list": names}
 
 
 def test_at_once_it_says_who_came_who_is_missing_and_what_cannot_be_read(desk):

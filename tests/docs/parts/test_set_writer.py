@@ -123,6 +123,7 @@ def test_a_set_without_a_name_gets_the_one_that_picked_its_numbers():
     assert answer["text"] == STARTER.replace("name: my-set", "name: tuesday")
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("asked_for", [*REGISTRY, "choice", "order"])
 def test_a_new_problem_of_any_kind_is_good_as_it_comes(asked_for):
     answer = edited(
