@@ -78,8 +78,11 @@ def building(
     for_files: bool = False,
     anew: bool = False,
     first: Collection[str] = (),
+    quick: bool = False,
 ) -> Iterator[Path]:
     """Build as `build_site`, and yield each page as soon as it is done, those in `first` before all others.
+
+    With `quick` the engine is packed less tightly.
 
     A page is shown with what lies beside it by then: its pictures, styles and scripts, but not yet the engine.
     """
@@ -107,7 +110,7 @@ def building(
             yield page
         improve(site, [tuple(each) for page in sorted(words) for each in words[page]])
         write_liquids(site)
-        copy_engine(site / "engine")
+        copy_engine(site / "engine", quick)
         # They have a policy of their own, stricter than a page's.
         write_demo_pages(site, kept, demo)
         (site / PROGRAM).write_bytes(packed())

@@ -13,7 +13,7 @@ import {VERSION} from './built.js';
 /** How long to wait, in milliseconds, for Python to start and then for one answer. */
 export const limits = {start: 120_000, answer: 20_000};
 
-const ABLE = ['Worker', 'WebAssembly', 'DecompressionStream'].every((name) => name in globalThis);
+const ABLE = ['Worker', 'WebAssembly'].every((name) => name in globalThis);
 export const UNABLE =
   'This browser is too old to compute here, or computing is switched off in it. The page shows one worked example; a newer browser works out your own numbers.';
 

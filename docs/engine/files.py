@@ -1,19 +1,23 @@
-"""Python for the page, from the npm registry's Pyodide: its files, the Python of ours that runs in it,
-a library trimmed to what can be useful, and a snapshot of its memory with our modules imported.
+"""Python for the page, from the npm registry's Pyodide: as much of its code as a page can reach, the Python
+of ours that runs in it, a library trimmed to what can be useful, and a snapshot of its memory with our modules
+imported.
 
-The trimmed library and the snapshot are made in Node (make.mjs). They are kept in ``.cache``
-under the hash of all that they are made of, so only a change makes them again.
+The lean code (lean.mjs), the trimmed library and the snapshot (make.mjs) are made in Node. They are kept in
+``.cache`` under the hash of all that they are made of, so only a change makes them again.
 """
 
 from __future__ import annotations
 
-import gzip
+import base64
 import hashlib
 import json
 import os
+import re
 import shutil
 import tempfile
-from collections.abc import Iterator
+import zipfile
+from collections.abc import Callable, Iterable, Iterator
+from functools import partial
 from pathlib import Path
 
 import segno
@@ -34,9 +38,16 @@ GLUE = ("pyodide.mjs", "pyodide.asm.mjs")
 WASM = "pyodide.asm.wasm"
 LIBRARY = "python_stdlib.zip"
 OURS = "python.zip"
-# Not “.gz”: some servers would unpack that on the way.
-PACKED = ".gzip"
-MAKERS = ("make.mjs", "differences.js", "prepare.py", "files.py")
+SNAPSHOT = "snapshot"
+# Not “.zst”: some servers would unpack that on the way.
+PACKED = ".zstd"
+# How tightly: as the site goes out, and while somebody writes it.
+TIGHT, QUICK = 19, 6
+DECODER = "unpack.wasm"
+LEAN_MAKERS = ("lean.mjs", "functions.mjs", "pack.mjs", "files.py")
+MAKERS = ("make.mjs", "differences.js", "prepare.py")
+# What may ask Pyodide's module for something by its name.
+READERS = ("make.mjs", "python.js", "desk.js")
 # What makes Pyodide's glue start sooner. In brackets a function is compiled while it is read, and not
 # read twice; and the small modules that wrap its functions are alike where the signatures are.
 SOONER = {
@@ -51,18 +62,29 @@ SOONER = {
 }
 
 
-def copy_engine(target: Path) -> None:
-    """Write all that `engine/worker.js` fetches. Raises BuildError."""
+def copy_engine(target: Path, quick: bool = False) -> None:
+    """Write all that `engine/worker.js` fetches; with `quick` packed less tightly. Raises BuildError."""
     pyodide = pyodide_package()
     folder = target / "pyodide"
     folder.mkdir(exist_ok=True)
-    for name in GLUE:
-        (folder / name).with_suffix(".js").write_text(sooner(pyodide / name), "utf-8")
-    made = made_files(pyodide)
-    for name in (WASM + PACKED, LIBRARY):
-        shutil.copyfile(made / name, folder / name)
-    for name in (OURS, "snapshot" + PACKED, "built.js"):
+    lean = lean_files(pyodide)
+    for file in (pyodide / GLUE[0], lean / GLUE[1]):
+        (folder / file.name).with_suffix(".js").write_text(sooner(file), "utf-8")
+    made = made_files(pyodide, lean, QUICK if quick else TIGHT)
+    shutil.copyfile(lean / (WASM + PACKED), folder / (WASM + PACKED))
+    shutil.copyfile(made / LIBRARY, folder / LIBRARY)
+    for name in (OURS, SNAPSHOT + PACKED, "built.js"):
         shutil.copyfile(made / name, target / name)
+    (target / DECODER).write_bytes(decoder())
+
+
+def decoder() -> bytes:
+    """The WebAssembly that unpacks in the page, from the module of an npm package that it is written into."""
+    module = installed(ENGINE, "zstddec") / "dist" / "zstddec-stream.mjs"
+    found = re.search(r'^const wasm = "([^"]+)";$', module.read_text("utf-8"), re.MULTILINE)
+    if found is None:
+        raise BuildError(f"{module.name} of this zstddec is not as {Path(__file__).name} knows it.")
+    return base64.b64decode(found[1])
 
 
 def sooner(file: Path) -> str:
@@ -77,27 +99,46 @@ def sooner(file: Path) -> str:
     return text
 
 
-def made_files(pyodide: Path) -> Path:
+def lean_files(pyodide: Path) -> Path:
+    """The folder of Pyodide's WebAssembly and glue without what no page can reach; makes it if need be."""
+    made_of = [pyodide / "package.json", *(ENGINE / name for name in {*LEAN_MAKERS, *READERS})]
+    return _kept(
+        CACHE / "lean", _hash((file.name, file) for file in made_of), partial(make_lean, pyodide)
+    )
+
+
+def made_files(pyodide: Path, lean: Path, level: int = TIGHT) -> Path:
     """The folder of what is made from Pyodide and our own modules; makes it if need be."""
-    version = _version(pyodide)
-    kept = CACHE / version
+    made_by = [(name, ENGINE / name) for name in MAKERS]
+    # To pack it first would take ten times as long.
+    version = _hash([*made_by, *python_files()], f"{lean.name} {level}")
+
+    def make_all(making: Path) -> None:
+        python = making / "given.zip"
+        write_python(python)
+        make(pyodide, lean, python, making, version, level)
+        python.unlink()
+
+    return _kept(CACHE / "made", version, make_all)
+
+
+def _hash(told: Iterable[tuple[str, Path]], first: str = "") -> str:
+    lines = [f"{name} {hashlib.sha256(file.read_bytes()).hexdigest()}" for name, file in told]
+    return hashlib.sha256("\n".join([first, *lines]).encode()).hexdigest()
+
+
+def _kept(cache: Path, version: str, make: Callable[[Path], None]) -> Path:
+    """A folder in a cache; `make` fills it if it is not there yet."""
+    kept = cache / version
     if not kept.exists():
-        CACHE.mkdir(parents=True, exist_ok=True)
-        with tempfile.TemporaryDirectory(dir=CACHE, prefix="making-") as folder:
-            python, making = Path(folder, OURS), Path(folder, version)
-            write_python(python)
-            make(pyodide, python, making, version)
+        cache.mkdir(parents=True, exist_ok=True)
+        with tempfile.TemporaryDirectory(dir=cache, prefix="making-") as folder:
+            making = Path(folder, version)
+            making.mkdir()
+            make(making)
             _keep(making, kept)
     os.utime(kept)
     return kept
-
-
-def _version(pyodide: Path) -> str:
-    """The hash of all that the engine is made of; to pack it first would take ten times as long."""
-    made_by = [pyodide / "package.json", *(ENGINE / name for name in MAKERS)]
-    told = [(file.name, file) for file in made_by] + list(python_files())
-    lines = (f"{name} {hashlib.sha256(file.read_bytes()).hexdigest()}" for name, file in told)
-    return hashlib.sha256("\n".join(lines).encode()).hexdigest()
 
 
 def _keep(making: Path, kept: Path) -> None:
@@ -106,32 +147,51 @@ def _keep(making: Path, kept: Path) -> None:
     except OSError:
         if not kept.exists():  # another build made the same meanwhile
             raise
-    folders = sorted(CACHE.glob("?" * len(kept.name)), key=lambda path: path.stat().st_mtime)
-    for older in folders[:-MOST_KEPT]:
+    folders = kept.parent.glob("?" * len(kept.name))
+    for older in sorted(folders, key=lambda path: path.stat().st_mtime)[:-MOST_KEPT]:
         shutil.rmtree(older, ignore_errors=True)
 
 
-def make(pyodide: Path, python: Path, target: Path, version: str) -> None:
-    """Make the trimmed zips, the snapshot and the rest in a new folder. Raises BuildError."""
-    target.mkdir()
+def make_lean(pyodide: Path, target: Path) -> None:
+    """Make the lean glue and WebAssembly, and pack the latter. Raises BuildError."""
+    readers = target / "readers"
+    readers.write_text("\n".join(_readers(pyodide)), "utf-8")
+    _in_node(target, "lean.mjs", pyodide, readers, target)
+    _in_node(target, "pack.mjs", TIGHT, target / WASM)
+    readers.unlink()
+
+
+def _readers(pyodide: Path) -> Iterator[str]:
+    """The texts that may ask Pyodide's module for something: its own Python, its start, and ours."""
+    with zipfile.ZipFile(pyodide / LIBRARY) as library:
+        for name in library.namelist():
+            if name.startswith(("pyodide/", "_pyodide/")):
+                yield library.read(name).decode()
+    for file in (pyodide / GLUE[0], *(ENGINE / name for name in READERS)):
+        yield file.read_text("utf-8")
+
+
+def make(pyodide: Path, lean: Path, python: Path, target: Path, version: str, level: int) -> None:
+    """Make the trimmed zips, the snapshot and the rest in a folder. Raises BuildError."""
+    _in_node(target, "make.mjs", pyodide, lean, python, target)
+    snapshot = target / SNAPSHOT
+    told = version.encode() + snapshot.read_bytes()
+    snapshot.write_bytes(told)
+    _in_node(target, "pack.mjs", level, snapshot)
+    snapshot.unlink()
+    (target / "built.js").write_text(_built(pyodide, version, len(told)), "utf-8")
+
+
+def _in_node(target: Path, script: str, *given: object) -> None:
+    """Run one of the scripts beside this file; what it says goes into a log. Raises BuildError."""
     with Path(target, "log").open("w+", encoding="utf-8") as log:
-        script = [str(ENGINE / "make.mjs"), str(pyodide), str(python), str(target)]
-        done = node(script, return_completed_process=True, stdout=log, stderr=log)
+        told = [str(ENGINE / script), *map(str, given)]
+        done = node(told, return_completed_process=True, stdout=log, stderr=log)
         if done.returncode:
             log.seek(0)
             # Node prints the whole of Pyodide before it says what is wrong.
             said = [line for line in log.read().splitlines() if len(line) < 500]
             raise BuildError("The engine could not be made.\n" + "\n".join(said[-30:]))
-    snapshot = target / "snapshot"
-    told = version.encode() + snapshot.read_bytes()
-    _pack(told, snapshot)
-    snapshot.unlink()
-    _pack((pyodide / WASM).read_bytes(), target / WASM)
-    (target / "built.js").write_text(_built(pyodide, version, len(told)), "utf-8")
-
-
-def _pack(content: bytes, path: Path) -> None:
-    path.with_name(path.name + PACKED).write_bytes(gzip.compress(content, 9, mtime=0))
 
 
 def _built(pyodide: Path, version: str, snapshot: int) -> str:

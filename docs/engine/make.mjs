@@ -1,7 +1,9 @@
 // Runs in Node as the site is built: the standard library and our own modules as far as the page needs
 // them, and a snapshot of Python's memory with them imported.
 //
-//     node make.mjs PYODIDE PYTHON_ZIP OUT
+//     node make.mjs PYODIDE LEAN PYTHON_ZIP OUT
+//
+// LEAN is the folder of what lean.mjs made: the snapshot belongs to that.
 //
 // Two runs give the same bytes: hashes have a fixed seed, and neither clock nor chance is real.
 
@@ -13,22 +15,24 @@ import {pathToFileURL} from 'node:url';
 import {LIBRARY_PLACE, checksum} from './differences.js';
 
 // What is taken out here is not in Python's sys.argv, nor in the snapshot.
-const [, pyodideFolder, pythonZip, out] = process.argv.splice(1);
+const [, pyodideFolder, leanFolder, pythonZip, out] = process.argv.splice(1);
 const HOME = '/doughwater';
-const indexURL = pyodideFolder + path.sep;
 
 leaveNothingToChance();
-const {loadPyodide} = await load('pyodide.mjs');
-const makeModule = (await load('pyodide.asm.mjs')).default;
+const {loadPyodide} = await load(pyodideFolder, 'pyodide.mjs');
+const makeModule = (await load(leanFolder, 'pyodide.asm.mjs')).default;
 const lean = await prepare();
 const {python, start} = await warmPython(lean);
 fs.writeFileSync(path.join(out, 'snapshot'), Buffer.concat(differences(python.makeMemorySnapshot(), start)));
 fs.rmSync(lean.library);
 process.exit(0);
 
-/** @param {string} name */
-function load(name) {
-  return import(pathToFileURL(path.join(pyodideFolder, name)).href);
+/**
+ * @param {string} folder
+ * @param {string} name
+ */
+function load(folder, name) {
+  return import(pathToFileURL(path.join(folder, name)).href);
 }
 
 function leaveNothingToChance() {
@@ -49,7 +53,7 @@ function leaveNothingToChance() {
 
 /** Write the library and our own modules, trimmed, and give lean compiled copies of both, and the sets. */
 async function prepare() {
-  const python = await loadPyodide({indexURL});
+  const python = await loadPyodide({indexURL: pyodideFolder + path.sep});
   python.unpackArchive(bytes(pythonZip), 'zip', {extractDir: HOME});
   python.FS.writeFile('/prepare.py', bytes(new URL('prepare.py', import.meta.url)));
   python.runPython(`
@@ -80,7 +84,8 @@ async function warmPython({library, ours, sets}) {
     return made;
   };
   const python = await loadPyodide({
-    indexURL,
+    indexURL: leanFolder + path.sep,
+    lockFileURL: path.join(pyodideFolder, 'pyodide-lock.json'),
     _makeSnapshot: true,
     stdLibURL: library,
     env: {PYTHONHASHSEED: '0', LANG: 'en_US.UTF-8'},

@@ -4,6 +4,7 @@
 import {LOCK, SNAPSHOT_BYTES, VERSION} from './built.js';
 import {Desk} from './desk.js';
 import {Differences, LIBRARY_PLACE} from './differences.js';
+import {decoderIn, streamed, unpacked} from './unpack.js';
 
 const HOME = '/doughwater';
 const FOLDER = new URL('pyodide/', import.meta.url).href;
@@ -23,28 +24,40 @@ EMPTY_ZIP.set([0x50, 0x4b, 5, 6]);
  * @typedef {Map<string, Promise<Response>>} Asked
  */
 
+/** @typedef {import('./unpack.js').Decoder} Decoder */
+
 /**
+ * @param {Asked} asked
+ * @returns {Promise<Decoder>} what unpacks the large files
+ */
+export async function decode(asked) {
+  return decoderIn(await fetched('unpack.wasm', asked));
+}
+
+/**
+ * @param {Promise<Decoder>} decoder
  * @param {Asked} asked
  * @returns {Promise<WebAssembly.Module>} Pyodide's code, compiled as it comes in
  */
-export async function compile(asked) {
-  const stream = await unpacked('pyodide/pyodide.asm.wasm.gzip', asked);
+export async function compile(decoder, asked) {
+  const stream = streamed(await pieces('pyodide/pyodide.asm.wasm.zstd', decoder, asked));
   return WebAssembly.compileStreaming(new Response(stream, {headers: {'Content-Type': 'application/wasm'}}));
 }
 
 /**
  * @param {Promise<WebAssembly.Module>} compiled
  * @param {boolean | undefined} plain do not try the snapshot
+ * @param {Promise<Decoder>} decoder
  * @param {Asked} asked
  * @returns {Promise<Python>}
  */
-export async function startPython(compiled, plain, asked) {
+export async function startPython(compiled, plain, decoder, asked) {
   const glue = Promise.all([import('./pyodide/pyodide.js'), import('./pyodide/pyodide.asm.js')]);
   // The await reports the rejection; this only silences the warning of one that nobody handled.
   glue.catch(() => {});
   if (!plain) {
     try {
-      return await restored(readSnapshot(asked), compiled, glue);
+      return await restored(readSnapshot(decoder, asked), compiled, glue);
     } catch (error) {
       console.info(`Python starts without its snapshot. ${/** @type {Error} */ (error).message}`);
     }
@@ -53,31 +66,21 @@ export async function startPython(compiled, plain, asked) {
 }
 
 /**
+ * @param {Promise<Decoder>} decoder
  * @param {Asked} asked
  * @returns {Promise<Differences>} from the memory that the WebAssembly brings along
  */
-async function readSnapshot(asked) {
-  const bytes = await gathered(await unpacked('snapshot.gzip', asked), SNAPSHOT_BYTES);
+async function readSnapshot(decoder, asked) {
+  const bytes = new Uint8Array(SNAPSHOT_BYTES);
+  let at = 0;
+  for await (const piece of await pieces('snapshot.zstd', decoder, asked)) {
+    bytes.set(piece, at);
+    at += piece.length;
+  }
+  if (at < bytes.length) throw new Error('The snapshot is cut short.');
   const version = new TextDecoder().decode(bytes.subarray(0, VERSION.length));
   if (version !== VERSION) throw new Error('The snapshot is of another version.');
   return new Differences(new Uint32Array(bytes.buffer, VERSION.length));
-}
-
-/**
- * In an array that is ours alone, and can be let go of: what a response gathers the browser holds on to.
- * @param {ReadableStream<Uint8Array>} stream
- * @param {number} length
- */
-async function gathered(stream, length) {
-  const bytes = new Uint8Array(length);
-  const reader = stream.getReader();
-  let at = 0;
-  for (let read = await reader.read(); !read.done; read = await reader.read()) {
-    bytes.set(read.value, at);
-    at += read.value.length;
-  }
-  if (at < length) throw new Error('The snapshot is cut short.');
-  return bytes;
 }
 
 /**
@@ -207,28 +210,24 @@ async function withFiles(files, compiled, load, look) {
   }
 }
 
-/** @param {string} name */
-async function fetched(name) {
-  return (await answered(name)).arrayBuffer();
+/**
+ * @param {string} name
+ * @param {Asked} [asked]
+ */
+async function fetched(name, asked) {
+  return (await answered(name, asked?.get(name))).arrayBuffer();
 }
 
-const GZIP = 0x1f;
-
 /**
- * A file that the build compressed, because not every host does. A host that says so of it (`Content-Encoding`) has
- * the browser unpack it before it comes here.
+ * What is in a file that the build packed, because not every host does.
  * @param {string} name
+ * @param {Promise<Decoder>} decoder
  * @param {Asked} asked
- * @returns {Promise<ReadableStream<Uint8Array>>}
  */
-async function unpacked(name, asked) {
+async function pieces(name, decoder, asked) {
   const {body} = await answered(name, asked.get(name));
   if (!body) throw new Error(`${name} is empty.`);
-  const [start, whole] = body.tee();
-  const reader = start.getReader();
-  const {value} = await reader.read();
-  void reader.cancel();
-  return value?.[0] === GZIP ? whole.pipeThrough(new DecompressionStream('gzip')) : whole;
+  return unpacked(body, decoder);
 }
 
 /**

@@ -3,7 +3,7 @@
 
 // A worker that starts with the page asks for the large files at once: the modules that unpack them are
 // still to come.
-const LARGE = ['pyodide/pyodide.asm.wasm.gzip', 'snapshot.gzip'];
+const LARGE = ['unpack.wasm', 'pyodide/pyodide.asm.wasm.zstd', 'snapshot.zstd'];
 /** @type {Map<string, Promise<Response>>} */
 const asked = new Map(self.name.startsWith('python') ? LARGE.map((name) => [name, fetch(new URL(name, import.meta.url))]) : []);
 const starting = import('./python.js');
@@ -54,9 +54,10 @@ if ('onconnect' in self) {
  * @returns {Begun}
  */
 function begin(take, plain) {
-  const compiled = take ? taken(take) : starting.then(({compile}) => compile(asked));
-  const python = starting.then(({startPython}) => startPython(compiled, plain, asked));
-  for (const each of [compiled, python]) each.catch(() => {});
+  const decoder = starting.then(({decode}) => decode(asked));
+  const compiled = take ? taken(take) : starting.then(({compile}) => compile(decoder, asked));
+  const python = starting.then(({startPython}) => startPython(compiled, plain, decoder, asked));
+  for (const each of [decoder, compiled, python]) each.catch(() => {});
   return {compiled, python};
 }
 

@@ -38,7 +38,7 @@ def rebuild(made: Path, site: Path, asked: dict[str, object]) -> Iterator[list[s
     from docs.build.site import building
 
     is_first = True
-    for page in building(made, **asked):
+    for page in building(made, quick=True, **asked):
         if is_first:
             yield bring((file for file in files_of(made) if file.suffix != ".html"), made, site)
             is_first = False

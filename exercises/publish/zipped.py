@@ -10,7 +10,7 @@ from collections.abc import Mapping
 FIXED_TIME = (2020, 1, 1, 0, 0, 0)
 UNIX, READABLE = 3, 0o644
 # What is packed already gets no smaller.
-PACKED = (".zip", ".gzip", ".woff2", ".png")
+PACKED = (".zip", ".zstd", ".woff2", ".png")
 
 
 def zipped(files: Mapping[str, bytes]) -> bytes:

@@ -22,7 +22,7 @@ SIDES = {
     "scorm2004": ("scorm2004.js", "Scorm2004API", "API_1484_11"),
 }
 # No host knows them all; a browser must not need to be told.
-TYPES = {".gzip": "text/plain", ".zip": "text/html", ".woff2": "text/plain", ".json": "text/plain"}
+TYPES = {".zstd": "text/plain", ".zip": "text/html", ".woff2": "text/plain", ".json": "text/plain"}
 STRICT = "default-src 'self'; script-src 'self' 'wasm-unsafe-eval'; img-src 'self' data:; object-src 'none'"
 PLAYER = """<!doctype html><html lang="en"><meta charset="utf-8"><title>School</title>
 <link rel="icon" href="data:,"><script src="/system.js"></script><script>

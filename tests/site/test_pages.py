@@ -83,7 +83,7 @@ def test_the_engine_is_in_the_site_and_nothing_more(site):
     assert names == {
         "pyodide.js",
         "pyodide.asm.js",
-        "pyodide.asm.wasm.gzip",
+        "pyodide.asm.wasm.zstd",
         "python_stdlib.zip",
     }
     assert SITE.name == ".site"

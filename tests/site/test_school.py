@@ -244,7 +244,7 @@ def test_without_a_system_it_is_a_page_and_shut_in_it_says_so(chromium, site, sc
         assert page.locator("a[data-site]").count() == 0
         assert all(url.startswith((school.address, "data:", "blob:")) for url in asked)
         # Each large file is asked for once.
-        large = [url for url in asked if url.endswith((".gzip", ".zip"))]
+        large = [url for url in asked if url.endswith((".zstd", ".zip"))]
         assert len(large) == len(set(large))
         school.sandbox = "allow-scripts"
         page.goto(f"{school.address}play")
