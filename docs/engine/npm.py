@@ -11,14 +11,14 @@ from docs.build.error import BuildError
 
 
 def installed(home: Path, package: str) -> Path:
-    """A package's folder under `home`, which holds its lock file; npm installs it if need be.
+    """A package's folder under `home`, which holds its lock file; npm installs all that this names if need be.
 
     Raises BuildError where npm cannot.
     """
-    wanted = _version(home / "package-lock.json", package)
+    wanted = _versions(home / "package-lock.json")
     # npm writes this list last: where it is missing, an installation was broken off.
     done_list = home / "node_modules" / ".package-lock.json"
-    if not done_list.exists() or _version(done_list, package) != wanted:
+    if not done_list.exists() or not wanted.items() <= _versions(done_list).items():
         done = npm(
             ["ci", "--ignore-scripts", "--no-audit", "--no-fund", "--prefix", str(home)],
             return_completed_process=True,
@@ -28,9 +28,11 @@ def installed(home: Path, package: str) -> Path:
     return home / "node_modules" / package
 
 
-def _version(lock: Path, package: str) -> str:
-    return (
-        json.loads(lock.read_text("utf-8"))["packages"]
-        .get(f"node_modules/{package}", {})
-        .get("version", "")
-    )
+def _versions(lock: Path) -> dict[str, str]:
+    """The packages of a lock file, but for those that a machine may do without, and the version of each."""
+    listed = json.loads(lock.read_text("utf-8"))["packages"]
+    return {
+        place: package["version"]
+        for place, package in listed.items()
+        if place and not package.get("optional")
+    }
