@@ -14,7 +14,7 @@ from pathlib import Path
 
 import pytest
 
-from docs.engine.files import made_files, pyodide_package
+from docs.engine.files import make_engine, pyodide_package
 from tests.browsers import install_missing
 
 ROOT = Path(__file__).resolve().parents[1]
@@ -36,9 +36,9 @@ def main() -> int:
     with ThreadPoolExecutor(1) as aside:
         browsers = aside.submit(install_missing)
         lint()
-        pyodide = pyodide_package()  # once, before two workers would both install it
+        pyodide_package()  # once, before two workers would both install it
         if not asked:
-            made_files(pyodide)
+            make_engine()
         browsers.result()
     return pytest.main([*(asked or [*WORKERS, str(ROOT / "tests")]), f"--rootdir={ROOT}"])
 

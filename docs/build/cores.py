@@ -3,11 +3,13 @@
 from __future__ import annotations
 
 import gc
+import multiprocessing
 import os
 import signal
+import sys
 from collections.abc import Callable, Iterator, Sequence
 from concurrent.futures import ProcessPoolExecutor
-from contextlib import contextmanager
+from contextlib import contextmanager, suppress
 from functools import partial
 from itertools import starmap
 from typing import TypeVar
@@ -18,6 +20,8 @@ from exercises.cores import all_cores
 MANY = 6
 # A page is a tree of thousands of tags that know each other: Python would look through all of them again and again.
 TAGS = 200_000
+# How nice a process is that others need not wait for (POSIX, nice).
+GIVES_WAY = 10
 
 Made = TypeVar("Made")
 
@@ -54,6 +58,26 @@ def aside() -> Iterator[Callable[..., Callable[[], object]]]:
         return
     with _pool(1) as pool:
         yield lambda make, *asked: pool.submit(make, *asked).result
+
+
+def begun(make: Callable[[], object]) -> Callable[[], object]:
+    """Begin what takes long and is kept, in a process that gives way to all others; gives a call that waits for its end.
+
+    Where there is no other process, or something goes wrong there, whoever needs it does it and hears what is wrong.
+    """
+    if not _has_others():
+        return _nothing
+    process = multiprocessing.Process(target=_give_way, args=(make,), daemon=True)
+    process.start()
+    return process.join
+
+
+def _give_way(make: Callable[[], object]) -> None:
+    # Ended like this, it ends what it has begun, and removes what is half made.
+    signal.signal(signal.SIGTERM, lambda *_: sys.exit(1))
+    os.nice(GIVES_WAY)
+    with suppress(Exception):
+        make()
 
 
 @contextmanager

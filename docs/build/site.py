@@ -21,7 +21,7 @@ from calc import composition
 from calc.data_file import DataFileError
 from docs.build import serve
 from docs.build.boards import board, write_board
-from docs.build.cores import aside
+from docs.build.cores import aside, begun
 from docs.build.demo_pages import MADE_OF as DEMO_MADE_OF
 from docs.build.demo_pages import demo_pages, write_demo_pages
 from docs.build.elements import ELEMENTS
@@ -38,7 +38,7 @@ from docs.build.scripts import copy_scripts, import_lists
 from docs.build.search import improve, more_words, write_liquids
 from docs.build.steps import lesson_of
 from docs.build.tree import read, written
-from docs.engine.files import copy_engine
+from docs.engine.files import copy_engine, make_engine
 from docs.offline.file_list import NOWHERE, path_of, write_worker
 from exercises import problems
 from exercises.setfile import SetError
@@ -88,6 +88,7 @@ def building(
     """
     check_folder(site)
     kept = Kept(anew)
+    engine_made = begun(partial(make_engine, quick))
     with aside() as ask:
         # Where the demo class is to be made, code or data changed, so every page is; and pages ask for the sets.
         all_new = not kept.has(DEMO_MADE_OF)
@@ -110,10 +111,11 @@ def building(
             yield page
         improve(site, [tuple(each) for page in sorted(words) for each in words[page]])
         write_liquids(site)
-        copy_engine(site / "engine", quick)
         # They have a policy of their own, stricter than a page's.
         write_demo_pages(site, kept, demo)
         (site / PROGRAM).write_bytes(packed())
+    engine_made()
+    copy_engine(site / "engine", quick)
     shutil.copyfile(Path(serve.__file__), site / SERVER)
     write_kit(site, packages)
     if for_files:

@@ -65,17 +65,23 @@ SOONER = {
 def copy_engine(target: Path, quick: bool = False) -> None:
     """Write all that `engine/worker.js` fetches; with `quick` packed less tightly. Raises BuildError."""
     pyodide = pyodide_package()
+    lean, made = make_engine(quick)
     folder = target / "pyodide"
     folder.mkdir(exist_ok=True)
-    lean = lean_files(pyodide)
     for file in (pyodide / GLUE[0], lean / GLUE[1]):
         (folder / file.name).with_suffix(".js").write_text(sooner(file), "utf-8")
-    made = made_files(pyodide, lean, QUICK if quick else TIGHT)
     shutil.copyfile(lean / (WASM + PACKED), folder / (WASM + PACKED))
     shutil.copyfile(made / LIBRARY, folder / LIBRARY)
     for name in (OURS, SNAPSHOT + PACKED, "built.js"):
         shutil.copyfile(made / name, target / name)
     (target / DECODER).write_bytes(decoder())
+
+
+def make_engine(quick: bool = False) -> tuple[Path, Path]:
+    """The folders of what `copy_engine` copies; makes them if need be. Raises BuildError."""
+    pyodide = pyodide_package()
+    lean = lean_files(pyodide)
+    return lean, made_files(pyodide, lean, QUICK if quick else TIGHT)
 
 
 def decoder() -> bytes:

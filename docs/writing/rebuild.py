@@ -132,11 +132,11 @@ def tell(**said: object) -> None:
 
 
 def end(*_: object) -> None:
-    """A newer build waits: the processes that fill pages end at once; else what is half made is removed."""
-    filling = multiprocessing.active_children()
-    for process in filling:
-        process.kill()
-    if filling:
+    """A newer build waits: the processes that fill pages end at once, the engine's removes what is half made."""
+    others = multiprocessing.active_children()
+    for process in others:
+        process.terminate()
+    if others:
         os._exit(1)
     sys.exit(1)
 

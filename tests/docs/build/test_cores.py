@@ -1,12 +1,18 @@
 """Work that is spread over the processor's cores."""
 
 import gc
+import multiprocessing
 import os
+import subprocess
+import sys
+import tempfile
+import time
+from functools import partial
 
 import pytest
 
 from docs.build import cores
-from docs.build.cores import MANY, aside, on_cores
+from docs.build.cores import MANY, aside, begun, on_cores
 from docs.build.error import BuildError
 
 
@@ -54,6 +60,39 @@ def test_what_goes_wrong_aside_is_told_when_it_is_waited_for(number):
         wrong = ask(told, "wrong", 1)
         with pytest.raises(BuildError, match=r"^page.md:3: wrong$"):
             wrong()
+
+
+def test_what_is_begun_is_done_when_it_was_waited_for(number, tmp_path):
+    made = tmp_path / "made"
+    wait = begun(partial(made.write_text, "whole"))
+    wait()
+    # Without another process whoever needs it makes it.
+    assert made.is_file() == (number > 1)
+
+
+def test_what_goes_wrong_there_is_left_to_who_needs_it(number, capfd):
+    begun(partial(told, "wrong", 1))()
+    assert capfd.readouterr() == ("", "")
+
+
+def half_made(folder):
+    with tempfile.TemporaryDirectory(dir=folder):
+        program = f"import os, time; print(os.getpid(), file=open({str(folder / 'number')!r}, 'w')); time.sleep(60)"
+        subprocess.run([sys.executable, "-c", program])
+
+
+def test_what_is_ended_removes_what_is_half_made(tmp_path, monkeypatch):
+    monkeypatch.setattr(cores, "all_cores", lambda: 2)
+    wait = begun(partial(half_made, tmp_path))
+    number = tmp_path / "number"
+    while not (number.is_file() and number.read_text()):
+        time.sleep(0.01)
+    (process,) = multiprocessing.active_children()
+    process.terminate()
+    wait()
+    assert list(tmp_path.iterdir()) == [number]
+    with pytest.raises(ProcessLookupError):
+        os.kill(int(number.read_text()), 0)
 
 
 KNOWN = []
