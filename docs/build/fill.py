@@ -16,6 +16,7 @@ from docs.build.scripts import order_scripts
 from docs.build.search import speak
 from docs.build.steps import into_steps, lesson_of
 from docs.build.tree import Tag, tags
+from docs.build.wide_tables import name_columns
 from docs.offline.file_list import make_installable
 from exercises.publish.html import UNIT_GAP
 
@@ -40,6 +41,7 @@ def fill(page: Tag, file: Path, root: str = "", source: Path | None = None) -> N
         if "data-site" in link.attrib:
             link.set("href", root + link.get("data-site"))
     keep_units(page)
+    name_columns(page)
     fold_headings(page)
     repair(page)
     speak(page)

@@ -10,6 +10,7 @@ from xml.etree.ElementTree import Element
 
 import yaml
 
+from docs.parts.shared.cards import as_cards
 from exercises.lessons import LESSONS
 from exercises.publish.html import Child, element, table
 
@@ -73,7 +74,7 @@ def _told(standard: Standard) -> Iterator[Element]:
         [f"{one.code}: {one.asks}", element("span", *_links(one)), one.missing]
         for one in standard.outcomes
     ]
-    yield table("", HEADS, rows)
+    yield as_cards(table("", HEADS, rows))
 
 
 def _links(outcome: Outcome) -> Iterator[Child]:

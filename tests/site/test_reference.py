@@ -431,10 +431,13 @@ def test_the_glossary_is_in_order_and_every_letter_leads_somewhere(site):
     assert len(terms) >= 60
     plain = [term.casefold().replace("÷", "").replace("’", "") for term in terms]
     assert plain == sorted(plain)
-    letters = [link.get_text() for link in soup.select(".dw-letters a")]
-    assert letters == sorted({term[0].upper() for term in terms})
-    for letter in letters:
-        assert soup.find(id=letter.lower()).name == "h2"
+    letters = {fold.h2.get_text(): fold for fold in soup.select("details.dw-section")}
+    assert list(letters) == sorted({term[0].upper() for term in terms})
+    for letter, fold in letters.items():
+        assert fold.summary.h2["id"] == letter.lower()
+        # Its words are told before it is opened.
+        told = fold.summary.select_one(".dw-terms").get_text().split(" · ")
+        assert told == [term.get_text() for term in fold.select("dl dt")]
     for term in soup.select("dl dt"):
         assert term["id"], term
 

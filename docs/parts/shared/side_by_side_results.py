@@ -34,6 +34,7 @@ from calc.loaves import (
 from calc.units import Style
 from calc.words import capital, counted
 from docs.parts import worked_example
+from docs.parts.shared.cards import as_cards
 from docs.parts.shared.fields import text_field
 from docs.parts.shared.side_by_side_choices import said_of as said_of_choice
 from docs.parts.shared.side_by_side_sheets import Plan, print_button, sheet
@@ -286,11 +287,9 @@ def _means(plan: Plan, found: list[Outcome], names: Mapping[str, str]) -> Elemen
     rows: list[list[Child]] = [
         [one.measure.name, *(_mean(one, key, plan.style) for key in names)] for one in found
     ]
-    return table(
-        "Mean, spread, and how many loaves or tasters",
-        ["", *names.values()],
-        rows,
-        "dw-figures dw-holds",
+    heads = ["", *names.values()]
+    return as_cards(
+        table("Mean, spread, and how many loaves or tasters", heads, rows, "dw-figures dw-holds")
     )
 
 

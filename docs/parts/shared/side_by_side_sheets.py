@@ -15,6 +15,7 @@ from calc.tasting import balanced_tasters
 from calc.units import Style
 from calc.words import capital
 from docs.parts import worked_example
+from docs.parts.shared.cards import as_cards
 from docs.parts.shared.caution_list import caution
 from docs.parts.shared.fields import Scale
 from docs.parts.shared.formula_sheet import fine
@@ -296,13 +297,12 @@ def _holds(plan: Plan) -> Element:
         )
         rows.append([label, *(_part(plan, v, part) for v in variants)])
     rows.append(["acidity of the liquid", *(_ph(plan, v) for v in variants)])
+    heads = ["", *(v.name for v in variants)]
     rows.append(["allergens", *(element("span", cautions.allergens_of(v.dough)) for v in variants)])
     return element(
         "details",
         element("summary", element("h4", "What each dough holds, and its allergens")),
-        table(
-            "What each dough holds", ["", *(v.name for v in variants)], rows, "dw-figures dw-holds"
-        ),
+        as_cards(table("What each dough holds", heads, rows, "dw-figures dw-holds")),
         class_="dw-section",
     )
 

@@ -6,7 +6,7 @@ from docs.build.folds import fold_headings
 from docs.build.tree import read, written
 
 PAGE = """<h1>Words</h1><p class="dw-letters"><a href="#a">A</a></p>
-<h2 id="a">A<a class="headerlink" href="#a">¶</a></h2><dl><dt>Acid</dt></dl><p>Sour.</p>
+<h2 id="a">A<a class="headerlink" href="#a">¶</a></h2><dl><dt>Acid</dt><dt>Ash</dt></dl><p>Sour.</p>
 <h2 id="b">B</h2><dl><dt>Bran</dt></dl>"""
 
 
@@ -19,9 +19,10 @@ def folded(markup):
 def test_each_letter_opens_to_its_words():
     first, second = folded(PAGE).find_all("details")
     assert first.summary.h2["id"] == "a"
-    assert first.summary.get_text() == "A"
-    assert first.get_text(" ", strip=True) == "A Acid Sour."
-    assert second.get_text(" ", strip=True) == "B Bran"
+    assert first.summary.h2.get_text() == "A"
+    assert first.get_text(" ", strip=True) == "A Acid · Ash Acid Ash Sour."
+    assert second.get_text(" ", strip=True) == "B Bran Bran"
+    assert not first.parent.select(".dw-letters")
 
 
 def test_a_page_without_letters_stays_as_it_is():
