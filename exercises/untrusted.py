@@ -39,6 +39,13 @@ def _depth(text: str) -> int:
     return deepest
 
 
+def well_formed(text: str) -> str:
+    """A text with U+FFFD for each half of a surrogate pair: JSON can carry one, no file and no address can."""
+    if text.isascii():
+        return text
+    return text.encode("utf-16-le", "surrogatepass").decode("utf-16-le", "replace")
+
+
 def answers(text: str) -> dict[str, dict[str, str]]:
     """Answers by problem and step from a page's store; what has another shape is left out."""
     return _tables(text, str)
@@ -61,7 +68,7 @@ def numbers(text: str) -> dict[str, int]:
 
 def texts(text: str) -> list[str]:
     """A list of texts from a page; what has another shape is left out."""
-    return [one for one in _list(text) if isinstance(one, str)]
+    return [well_formed(one) for one in _list(text) if isinstance(one, str)]
 
 
 def rows(text: str) -> list[dict]:
@@ -92,4 +99,9 @@ def _object(text: str) -> dict:
 
 
 def _of(found: dict, kind: type) -> dict:
-    return {name: value for name, value in found.items() if type(value) is kind}
+    """The entries of that kind, their texts made well."""
+    return {
+        well_formed(name): well_formed(value) if kind is str else value
+        for name, value in found.items()
+        if type(value) is kind
+    }

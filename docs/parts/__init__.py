@@ -13,7 +13,7 @@ from calc import composition, pack_kinds
 from docs.parts.own_ingredients import kept
 from docs.parts.shared.fields import FieldErrors
 from docs.parts.shared.part import LatePart, Part, late_parts_of, parts_of
-from exercises import problems
+from exercises import problems, untrusted
 from exercises.publish.html import write
 
 OURS = ("calc", "exercises", "docs")
@@ -87,6 +87,13 @@ def forget() -> None:
             value.cache_clear()
 
 
+def _well_formed(fields: dict[str, object]) -> dict[str, object]:
+    return {
+        name: untrusted.well_formed(each) if isinstance(each, str) else each
+        for name, each in fields.items()
+    }
+
+
 def respond(request: str) -> str:
     """Answer the page: ``{"part": …, "fields": {…}}`` in, HTML or messages out, both JSON.
 
@@ -97,7 +104,7 @@ def respond(request: str) -> str:
     try:
         own, linked = (kept(asked.get(name, "")) for name in ("own", "linked"))
         with composition.known({each.key: each for each in [*linked, *own]}.values()):
-            answer = PARTS[asked["part"]].respond(asked["fields"])
+            answer = PARTS[asked["part"]].respond(_well_formed(asked["fields"]))
     except FieldErrors as error:
         return json.dumps({"complaints": error.messages})
     answer["html"] = write(*answer.pop("elements", []))

@@ -46,3 +46,11 @@ def test_brackets_are_counted_once_each():
     steps = list(untrusted._STRING_OR_BRACKET.finditer('"' + '\\"' * 490_000))
     assert len(steps) == 1
     assert untrusted._depth('["a\\"[[[", {"b": "]"}]') == 2
+
+
+def test_half_of_a_pair_becomes_a_sign_that_a_file_can_hold():
+    assert untrusted.well_formed("a\ud83d b") == "a\ufffd b"
+    assert untrusted.well_formed("\ud83c\udf5e 500 g à") == "🍞 500 g à"
+    kept = untrusted.answers('{"loaf": {"\\ud800": "12 \\udfff"}}')
+    assert kept == {"loaf": {"\ufffd": "12 \ufffd"}}
+    assert untrusted.texts('["\\ud800"]') == ["\ufffd"]

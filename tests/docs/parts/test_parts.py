@@ -4,7 +4,7 @@ import gc
 import json
 import secrets
 
-from docs.parts import forget, respond
+from docs.parts import EARLY, forget, respond
 from docs.parts.set_writer import STARTER
 
 
@@ -34,3 +34,13 @@ def test_nothing_of_a_readers_set_stays_for_the_next_page():
     forget()
     gc.collect()
     assert kept(marker) == []
+
+
+def test_half_of_a_pair_in_a_field_reaches_no_address():
+    """Links onward carry the fields in their address, which can hold no such half."""
+    for part in ("liquid-swap", "scale-formula", "dough-temperature"):
+        fields = EARLY[part].fields({})
+        for name in fields:
+            asked = {"part": part, "fields": fields | {name: "\ud800"}}
+            answer = json.loads(respond(json.dumps(asked)))
+            assert json.dumps(answer, ensure_ascii=False).encode()
