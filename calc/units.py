@@ -266,8 +266,10 @@ def is_percentage(text: str) -> bool:
 def _number(digits: str) -> tuple[float, float]:
     """A number's value, and half of its last figure or of one of its fraction's parts."""
     if "/" in digits:
-        *whole, over = digits.partition("/")[0].split()
-        under = int(digits.partition("/")[2])
+        above, _, below = digits.partition("/")
+        *whole, over = above.split()
+        # Of odd spaces \d does not take, \s does; `int` takes some of them.
+        under = int(below.strip())
         if not under:
             raise ReadingError("No fraction has a 0 below its line. Write such as 1/2.")
         return int("".join(whole) or 0) + int(over) / under, 0.5 / under

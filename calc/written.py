@@ -36,16 +36,23 @@ _BY = re.compile(r"\s+by\b", re.IGNORECASE)
 _GROUPS = re.compile(r"\d{1,3}(?:[.,'’ ]\d{3})+")
 
 
+# Matches nothing.
+_NEVER = "(?!)"
+
+
 def _pattern(words: set[str]) -> re.Pattern:
-    """Any of the units, the longest first, where no letter follows."""
+    """Any of the units, the longest first, where no letter follows.
+
+    Their letters are plain ones: where case is ignored, ſ would pass for s, and no table of units has it.
+    """
     longest = sorted(words, key=len, reverse=True)
     spelt = (re.escape(word).replace(r"\ ", r"\s+") for word in longest)
-    return re.compile(rf"\s*({'|'.join(spelt)})(?![^\W\d_])", re.IGNORECASE)
+    any_of_them = "|".join(spelt) or _NEVER
+    return re.compile(rf"\s*((?a:{any_of_them}))(?![^\W\d_])", re.IGNORECASE)
 
 
 _UNITS_OF = {
-    kind: _pattern({word for other, word in units.BY_WORD if other == kind} or {"\0"})
-    for kind in KINDS
+    kind: _pattern({word for other, word in units.BY_WORD if other == kind}) for kind in KINDS
 }
 _ANY_UNIT = _pattern({word for _, word in units.BY_WORD})
 _TIMES = re.compile(r"\s*-?(?:times|fold|x|×)(?!\s*[\d(.])(?![^\W\d_])", re.IGNORECASE)

@@ -1,5 +1,7 @@
 """What students write, and what it is read as."""
 
+from contextlib import suppress
+
 import pytest
 from hypothesis import example, given
 from hypothesis import strategies as st
@@ -81,9 +83,15 @@ def outcome(text, kind):
 
 @given(st.text(alphabet="0123456789 .,'’/:=≈~±+-−×÷x()%°gkhmin lb", max_size=LONGEST_ANSWER + 5))
 @example("0h0’0")
+@example("1 h 30 minſ")
+@example("2\x00 x 3 = 6")
+@example("340/\x1c500 g")
 def test_every_text_is_read_or_refused_in_words(text):
     for kind in units.KINDS:
         assert outcome(text, kind)
+        # A form's field reads it, or refuses it, too.
+        with suppress(ReadingError):
+            units.read(text, kind)
 
 
 @pytest.mark.parametrize("text", EVERY)
