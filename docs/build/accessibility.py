@@ -17,6 +17,14 @@ def repair(page: Tag) -> None:
     for button in page.find_class("md-option"):
         if scheme := button.get("data-md-color-scheme"):
             button.set("aria-label", SCHEMES[scheme])
+    for field in page.find_class("md-search__input"):
+        # Only a form that is sent can want it; "invalid, required" is what a screen reader says of it, blank.
+        field.attrib.pop("required", None)
+    for told in page.find_class("md-search-result__meta"):
+        # "Initializing search", read aloud on every page.
+        told.text = None
+    for anchor in page.find_class("headerlink"):
+        anchor.set("aria-label", anchor.attrib.pop("title"))
     for link in tags(page, "link"):
         # They serve the theme's shortcuts of one letter, which page/by-keyboard.js holds back; Firefox
         # fetches the next page for them unasked.

@@ -1,5 +1,7 @@
 """The liquid swap in a real browser."""
 
+import re
+
 import pytest
 from playwright.sync_api import expect
 
@@ -153,3 +155,25 @@ def test_a_name_as_bakers_type_it_is_found_first(swap):
         expect(find.get_by_role("option").first).to_contain_text(name)
     find.get_by_role("combobox").fill("hemp milk")
     expect(find.get_by_role("option")).to_have_count(0)
+
+
+def test_a_screen_reader_hears_each_ingredient_that_is_found(swap):
+    """Never an id twice: one that is drawn again under its old id is not told again (tried with a screen reader)."""
+    box = field(swap, "New liquid")
+    box.fill("")
+    told = ["none yet"]
+    for press, says in (
+        ("m", ""),
+        ("i", ""),
+        ("l", ""),
+        ("k", "milk"),
+        ("ArrowDown", "2\xa0% milk"),
+    ):
+        box.press(press)
+        another = re.compile(rf"^(?!({'|'.join(told)})$).+")
+        expect(box).to_have_attribute("aria-activedescendant", another)
+        told.append(box.get_attribute("aria-activedescendant"))
+        expect(swap.locator(f"#{told[-1]}")).to_contain_text(says)
+    box.press("Enter")
+    assert box.get_attribute("aria-activedescendant") is None
+    expect(box).to_have_value("2\xa0% milk")

@@ -58,7 +58,8 @@ def as_figure(drawing: Drawing, *more: Element) -> Element:
         "figure",
         element(
             "svg",
-            *drawing.marks,
+            # Firefox would have the letters in a picture read after its words.
+            element("g", *drawing.marks, aria_hidden="true"),
             viewBox=f"0 0 {drawing.width:g} {drawing.height:g}",
             role="img",
             aria_label=drawing.says,

@@ -7,6 +7,8 @@ import {recall, remember} from './store.js';
 const RECENT = 'recent';
 const MOST_RECENT = 8;
 const MOST_FOUND = 30;
+// Milliseconds, longer than the browser takes to tell of a change (tried with a screen reader in Chromium and Firefox).
+const BACK_IN_THE_BOX = 150;
 
 /** @typedef {{key: string, name: string, other: string, group: string}} Found */
 /** @typedef {{NAMES: Record<string, string[]>, SPELT: Record<string, string>, IDLE: string[]}} Names */
@@ -33,6 +35,8 @@ export class IngredientBox {
     /** @type {Found[]} */
     this.found = [];
     this.active = -1;
+    this.drawings = 0;
+    this.telling = 0;
     // What was typed and names nothing.
     this.unknown = '';
     this.#build();
@@ -97,11 +101,13 @@ export class IngredientBox {
     const known = await names();
     if (document.activeElement !== this.box) return;
     this.found = typed.trim() ? lookUp(this.#options(), typed, known) : this.#all();
+    // Where the option it is at is taken away in the moment in which another comes, a screen reader says nothing.
+    this.#tell();
     this.popup.replaceChildren(...this.#drawn());
     this.popup.hidden = false;
     this.box.setAttribute('aria-expanded', 'true');
     const chosen = this.found.findIndex(({key}) => key === this.list.value);
-    this.#activate(typed.trim() ? (this.found.length ? 0 : -1) : chosen);
+    this.#activate(typed.trim() ? (this.found.length ? 0 : -1) : chosen, BACK_IN_THE_BOX);
   }
 
   /** @returns {Found[]} */
@@ -123,6 +129,8 @@ export class IngredientBox {
     if (!this.found.length) return [drawn('p', 'dw-found-none', 'No ingredient of that name is in the list.')];
     /** @type {HTMLElement[]} */
     const groups = [];
+    // An option of an earlier list's id would not be told to a screen reader: it is the one already told.
+    const id = `${this.popup.id}-${++this.drawings}`;
     this.found.forEach((each, at) => {
       let group = groups.at(-1);
       if (group?.getAttribute('aria-label') !== each.group) {
@@ -134,7 +142,7 @@ export class IngredientBox {
         groups.push(group);
       }
       const option = drawn('div', 'dw-found-one', each.name);
-      option.id = `${this.popup.id}-${at}`;
+      option.id = `${id}-${at}`;
       option.dataset.at = String(at);
       option.setAttribute('role', 'option');
       if (each.other) option.append(drawn('small', '', ` ${each.other}`));
@@ -143,16 +151,26 @@ export class IngredientBox {
     return groups;
   }
 
-  /** @param {number} at */
-  #activate(at) {
+  /**
+   * @param {number} at
+   * @param {number} [after] milliseconds until a screen reader is told
+   */
+  #activate(at, after = 0) {
     this.active = at;
     const options = this.popup.querySelectorAll('[role="option"]');
     options.forEach((option, number) => option.setAttribute('aria-selected', String(number === at)));
     const option = options[at];
-    if (option) this.box.setAttribute('aria-activedescendant', option.id);
-    else this.box.removeAttribute('aria-activedescendant');
+    if (after) this.telling = setTimeout(() => this.#tell(option?.id), after);
+    else this.#tell(option?.id);
     // Only the list is moved, not the page under it.
     if (option instanceof HTMLElement) this.popup.scrollTop = Math.max(0, option.offsetTop - this.popup.clientHeight / 2);
+  }
+
+  /** @param {string} [id] the option that a screen reader is to say */
+  #tell(id) {
+    clearTimeout(this.telling);
+    if (id) this.box.setAttribute('aria-activedescendant', id);
+    else this.box.removeAttribute('aria-activedescendant');
   }
 
   get #isOpen() {
@@ -163,7 +181,7 @@ export class IngredientBox {
     this.popup.hidden = true;
     this.popup.replaceChildren();
     this.box.setAttribute('aria-expanded', 'false');
-    this.box.removeAttribute('aria-activedescendant');
+    this.#tell();
   }
 
   /** @param {KeyboardEvent} event */

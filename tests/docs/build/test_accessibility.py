@@ -26,3 +26,14 @@ def test_nothing_is_fetched_ahead():
     assert repaired('<link rel="next" href="b"><link rel="icon" href="i">') == (
         '<link rel="icon" href="i">'
     )
+
+
+def test_a_screen_reader_is_told_nothing_of_a_search_that_nobody_began():
+    """Tried with one: "invalid entry, required", then "Initializing search", on each page."""
+    html = '<input class="md-search__input" required><div class="md-search-result__meta">Initializing search</div>'
+    assert repaired(html) == html.replace(" required", "").replace("Initializing search", "")
+
+
+def test_a_link_beside_a_heading_is_named():
+    html = '<h2>A<a class="headerlink" href="#a" title="Link to this part">¶</a></h2>'
+    assert 'aria-label="Link to this part"' in repaired(html)
