@@ -30,7 +30,8 @@ from calc.registry import (
     Slot,
     quantity,
 )
-from calc.substitution import Swap, merged, swap, swap_working
+from calc.substitution import Swap, merged, old_liquid, swap, swap_working
+from calc.words import capital
 from calc.working import PART_OF_A_WHOLE, Working
 
 _SHARES = (
@@ -182,9 +183,7 @@ def most_that_fits(formula: Formula, old: str, new: Ingredient, limit: float) ->
     Raises FormulaError when the dough does not hold `old`, when a fat content is unknown, or when
     the dough is over the limit whatever is swapped.
     """
-    item = next((i for i in formula.items if i.ingredient.key == old and i.grams), None)
-    if item is None:
-        raise FormulaError("There is no liquid to swap in this formula. Give it a weight.")
+    item = old_liquid(formula, old)
     unknown = [e.name for e in (*(i.ingredient for i in formula.items), new) if e.fat is None]
     if unknown:
         raise FormulaError(
@@ -330,7 +329,7 @@ def most_under_fat_limit(
     fresh = swap_working(old, new_liquid).values()["new"]
     if fresh * new_liquid.fat - liquid_weight * (liquid.fat or 0.0) < LEAST_GAIN:
         raise FormulaError(
-            f"{new_liquid.name} brings hardly more fat than {liquid.name}. Choose a liquid with more fat."
+            f"{capital(new_liquid.name)} brings hardly more fat than {liquid.name}. Choose a liquid with more fat."
         )
     return fat_limit_working(flour, old, new_liquid, fat_limit, other_fat)
 

@@ -116,9 +116,9 @@ def _allergens(before: Formula, after: Formula) -> list[Caution]:
         ("US", [each.us for each in added]),
         ("EU and UK", [each.eu for each in added]),
     ):
-        listed = list(dict.fromkeys(entry for entry in entries if entry))
-        if listed:
-            laws.append(f"{law} law names: {'; '.join(listed)}.")
+        said = dict.fromkeys(entry for entry in entries if entry)
+        if said:
+            laws.append(f"{law} law names: {'; '.join(said)}.")
     notes = dict.fromkeys(each.note for each in added if each.note)
     text = " ".join(
         (

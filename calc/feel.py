@@ -149,7 +149,9 @@ def softening(flour: float, part: float, softener: Ingredient, fat_there: float 
     FormulaError when the softener has no fat, or when the dough holds enough.
     """
     if not softener.fat:
-        raise FormulaError(f"{softener.name} has no fat that we know of, so it cannot soften.")
+        raise FormulaError(
+            f"{capital(softener.name)} has no fat that we know of, so it cannot soften."
+        )
     if fat_short(flour, part, fat_there) <= 0:
         raise FormulaError("This dough holds fat enough to be soft. It needs no more.")
     working = Working(f"Softening with {softener.name}")
@@ -546,7 +548,7 @@ def _register(scale: Scale) -> None:
 
 def _dough(liquid: Ingredient) -> Formula:
     if not liquid.water:
-        raise ValueError(f"{liquid.name} holds no water. Choose a liquid.")
+        raise ValueError(f"{capital(liquid.name)} holds no water. Choose a liquid.")
     water = Item(replace(liquid, group=OWN_LIQUID), _DOUGH_FLOUR * _DOUGH_HYDRATION / liquid.water)
     salt = Item(find("salt"), _DOUGH_FLOUR * _DOUGH_SALT)
     return Formula((Item(find("bread-flour"), _DOUGH_FLOUR), water, salt))

@@ -30,7 +30,7 @@ class Item:
 
     def __post_init__(self) -> None:
         if self.grams < 0:
-            raise FormulaError(f"{self.ingredient.name} cannot weigh less than 0 g.")
+            raise FormulaError(f"{capital(self.ingredient.name)} cannot weigh less than 0 g.")
 
     def bounds(self, scale: float) -> Interval | None:
         """What it may really weigh (grams), with the step of the scale in grams; None: as stated."""

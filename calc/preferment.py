@@ -14,7 +14,7 @@ from calc.composition import Ingredient
 from calc.expression import Expression, Name
 from calc.formula import ONLY_WATER, Formula, FormulaError, Item, liquid_step, water_step
 from calc.registry import FLOUR, HYDRATION, INGREDIENT, LIQUID, LIQUID_WEIGHT, Slot, quantity
-from calc.substitution import merged
+from calc.substitution import merged, old_liquid
 from calc.words import listed
 from calc.working import PART_OF_A_WHOLE, Working
 
@@ -237,10 +237,8 @@ def _final_liquid(working: Working, liquid: Ingredient, left: Name, key: str) ->
 
 
 def _total_water(working: Working, dough: Formula, old: str) -> Name:
-    """The water that the whole dough's liquid `old` brings."""
-    item = next((i for i in dough.items if i.ingredient.key == old and i.grams), None)
-    if item is None:
-        raise FormulaError("There is no liquid in this formula. Give it a weight.")
+    """The water that the whole dough's liquid `old` brings. Raises FormulaError where it has none."""
+    item = old_liquid(dough, old)
     label = f"{item.ingredient.name} in the formula"
     weight = working.given("whole liquid", label, item.grams, "mass")
     return water_step(

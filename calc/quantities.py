@@ -30,6 +30,7 @@ from calc.registry import (
 )
 from calc.substitution import swap_working
 from calc.units import Style
+from calc.words import capital
 from calc.working import Working
 
 __all__ = ["RANKINGS", "REGISTRY"]
@@ -483,7 +484,7 @@ def by_water(ingredient: Ingredient) -> float:
 def by_weight_needed(ingredient: Ingredient) -> float:
     """How many grams bring one gram of water."""
     if not ingredient.water:
-        raise ValueError(f"{ingredient.name} holds no water. Choose a liquid.")
+        raise ValueError(f"{capital(ingredient.name)} holds no water. Choose a liquid.")
     return 1 / ingredient.water
 
 

@@ -143,7 +143,7 @@ def old_liquid(formula: Formula, old: str) -> Item:
     for item in formula.items:
         if item.ingredient.key == old and item.grams:
             return item
-    raise FormulaError("There is no liquid to swap in this formula. Give it a weight.")
+    raise FormulaError("There is no such liquid in this formula. Give it a weight.")
 
 
 def weight_working(old: Item, new: Item, scale: float = 0.0) -> Working:

@@ -187,7 +187,9 @@ class Part:
                 "the ice is worked out for you."
             )
         if not LOWEST <= self.celsius <= HIGHEST:
-            raise FormulaError(f"{self.ingredient.name} cannot go in at {self.celsius:g} °C.")
+            raise FormulaError(
+                f"{capital(self.ingredient.name)} cannot go in at {self.celsius:g} °C."
+            )
 
     @property
     def is_liquid(self) -> bool:
@@ -315,7 +317,7 @@ def ice_working(
     part = parts[iced]
     _must_weigh(part)
     if not part.is_liquid:
-        raise FormulaError(f"{part.ingredient.name} is not a liquid, so it makes no ice.")
+        raise FormulaError(f"{capital(part.ingredient.name)} is not a liquid, so it makes no ice.")
     if not LOWEST <= ice <= FREEZING:
         raise FormulaError("Ice is at 0 °C or colder. A home freezer makes it about −18 °C.")
     frozen = frozen_name(part.ingredient)

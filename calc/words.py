@@ -26,6 +26,16 @@ def counted(number: int, word: str) -> str:
     return f"{number} {plural(number, word)}"
 
 
+def all_of(number: int, word: str) -> str:
+    """All that there are: "the one problem", "both problems", "all 5 problems"."""
+    return {1: f"the one {word}", 2: f"both {word}s"}.get(number, f"all {counted(number, word)}")
+
+
+def are(number: int) -> str:
+    """The verb after so many: "is" after 1, else "are"."""
+    return "is" if number == 1 else "are"
+
+
 def listed(words: Iterable[str]) -> str:
     """Words as a sentence lists them: "eggs", "eggs and milk", "eggs, milk and nuts"."""
     *others, last = words

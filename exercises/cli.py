@@ -653,7 +653,9 @@ def _is_good(name: str) -> bool:
         print(trouble, file=sys.stderr)
         return False
     marks = sum(draw(problem_set, problem, "").out_of for problem in problem_set.problems)
-    print(f"{name}: good. {len(problem_set.problems)} problems, {marks} marks.")
+    print(
+        f"{name}: good. {counted(len(problem_set.problems), 'problem')}, {counted(marks, 'mark')}."
+    )
     for problem in problem_set.problems:
         if problem.quantity:
             print(f"  {problem.id}: {describe(review(problem))}")

@@ -18,6 +18,7 @@ from calc.composition import Ingredient
 from calc.diagnosis import alike
 from calc.registry import BENCH_SHARES, Quantity, Ranking
 from calc.units import PLAIN, Style
+from calc.words import counted
 from calc.working import Step, Working, is_usual, rounded_to, whole
 from exercises.due import Due
 
@@ -140,7 +141,7 @@ class ProblemSet:
             raise KeyError(unknown)
         asked = tuple(p for p in self.problems if p.id in wanted)
         others = tuple(p for p in self.problems if p.id not in wanted)
-        number = f"{len(asked)} of {len(self.problems)} problems"
+        number = f"{len(asked)} of {counted(len(self.problems), 'problem')}"
         return replace(self, title=f"{self.title}, {number}", problems=asked, not_asked=(*self.not_asked, *others))  # fmt: skip
 
 

@@ -271,8 +271,11 @@ def kept_log(text: str) -> Log:
             attempts.append(_attempt(record))
         except LogError:
             lost += 1
-    which = "1 attempt" if lost == 1 else f"{lost} attempts"
-    trouble = f"{which} in the practice log cannot be read. We leave it out." if lost else ""
+    trouble = (
+        f"{counted(lost, 'attempt')} in the practice log cannot be read. We leave it out."
+        if lost
+        else ""
+    )
     return Log(union(attempts), trouble)
 
 

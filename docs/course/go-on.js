@@ -1,5 +1,6 @@
 // <go-on>: on the Start page, the way back into the set or the lesson that was left last on this device.
 
+import {counted} from '../page/counted.js';
 import {standings} from '../parts/shared/standing.js';
 import {lessonsBegun} from '../parts/shared/lesson-place.js';
 
@@ -31,7 +32,7 @@ function ofSets(titles) {
     when,
     address: `practice/${set}/#problem-${at}`,
     words: `Go on with ${titles[set]}, problem ${at}`,
-    said: `${earned} of ${outOf} marks so far.`,
+    said: `${earned} of ${counted(outOf, 'mark')} so far.`,
   }));
 }
 

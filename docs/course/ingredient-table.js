@@ -1,5 +1,7 @@
 // The ingredient table, sorted and searched in the page. The rows and their figures are in the HTML.
 
+import {counted} from '../page/counted.js';
+
 /** @typedef {{find: string, by: string, order: string}} View what the reader asked to see */
 
 class IngredientTable extends HTMLElement {
@@ -51,7 +53,7 @@ class IngredientTable extends HTMLElement {
     const found = this.rows.filter((row) => !row.hidden).length;
     const all = this.rows.length;
     /** @type {HTMLElement} */ (this.querySelector('.dw-empty-place')).hidden = found > 0;
-    let said = find ? `${found} of ${all} ingredients match “${find}”.` : `${all} ingredients.`;
+    let said = find ? `${found} of ${counted(all, 'ingredient')} ${found === 1 ? 'matches' : 'match'} “${find}”.` : `${counted(all, 'ingredient')}.`;
     if (!found) said = `No ingredient matches “${find}”. Try one word of its name, or fewer letters.`;
     else if (by) said += ` Sorted by ${this.#chosen('by')}, ${this.#chosen('order')}.`;
     this.status.textContent = said;

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from xml.etree.ElementTree import Element
 
+from calc.words import counted
 from docs.course.heads import head_of
 from docs.course.kitchen_picture import picture
 from exercises import problems
@@ -19,7 +20,7 @@ def build(attributes: Mapping[str, str]) -> list[Element]:
 
 def _line(key: str) -> Element:
     count = len(problems.load(key).problems)
-    practice = element("a", f"{count} problems", href="#", data_site=f"practice/{key}/")
+    practice = element("a", counted(count, "problem"), href="#", data_site=f"practice/{key}/")
     about = head_of(f"lessons/{key}.md")["description"]
     read = element("span", class_="dw-standing", data_lesson=key)
     standing = element("span", class_="dw-standing", data_standing=key)

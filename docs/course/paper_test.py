@@ -83,4 +83,6 @@ def _key(test: WrittenTest, drawn: list[Variant], form: str) -> Iterator[Element
 
 
 def _marks(drawn: list[Variant]) -> str:
-    return f"{sum(variant.out_of for variant in drawn)} marks, one for each line of the key"
+    return (
+        f"{counted(sum(variant.out_of for variant in drawn), 'mark')}, one for each line of the key"
+    )

@@ -6,6 +6,7 @@ from collections import Counter
 from collections.abc import Mapping
 from xml.etree.ElementTree import Element
 
+from calc.words import counted
 from docs.course.kitchen_picture import picture
 from docs.course.pictures.scenes import SCENES
 from exercises import problems
@@ -37,4 +38,4 @@ def count(problem_set: ProblemSet) -> str:
     """“9 problems: 4 at level 1, 5 at level 2”."""
     levels = Counter(problem.level for problem in problem_set.problems)
     parts = [f"{levels[level]} at level {level}" for level in LEVELS if levels[level]]
-    return f"{len(problem_set.problems)} problems: {', '.join(parts)}"
+    return f"{counted(len(problem_set.problems), 'problem')}: {', '.join(parts)}"

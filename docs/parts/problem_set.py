@@ -10,6 +10,7 @@ from dataclasses import asdict, dataclass, field, replace
 from xml.etree.ElementTree import Element
 
 from calc.units import PLAIN, Style
+from calc.words import all_of, are, capital, counted
 from docs.parts.shared import own_shelf, problem, set_way
 from docs.parts.shared.fields import FieldErrors, style_of
 from exercises import problems, set_link, study, untrusted
@@ -232,9 +233,8 @@ def _empty(problem_set: ProblemSet, work: Work) -> str:
         for each in problem_set.problems
     )
     if empty == count:
-        return f" All {count} problems are empty."
-    verb = "is" if empty == 1 else "are"
-    return f" {empty} of {count} problems {verb} empty." if empty else ""
+        return f" {capital(all_of(count, 'problem'))} {are(count)} empty."
+    return f" {empty} of {counted(count, 'problem')} {are(empty)} empty." if empty else ""
 
 
 def _marked(

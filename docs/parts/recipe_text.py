@@ -12,7 +12,7 @@ from calc.formula import Formula
 from calc.preferment import Kind
 from calc.recipe_text import FLOUR_OF_PERCENTAGES, Answer, ReadLine, Recipe, read_recipe
 from calc.units import Style
-from calc.words import counted
+from calc.words import are, counted
 from docs.parts.hydration_table import hydration_of
 from docs.parts.shared import onward
 from docs.parts.shared.fields import (
@@ -252,7 +252,7 @@ def _use(made: Result) -> list[Element]:
     )
     use.set("class", "dw-button")
     waiting = len(made.recipe.open)
-    said = f" {counted(waiting, 'open line')} {'is' if waiting == 1 else 'are'} not in it."
+    said = f" {counted(waiting, 'open line')} {are(waiting)} not in it."
     return [
         element("div", picked, class_="dw-row"),
         element("p", use, said if waiting else "", class_="dw-buttons"),

@@ -513,7 +513,8 @@ def student_part(student: StudentMark, number: int) -> Element:
     return element(
         "section",
         element(
-            "h2", f"{printable(student.entry.student)}: {student.marks} of {student.out_of} marks"
+            "h2",
+            f"{printable(student.entry.student)}: {student.marks} of {counted(student.out_of, 'mark')}",
         ),
         *(part for problem in student.problems for part in feedback(student, problem, "h3")),
         class_="student",

@@ -134,7 +134,7 @@ def test_as_much_sour_cream_as_fits_under_12_per_cent_fat():
     ("make", "says"),
     [
         (lambda d, e: blend([]), "nothing to blend"),
-        (lambda d, e: most_that_fits(d, "whole-milk", e("sour-cream"), 0.12), "no liquid to swap"),
+        (lambda d, e: most_that_fits(d, "whole-milk", e("sour-cream"), 0.12), "no such liquid"),
         (lambda d, e: most_that_fits(d, "water", composition.own("mine", 0.7), 0.1), "know the fat of mine"),
         (lambda d, e: most_that_fits(d, "water", e("sour-cream"), 0.01), "before anything is swapped"),
         (lambda d, e: most_that_fits(dough(rye_flour=500, whole_milk=325, lard=99), "whole-milk", e("water"), 0.1), "even when all"),

@@ -2,7 +2,7 @@
 
 import pytest
 
-from calc.words import capital, counted, listed, plural, the
+from calc.words import all_of, are, capital, counted, listed, plural, the
 
 
 @pytest.mark.parametrize(
@@ -22,6 +22,11 @@ def test_only_one_is_singular(number, wanted):
 
 def test_a_count_says_its_number():
     assert [counted(number, "day") for number in (0, 1, 2)] == ["0 days", "1 day", "2 days"]
+
+
+def test_all_of_a_few_are_told_as_people_tell_them():
+    told = [f"{all_of(number, 'pair')} {are(number)}" for number in (1, 2, 3)]
+    assert told == ["the one pair is", "both pairs are", "all 3 pairs are"]
 
 
 def test_a_list_reads_as_a_sentence_does():

@@ -158,8 +158,9 @@ def test_finds_by_the_words_a_baker_says(table):
         names = column(table, 0)
         assert found in names
         assert len(names) < 30
+        match = "matches" if len(names) == 1 else "match"
         expect(status(table)).to_contain_text(
-            f"{len(names)} of {len(composition.table())} ingredients match “{typed}”."
+            f"{len(names)} of {len(composition.table())} ingredients {match} “{typed}”."
         )
     # A word must begin a word.
     table.get_by_label("Find an ingredient").fill("oat")

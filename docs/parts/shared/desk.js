@@ -1,6 +1,7 @@
 // The teacher's own sets, as this device keeps them, and the set in hand. Each set is kept under its own
 // name, so that two tabs lose nothing of each other's.
 
+import {counted} from '../../page/counted.js';
 import {forget, recall, recallText, remember, rememberText, shelves} from './store.js';
 
 /** A set of one's own: its file's name, and its text. @typedef {{file: string, text: string}} OwnSet */
@@ -111,7 +112,7 @@ export function keptOnDesk() {
   const changed = shelves(CHANGES).length;
   return [
     ...sets,
-    ...(names ? [`a class list of ${names} lines`] : []),
+    ...(names ? [`a class list of ${counted(names, 'line')}`] : []),
     ...(changed ? ['marks that you changed by hand'] : []),
   ];
 }

@@ -7,7 +7,7 @@ from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from xml.etree.ElementTree import Element
 
-from calc.words import counted
+from calc.words import all_of, counted
 from exercises.changes import Changes
 from exercises.classroom import Came
 from exercises.draws import ProblemSet, plain_name
@@ -112,7 +112,7 @@ def _near(near: Sequence[Near], same: Mapping[str, str]) -> list[Element]:
     sure = sure if len(set(sure.values())) == len(sure) > 1 else {}
     every = (
         _press(
-            f"They are the same in {_all(len(sure))} that differ only in accents or order",
+            f"They are the same in {all_of(len(sure), 'pair')} that differ only in accents or order",
             "",
             names=json.dumps(sure),
         )
@@ -125,10 +125,6 @@ def _near(near: Sequence[Near], same: Mapping[str, str]) -> list[Element]:
         *(_pair(f"{name} is {other}.", "No, they are two", name, "") for name, other in same.items()),
     ]  # fmt: skip
     return [element("h2", "Names"), items("ul", lines)] if lines else []
-
-
-def _all(number: int) -> str:
-    return "both pairs" if number == 2 else f"all {number} pairs"
 
 
 def _pair(says: str, press: str, name: str, other: str) -> Element:

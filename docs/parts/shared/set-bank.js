@@ -1,5 +1,7 @@
 // The bank of problems: what is shown of it, and what is ticked. What is ticked stays so when it is hidden.
 
+import {counted} from '../../page/counted.js';
+
 /** @param {HTMLElement} writer */
 export function filterBank(writer) {
   const wanted = Object.fromEntries(
@@ -17,7 +19,7 @@ export function filterBank(writer) {
   }
   const found = writer.querySelector('[data-found]');
   const count = rows.filter((row) => !row.hidden).length;
-  if (found) found.textContent = count === 1 ? '1 problem.' : `${count} problems.`;
+  if (found) found.textContent = `${counted(count, 'problem')}.`;
 }
 
 /**

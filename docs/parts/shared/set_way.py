@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from xml.etree.ElementTree import Element
 
-from calc.words import counted, listed
+from calc.words import all_of, are, capital, counted, listed
 from exercises import problems
 from exercises.draws import Problem, ProblemSet
 from exercises.lessons import LESSONS
@@ -127,9 +127,8 @@ def finish(problem_set: ProblemSet, found: States, total: str, student: str) -> 
         return []
     right = all(one == "right" for one in found.values())
     count = len(problem_set.problems)
-    said = (
-        f"All {count} problems are right." if right else f"You have worked on all {count} problems."
-    )
+    asked = all_of(count, "problem")
+    said = f"{capital(asked)} {are(count)} right." if right else f"You have worked on {asked}."
     return [
         element("h3", "You have reached the end of the set", id=f"{problem_set.key}-finish", tabindex=-1),
         element("p", element("strong", f"{total}."), f" {said}", class_="dw-marks"),

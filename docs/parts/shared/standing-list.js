@@ -1,5 +1,6 @@
 // A list of sets that says beside each how far the student of this device is: “24 of 30 marks”.
 
+import {counted} from '../../page/counted.js';
 import {standings} from './standing.js';
 
 export class StandingList extends HTMLElement {
@@ -14,5 +15,5 @@ export class StandingList extends HTMLElement {
 
 /** @param {import('./standing.js').Standing} standing */
 function words({earned, outOf, done, begun, of}) {
-  return `${earned >= outOf ? '✓ ' : ''}${earned} of ${outOf} marks, ${done} of ${of} tried${begun ? `, ${begun} begun` : ''}`;
+  return `${earned >= outOf ? '✓ ' : ''}${earned} of ${counted(outOf, 'mark')}, ${done} of ${of} tried${begun ? `, ${begun} begun` : ''}`;
 }
