@@ -15,7 +15,7 @@ from calc.substitution import swap, swap_working
         (lambda b, w: swap_working(Item(w, 100), w, 0), "part to swap"),
         (lambda b, w: swap_working(Item(w, 100), w, 1.2), "part to swap"),
         (lambda b, w: swap_working(Item(w, 100), composition.find("lard")), "holds no water"),
-        (lambda b, w: swap(Formula((Item(b, 100),)), "water", w), "no liquid to swap"),
+        (lambda b, w: swap(Formula((Item(b, 100),)), "water", w), "no such liquid"),
     ],
 )
 def test_says_what_is_wrong_with_a_formula(make, says):
