@@ -9,9 +9,10 @@ from __future__ import annotations
 from dataclasses import dataclass
 from pathlib import Path
 
+from exercises.publish.page import LIGHT
+
 ASSETS = Path(__file__).resolve().parents[1] / "pages" / "assets"
 MARK = ASSETS / "mark.svg"
-PAPER = "#fdfaf4"
 
 
 @dataclass(frozen=True)
@@ -41,7 +42,7 @@ def svg(icon: Icon) -> str:
     mark = MARK.read_text("utf-8").replace(
         "<svg ", f'<svg x="{edge}" y="{edge}" width="{side}" height="{side}" ', 1
     )
-    paper = f'<rect width="100%" height="100%" fill="{PAPER}"/>' if icon.paper else ""
+    paper = f'<rect width="100%" height="100%" fill="{LIGHT["paper"]}"/>' if icon.paper else ""
     return (
         f'<svg xmlns="http://www.w3.org/2000/svg" width="{icon.size}" height="{icon.size}">'
         f"{paper}{mark}</svg>"

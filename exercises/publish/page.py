@@ -2,18 +2,32 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 from xml.etree.ElementTree import Element
 
 from exercises.publish.html import Child, element, write
 
 POLICY = "default-src 'none'; style-src 'unsafe-inline'"
 
-STYLE = """
-:root { color-scheme: light dark; --paper: #fdfaf4; --ink: #24211c; --soft: #5c554a; --line: #cfc4b0;
-  --water: #1f5f80; --good: #2c6a3f; --bad: #a3301f; --wash: #f3ece0; }
-@media (prefers-color-scheme: dark) { :root { --paper: #1c1a17; --ink: #ece6da; --soft: #b9b09f;
-  --line: #5a5347; --water: #8cc4e0; --good: #8fd0a0; --bad: #f29a87; --wash: #2b2722; } }
+# The site's own colours: a page that stands alone cannot ask its style sheet. A test compares the two.
+LIGHT = {
+    "paper": "#fdfaf4", "ink": "#24211c", "soft": "#5c554a", "water": "#1f5f80", "good": "#2c6a3f", "bad": "#a3301f",
+}  # fmt: skip
+DARK = {
+    "paper": "#1c1a17", "ink": "#ece6da", "soft": "#b9b09f", "water": "#8cc4e0", "good": "#8fd0a0", "bad": "#f29a87",
+}  # fmt: skip
+
+
+def _names(colours: Mapping[str, str]) -> str:
+    return " ".join(f"--{name}: {colour};" for name, colour in colours.items())
+
+
+STYLE = (
+    f"""
+:root {{ color-scheme: light dark; {_names(LIGHT)} --line: #cfc4b0; --wash: #f3ece0; }}
+@media (prefers-color-scheme: dark) {{ :root {{ {_names(DARK)} --line: #5a5347; --wash: #2b2722; }} }}
+"""
+    + """\
 * { box-sizing: border-box; }
 body { margin: 0 auto; padding: 1rem; max-width: 60rem; background: var(--paper); color: var(--ink);
   font: 1rem/1.5 "Avenir Next", "Segoe UI", "Noto Sans", "DejaVu Sans", system-ui, sans-serif;
@@ -36,6 +50,7 @@ th { font-weight: 600; }
   a { text-decoration: none; }
 }
 """
+)
 
 
 def opening(title: str, style: str = "") -> str:

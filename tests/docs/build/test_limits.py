@@ -1,9 +1,8 @@
 """What must agree where two languages or two style sheets say it."""
 
+import json
 import re
-from pathlib import Path
 
-from docs.build.icons import PAPER
 from docs.build.limits import LIMITS
 from docs.build.modules import DOCS
 from exercises.publish import page
@@ -29,15 +28,10 @@ def test_the_scripts_have_no_copy_of_a_limit():
         assert not numbers & values, file.name
 
 
-def colours(text, prefix):
-    """The colours that a style sheet names, those of the light page before those of the dark one."""
-    return re.findall(rf"--{prefix}(paper|ink|soft|water|good|bad): (#[0-9a-f]{{6}})", text)
-
-
-def test_pages_that_stand_alone_have_the_sites_colours():
-    ours, alone = colours(STYLE, "dw-"), colours(Path(page.__file__).read_text("utf-8"), "")
-    assert len(alone) == 12
-    light, dark = dict(ours[:6]), dict(ours[6:12])
-    assert dict(alone[:6]) == light
-    assert dict(alone[6:]) == dark
-    assert light["paper"] == PAPER
+def test_what_stands_alone_has_the_sites_colours():
+    """The light page's are named before those of the dark one."""
+    ours = re.findall(r"--dw-(paper|ink|soft|water|good|bad): (#[0-9a-f]{6})", STYLE)
+    assert dict(ours[:6]) == page.LIGHT
+    assert dict(ours[6:12]) == page.DARK
+    manifest = json.loads((DOCS / "pages/manifest.webmanifest").read_text("utf-8"))
+    assert {manifest["background_color"], manifest["theme_color"]} == {page.LIGHT["paper"]}
