@@ -30,27 +30,7 @@ def drying_working(before: float, after: float, dish: float = 0.0, scale: float 
 
     Raises DryingError when the weights contradict each other.
     """
-    if not before > dish:
-        raise DryingError(
-            "before",
-            "The dish with the sample must weigh more than the empty dish."
-            if dish
-            else "The sample must weigh more than nothing.",
-        )
-    # Both weights of a sample in a dish may be half a step off.
-    if before - dish <= (scale if dish else scale / 2) * (1 + 1e-9):
-        raise DryingError(
-            "before",
-            "On this scale so little sample may be nothing at all. Take more of it, or a finer scale.",
-        )
-    if after > before:
-        raise DryingError(
-            "after", "A sample cannot gain weight in the oven. Weigh again, or swap the weights."
-        )
-    if after < dish:
-        raise DryingError(
-            "after", "This is less than the empty dish. Weigh the dish with the dry sample in it."
-        )
+    _refuse_untrue(before, after, dish, scale)
     working = Working("Water by drying")
     fresh = working.given(
         "before", _with_dish("fresh sample", dish), before, "mass", weighed(before, scale)
@@ -93,6 +73,31 @@ def drying_working(before: float, after: float, dish: float = 0.0, scale: float 
         why="The rest left in the oven: that is the water.",
     )
     return working
+
+
+def _refuse_untrue(before: float, after: float, dish: float, scale: float) -> None:
+    """Raise DryingError when weights in grams contradict each other, or the scale cannot tell them apart."""
+    if not before > dish:
+        raise DryingError(
+            "before",
+            "The dish with the sample must weigh more than the empty dish."
+            if dish
+            else "The sample must weigh more than nothing.",
+        )
+    # Both weights of a sample in a dish may be half a step off.
+    if before - dish <= (scale if dish else scale / 2) * (1 + 1e-9):
+        raise DryingError(
+            "before",
+            "On this scale so little sample may be nothing at all. Take more of it, or a finer scale.",
+        )
+    if after > before:
+        raise DryingError(
+            "after", "A sample cannot gain weight in the oven. Weigh again, or swap the weights."
+        )
+    if after < dish:
+        raise DryingError(
+            "after", "This is less than the empty dish. Weigh the dish with the dry sample in it."
+        )
 
 
 def _with_dish(what: str, dish: float) -> str:

@@ -69,17 +69,7 @@ def swap_working(old: Item, new: Ingredient, part: float = 1.0, scale: float = 0
         role="liquid",
         of="old",
     )
-    replaced = weight
-    if part < 1:
-        share = working.given("part", "part to swap", part, "share", role="part")
-        replaced = working.step(
-            "replaced",
-            f"{old.ingredient.name} to take out",
-            weight * share,
-            "mass",
-            to=1.0,
-            why="Only this part of the old liquid goes.",
-        )
+    replaced = _part_step(working, old, weight, part)
     if new.water == 1:
         whole = "The new liquid is all water, so its weight is the water."
         working.step("new", new.name, _water_in(working, old, replaced), "mass", why=whole)
@@ -102,6 +92,21 @@ def swap_working(old: Item, new: Ingredient, part: float = 1.0, scale: float = 0
     if new.fat:
         fat_given(working, new, "new")
     return working
+
+
+def _part_step(working: Working, old: Item, weight: Name, part: float) -> Name:
+    """Add what goes of the old liquid, in grams; all of it is no step."""
+    if part == 1:
+        return weight
+    share = working.given("part", "part to swap", part, "share", role="part")
+    return working.step(
+        "replaced",
+        f"{old.ingredient.name} to take out",
+        weight * share,
+        "mass",
+        to=1.0,
+        why="Only this part of the old liquid goes.",
+    )
 
 
 def _water_in(working: Working, old: Item, weight: Name) -> Expression:

@@ -63,58 +63,75 @@ def respond(values: Mapping[str, str]) -> dict[str, object]:
 
     Raises FieldErrors when a field or the file cannot be read; the store then stays as it is.
     """
-    text, action = values.get("store", ""), values.get("action", "list")
+    text = values.get("store", "")
     name = _shelf_name(values.get("shelf", ""))
     have = {each.key: each for each in kept(text)}
-    if action == "share":
-        return {
-            "elements": list_view(have.values(), name),
-            "link": _link(have.values(), name),
-            "says": "",
-        }
-    if action == "arrive":
-        found = _linked(values.get("file", ""))
-        brings = f"{_named(values.get('file', ''))} {counted(len(found), 'ingredient')}."
-        return {"elements": _offer(found, have, brings), "says": brings}
-    if action == "export":
-        shelf = {"format": FORMAT, "version": 1, "name": name}
-        made = json.dumps(
-            shelf | {"ingredients": [to_record(i) for i in have.values()]},
-            ensure_ascii=False,
-            indent=1,
-        )
-        file = f"{_slug(name)}.json" if name else FILE_NAME
-        says = f"Saved {counted(len(have), 'ingredient')} to {file}."
-        return {"elements": list_view(have.values(), name), "says": says, "file": made, "filename": file}  # fmt: skip
-    if action == "list":
-        return {"elements": list_view(have.values(), name), "says": _lost(text, len(have))}
-    if action == "remove":
-        gone = have.pop(values.get("key", ""), None)
-        says = f"Removed {gone.name}." if gone else "There is no such ingredient."
-    elif action == "import":
-        found = imported(values.get("file", ""))
-        # A shelf that has no name yet takes the one that comes.
-        name = name or _name_in(values.get("file", ""))
-        have |= {each.key: each for each in found}
-        says = f"Added {counted(len(found), 'ingredient')} from the file."
-    else:
-        new = from_form(values)
-        # A change of name leaves no twin under the old one.
-        if values.get("was", new.key) != new.key and new.key not in have:
-            have.pop(values["was"], None)
-        says = f"{'Changed' if new.key in have else 'Added'} {new.name}. It is now in the lists of this site, on this device."
-        have[new.key] = new
+    match values.get("action", "list"):
+        case "arrive":
+            return _arrived(values.get("file", ""), have)
+        case "list":
+            return _listed(have, name, says=_lost(text, len(have)))
+        case "share":
+            return _listed(have, name, says="", link=_link(have.values(), name))
+        case "export":
+            return _exported(have, name)
+        case "remove":
+            says = _remove(have, values.get("key", ""))
+        case "import":
+            found = imported(values.get("file", ""))
+            # A shelf that has no name yet takes the one that comes.
+            name = name or _name_in(values.get("file", ""))
+            have |= {each.key: each for each in found}
+            says = f"Added {counted(len(found), 'ingredient')} from the file."
+        case _:
+            says = _save(have, values)
     if len(have) > MOST_INGREDIENTS:
         raise FieldErrors(
             {"name": f"There is room for {MOST_INGREDIENTS} ingredients. Remove some first."}
         )
     records = [to_record(each) for each in have.values()]
-    return {
-        "elements": list_view(have.values(), name),
-        "says": says,
-        "records": records,
-        "shelf": name,
-    }
+    return _listed(have, name, says=says, records=records, shelf=name)
+
+
+# The reader's ingredients, by their keys.
+Shelf = dict[str, Ingredient]
+
+
+def _listed(have: Shelf, name: str, **more: object) -> dict[str, object]:
+    """The answer with the list of all, and `more` for the page."""
+    return {"elements": list_view(have.values(), name), **more}
+
+
+def _arrived(file: str, have: Shelf) -> dict[str, object]:
+    found = _linked(file)
+    brings = f"{_named(file)} {counted(len(found), 'ingredient')}."
+    return {"elements": _offer(found, have, brings), "says": brings}
+
+
+def _exported(have: Shelf, name: str) -> dict[str, object]:
+    shelf = {"format": FORMAT, "version": 1, "name": name}
+    shelf["ingredients"] = [to_record(each) for each in have.values()]
+    made = json.dumps(shelf, ensure_ascii=False, indent=1)
+    file = f"{_slug(name)}.json" if name else FILE_NAME
+    says = f"Saved {counted(len(have), 'ingredient')} to {file}."
+    return _listed(have, name, says=says, file=made, filename=file)
+
+
+def _remove(have: Shelf, key: str) -> str:
+    """Take one out, and say so."""
+    gone = have.pop(key, None)
+    return f"Removed {gone.name}." if gone else "There is no such ingredient."
+
+
+def _save(have: Shelf, values: Mapping[str, str]) -> str:
+    """Put the one in the form in, and say so. Raises FieldErrors."""
+    new = from_form(values)
+    # A change of name leaves no twin under the old one.
+    if values.get("was", new.key) != new.key and new.key not in have:
+        have.pop(values["was"], None)
+    done = "Changed" if new.key in have else "Added"
+    have[new.key] = new
+    return f"{done} {new.name}. It is now in the lists of this site, on this device."
 
 
 # Sharing.
@@ -256,12 +273,27 @@ def from_form(values: Mapping[str, str]) -> Ingredient:
 # Showing.
 
 
+# What 100 g of it hold: each row's fields, with their titles and what to write.
+_PART_ROW = tuple((part, PART_NAMES[part], "blank: not known") for part in STATED_PARTS)
+_ROWS = (
+    (
+        ("water", "Water", "such as 81 g"),
+        ("water_low", "Lowest (may be blank)", ""),
+        ("water_high", "Highest (may be blank)", ""),
+    ),
+    _PART_ROW,
+    (
+        ("density", "Weight of 1 ml", "such as 1.03 g, to read cups and ml"),
+        ("density_low", "Lightest", "may be blank"),
+        ("density_high", "Heaviest", "may be blank"),
+    ),
+    (("ph_low", "pH, lowest", "blank: not known"), ("ph_high", "pH, highest", "")),
+)
+
+
 def form(prefix: str) -> Element:
     """The empty form for one ingredient."""
-
-    def number(name: str, label: str, help: str = "") -> Element:
-        return text_field(prefix, name, label, "", help)
-
+    kinds = [(kind, KIND_NAMES[kind], "") for kind in KINDS]
     return element(
         "form",
         element(
@@ -270,53 +302,23 @@ def form(prefix: str) -> Element:
             element(
                 "div",
                 text_field(prefix, "name", "Name", "", "such as goat yogurt"),
-                choice_field(
-                    prefix, "kind", "Kind", "liquid", [(k, KIND_NAMES[k], "") for k in KINDS]
-                ),
+                choice_field(prefix, "kind", "Kind", "liquid", kinds),
                 class_="dw-row",
             ),
         ),
         element(
             "fieldset",
             element("legend", "In 100 g of it"),
-            element(
-                "div",
-                number("water", "Water", "such as 81 g"),
-                number("water_low", "Lowest (may be blank)"),
-                number("water_high", "Highest (may be blank)"),
-                class_="dw-row",
-            ),
-            element(
-                "div",
-                *(number(part, PART_NAMES[part], "blank: not known") for part in STATED_PARTS),
-                class_="dw-row",
-            ),
-            element(
-                "div",
-                number("density", "Weight of 1 ml", "such as 1.03 g, to read cups and ml"),
-                number("density_low", "Lightest", "may be blank"),
-                number("density_high", "Heaviest", "may be blank"),
-                class_="dw-row",
-            ),
-            element(
-                "div",
-                number("ph_low", "pH, lowest", "blank: not known"),
-                number("ph_high", "pH, highest"),
-                class_="dw-row",
+            *(
+                element(
+                    "div",
+                    *(text_field(prefix, name, title, "", help) for name, title, help in row),
+                    class_="dw-row",
+                )
+                for row in _ROWS
             ),
         ),
-        element(
-            "fieldset",
-            element("legend", "Allergens, as its pack says"),
-            element(
-                "div",
-                *(_box(prefix, f"allergen-{a.word}", a.name) for a in ALLERGENS.values()),
-                _box(prefix, NO_ALLERGENS, "none of these"),
-                class_="dw-boxes",
-            ),
-            element("span", class_="dw-complaint", data_for="allergens"),
-            _box(prefix, "perishable", "It spoils: it must be kept cold"),
-        ),
+        _safety(prefix),
         element(
             "div",
             element("button", "Keep this ingredient", type="submit", class_="dw-button"),
@@ -325,6 +327,22 @@ def form(prefix: str) -> Element:
         class_="dw-form",
         novalidate=True,
         aria_label="An ingredient of your own",
+    )
+
+
+def _safety(prefix: str) -> Element:
+    """What its pack says of allergens, and whether it spoils."""
+    return element(
+        "fieldset",
+        element("legend", "Allergens, as its pack says"),
+        element(
+            "div",
+            *(_box(prefix, f"allergen-{a.word}", a.name) for a in ALLERGENS.values()),
+            _box(prefix, NO_ALLERGENS, "none of these"),
+            class_="dw-boxes",
+        ),
+        element("span", class_="dw-complaint", data_for="allergens"),
+        _box(prefix, "perishable", "It spoils: it must be kept cold"),
     )
 
 

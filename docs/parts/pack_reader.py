@@ -161,72 +161,42 @@ def _left_over(found: PanelText) -> list[Element]:
 # The form.
 
 
+# What a pack prints, row by row: the field, its title, what to write, and of which panels alone it is.
+ROWS = (
+    (
+        ("serving", "One serving", "such as 1 cup (240 g)", "dw-us-only"),
+        ("energy", "Energy", "calories or kJ: finds a slip; may be blank", ""),
+        ("fat", "Total fat", "also “<0.5 g” or “trace”", ""),
+    ),
+    (
+        ("carbohydrate", "Carbohydrate", "also “less than 1 g”", ""),
+        ("fibre", "Fibre", "may be blank", ""),
+        ("sugars", "Sugars", "only a check; may be blank", ""),
+    ),
+    (
+        ("protein", "Protein", "", ""),
+        ("sodium", "Sodium", "in mg", "dw-us-only"),
+        ("salt", "Salt", "in g", "dw-eu-only"),
+    ),
+    (
+        ("alcohol", "Alcohol", "% vol or proof; blank if none", ""),
+        ("density", "Density", "such as 1.03 g/ml; may be blank", ""),
+    ),
+)
+
+
 def form(values: Mapping[str, str], prefix: str) -> Element:
     """The form, filled in. Its class says which fields the chosen panel has."""
-
-    def field(name: str, title: str, help: str = "", class_: str = "") -> Element:
-        made = text_field(prefix, name, title, values[name], help)
-        if class_:
-            made.set("class", f"{made.get('class')} {class_}")
-        return made
-
-    kinds = [(kind.key, kind.name, "") for kind in pack_kinds.kinds().values()]
     return element(
         "form",
         _paste_box(prefix),
         element(
-            "fieldset",
-            element("legend", "The pack", class_="dw-hidden"),
-            element(
-                "div",
-                choice_field(
-                    prefix,
-                    "panel",
-                    "Panel",
-                    values["panel"],
-                    [(basis.key, basis.name, "") for basis in BASES.values()],
-                ),
-                choice_field(
-                    prefix,
-                    "kind",
-                    "Kind of food",
-                    values["kind"],
-                    kinds,
-                    "for what no pack prints: minerals, acid",
-                ),
-                class_="dw-row",
-            ),
+            "fieldset", element("legend", "The pack", class_="dw-hidden"), _the_pack(values, prefix)
         ),
         element(
             "fieldset",
             element("legend", "What it prints"),
-            element(
-                "div",
-                field("serving", "One serving", "such as 1 cup (240 g)", "dw-us-only"),
-                field("energy", "Energy", "calories or kJ: finds a slip; may be blank"),
-                field("fat", "Total fat", "also “<0.5 g” or “trace”"),
-                class_="dw-row",
-            ),
-            element(
-                "div",
-                field("carbohydrate", "Carbohydrate", "also “less than 1 g”"),
-                field("fibre", "Fibre", "may be blank"),
-                field("sugars", "Sugars", "only a check; may be blank"),
-                class_="dw-row",
-            ),
-            element(
-                "div",
-                field("protein", "Protein"),
-                field("sodium", "Sodium", "in mg", "dw-us-only"),
-                field("salt", "Salt", "in g", "dw-eu-only"),
-                class_="dw-row",
-            ),
-            element(
-                "div",
-                field("alcohol", "Alcohol", "% vol or proof; blank if none"),
-                field("density", "Density", "such as 1.03 g/ml; may be blank"),
-                class_="dw-row",
-            ),
+            *(_row(values, prefix, row) for row in ROWS),
         ),
         element(
             "details",
@@ -238,6 +208,30 @@ def form(values: Mapping[str, str], prefix: str) -> Element:
         aria_label="Read the pack",
         data_examples=json.dumps(EXAMPLES),
     )
+
+
+def _the_pack(values: Mapping[str, str], prefix: str) -> Element:
+    """Where the pack is from, and what is in it."""
+    panels = [(basis.key, basis.name, "") for basis in BASES.values()]
+    kinds = [(kind.key, kind.name, "") for kind in pack_kinds.kinds().values()]
+    why = "for what no pack prints: minerals, acid"
+    return element(
+        "div",
+        choice_field(prefix, "panel", "Panel", values["panel"], panels),
+        choice_field(prefix, "kind", "Kind of food", values["kind"], kinds, why),
+        class_="dw-row",
+    )
+
+
+def _row(
+    values: Mapping[str, str], prefix: str, row: tuple[tuple[str, str, str, str], ...]
+) -> Element:
+    fields = []
+    for name, title, help, of_panels in row:
+        made = text_field(prefix, name, title, values[name], help)
+        made.set("class", f"{made.get('class')} {of_panels}".strip())
+        fields.append(made)
+    return element("div", *fields, class_="dw-row")
 
 
 def _paste_box(prefix: str) -> Element:

@@ -51,49 +51,45 @@ def body(problem_set: ProblemSet) -> list[Element]:
         set_way.ticks(problem_set),
         element("div", *problem_list(problem_set, Work()), class_="dw-problems", data_output=True),
         set_way.finish_picture(),
-        element(
-            "div",
-            element(
-                "p",
-                f"Marks: 0 of {_out_of(problem_set, '')}",
-                class_="dw-total",
-                data_total=True,
-                role="status",
-            ),
-            element(
-                "button",
-                "Hand in",
-                type="button",
-                aria_expanded="false",
-                data_action="ways",
-                class_="dw-button dw-quiet dw-ways",
-            ),
-            element(
-                "button",
-                "Save hand-in file",
-                type="button",
-                data_action="hand-in",
-                class_="dw-button dw-quiet",
-            ),
-            element(
-                "button",
-                "Copy as text",
-                type="button",
-                data_action="copy",
-                class_="dw-button dw-quiet",
-            ),
-            element(
-                "textarea",
-                readonly=True,
-                hidden=True,
-                rows=4,
-                aria_label="Your hand-in as text, to copy",
-                data_packed=True,
-            ),
-            element("p", class_="dw-status", role="status"),
-            class_="dw-handin",
-        ),
+        _handing_in(problem_set),
     ]
+
+
+def _handing_in(problem_set: ProblemSet) -> Element:
+    """The marks so far, and the ways to hand in."""
+    ways = (("Save hand-in file", "hand-in"), ("Copy as text", "copy"))
+    return element(
+        "div",
+        element(
+            "p",
+            f"Marks: 0 of {_out_of(problem_set, '')}",
+            class_="dw-total",
+            data_total=True,
+            role="status",
+        ),
+        element(
+            "button",
+            "Hand in",
+            type="button",
+            aria_expanded="false",
+            data_action="ways",
+            class_="dw-button dw-quiet dw-ways",
+        ),
+        *(
+            element("button", says, type="button", data_action=way, class_="dw-button dw-quiet")
+            for says, way in ways
+        ),
+        element(
+            "textarea",
+            readonly=True,
+            hidden=True,
+            rows=4,
+            aria_label="Your hand-in as text, to copy",
+            data_packed=True,
+        ),
+        element("p", class_="dw-status", role="status"),
+        class_="dw-handin",
+    )
 
 
 def _who(prefix: str) -> Element:
