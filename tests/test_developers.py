@@ -98,7 +98,6 @@ TESTED_ELSEWHERE = {
     "exercises/publish/qti_items": "exercises/publish/test_qti",
     "exercises/publish/qti_rules": "exercises/publish/test_qti",
     "exercises/publish/qti_steps": "exercises/publish/test_qti",
-    "docs/build/package_kit": "site/test_school",
 }
 MIRRORED = {
     path.relative_to(ROOT).with_suffix("").as_posix()
