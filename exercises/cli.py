@@ -53,7 +53,8 @@ from exercises.review import MOST_DRAWS, describe, review
 from exercises.roster import NamesError, Roster, names_alone, open_roster
 from exercises.schema import schema
 from exercises.school_scale import Scale, ScaleError, read_scale
-from exercises.setfile import SetError, decoded
+from exercises.set_text import decoded
+from exercises.setfile import SetError
 from exercises.term import mark_term, named_for
 
 # Larger than any file of ours, and small enough for any memory.

@@ -7,7 +7,6 @@ of the depth), no file above `LARGEST_SET`. Every complaint carries file, line a
 
 from __future__ import annotations
 
-import codecs
 import difflib
 import re
 from collections.abc import Collection, Iterable
@@ -140,44 +139,6 @@ def composed(text: str, file: str, known: Collection[str] = ()) -> yaml.Node:
 def _nodes(text: str) -> yaml.Node | None:
     """Whoever changes, gives or checks a set looks at one text several times, and YAML reads slowly."""
     return yaml.compose(text, Loader=_PlainLoader)
-
-
-# The marks that files begin with, and the encoding that each tells.
-_MARKS = {
-    codecs.BOM_UTF8: ("utf-8-sig", "UTF-8"),
-    codecs.BOM_UTF16_LE: ("utf-16", "UTF-16"),
-    codecs.BOM_UTF16_BE: ("utf-16", "UTF-16"),
-}
-
-
-def decoded(raw: bytes, file: str) -> tuple[str, str]:
-    """A file's text, and the name of the encoding it was read as.
-
-    Raises SetError for what is no text: a document, a picture, a zip.
-    """
-    document = yaml_slips.document(raw[:100].decode("latin-1"))
-    if document:
-        raise SetError([Complaint(file, 1, 1, document)])
-    marked = next((read for mark, read in _MARKS.items() if raw.startswith(mark)), None)
-    for encoding, name in (marked,) if marked else (("utf-8", "UTF-8"), _unmarked(raw)):
-        try:
-            text = raw.decode(encoding)
-        except UnicodeDecodeError:
-            continue
-        if "\0" not in text:
-            return text, name
-    says = "This is no text. Open a file that was saved as plain text, such as the one that this page saves."
-    raise SetError([Complaint(file, 1, 1, says)])
-
-
-def _unmarked(raw: bytes) -> tuple[str, str]:
-    """What text that is not UTF-8 was most likely saved as: in UTF-16 every second byte of ours is 0."""
-    start = raw[:200]
-    if start[1::2].count(0) > len(start) // 4:
-        return "utf-16-le", "UTF-16"
-    if start[::2].count(0) > len(start) // 4:
-        return "utf-16-be", "UTF-16"
-    return "cp1252", "Windows-1252"
 
 
 class _Refused(Exception):

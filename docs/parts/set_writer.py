@@ -22,7 +22,8 @@ from exercises.problems import key_of, look_over
 from exercises.publish.html import element, write
 from exercises.review import Review, describe, review
 from exercises.set_edit import EditError, entries, put, unique
-from exercises.setfile import LARGEST_SET, Complaint, Entry, SetError, decoded
+from exercises.set_text import decoded
+from exercises.setfile import LARGEST_SET, Complaint, Entry, SetError
 
 # The page looks at fewer draws than the terminal does: it answers while the teacher types. Of problems
 # that are not open it sees the corners of their givens, and a few draws more.
