@@ -21,7 +21,7 @@ MANY = 6
 # A page is a tree of thousands of tags that know each other: Python would look through all of them again and again.
 TAGS = 200_000
 # How nice a process is that others need not wait for (POSIX, nice).
-GIVES_WAY = 10
+GIVES_WAY = 5
 
 Made = TypeVar("Made")
 
