@@ -13,6 +13,7 @@ from calc.allergens import ALLERGENS, Allergen
 from calc.composition import Ingredient
 from calc.formula import Formula
 from calc.limits import findings
+from calc.units import in_both_degrees
 from calc.words import listed
 
 # US Food and Drug Administration, Food Code 2022, sections 3-501.14, 3-501.16 and 3-501.19. Read in
@@ -153,7 +154,7 @@ def _cold(new: list[Ingredient]) -> list[Caution]:
             "perishable",
             "Keep it cold",
             f"{listed([each.name for each in new])} can spoil, and so can this dough. "
-            + cold_rule(lambda degrees: f"{degrees:g} °C ({_fahrenheit(degrees)} °F)"),
+            + cold_rule(in_both_degrees),
         )
     ]
 
@@ -198,7 +199,3 @@ def raw(mixed: Iterable[Ingredient]) -> str:
     """What of these must not be tasted raw; flour is in every dough."""
     egg = any("egg" in each.allergens for each in mixed)
     return "raw flour and raw egg" if egg else "raw flour"
-
-
-def _fahrenheit(celsius: float) -> int:
-    return round(celsius * 9 / 5 + 32)

@@ -403,6 +403,12 @@ def write(
     return f"{digits(written, step / unit.factor * 10.0**-guard, style)} {unit.symbol}"
 
 
+def in_both_degrees(celsius: float) -> str:
+    """A temperature for readers of either scale: ``5 °C (41 °F)``."""
+    fahrenheit = write(celsius, "temperature", Style(temperature="°F"))
+    return f"{write_exact(celsius, 'temperature')} ({fahrenheit})"
+
+
 def write_exact(value: float, kind: str, style: Style = PLAIN) -> str:
     """A given as it was stated: up to six figures, without noise from floating point."""
     unit = style.unit(kind)

@@ -75,13 +75,9 @@ def _heat(bake: Bake) -> str:
     hours, minutes = divmod(bake.minutes, 60)
     return (
         f"From the first step to the last: {hours} h {minutes:02} min. Dough after mixing: "
-        f"{_both(bake.dough)}. Oven: {_both(bake.oven)}. Done when the middle is at least "
-        f"{_both(bake.inside)}."
+        f"{units.in_both_degrees(bake.dough)}. Oven: {units.in_both_degrees(bake.oven)}. Done when the middle is at least "
+        f"{units.in_both_degrees(bake.inside)}."
     )
-
-
-def _both(celsius: float) -> str:
-    return f"{celsius:g} °C ({celsius * 9 / 5 + 32:.0f} °F)"
 
 
 def _range(bake: Bake, part: str) -> list[str]:

@@ -152,3 +152,12 @@ def test_what_is_written_can_be_read_again():
 )  # fmt: skip
 def test_a_whole_number_is_read_in_plain_figures_alone(text, number):
     assert units.read_whole(text) == number
+
+
+def test_both_degrees_are_told_to_the_degree():
+    """US FDA Food Code 2022: 5 °C (41 °F), 57 °C (135 °F)."""
+    assert [units.in_both_degrees(celsius) for celsius in (5, 57, 0.5)] == [
+        "5 °C (41 °F)",
+        "57 °C (135 °F)",
+        "0.5 °C (33 °F)",
+    ]
