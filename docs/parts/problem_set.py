@@ -250,7 +250,6 @@ def _marked(
         "tries": tries,
         "attempts": attempts(Exercise(problem_set, asked), work.student, result, values),
         "verdicts": problem.verdicts(result, answers, answers),
-        "says": f"{asked.title}: {problem.earned(result)}. {_of_samples(work)}".strip(),
     }
 
 
@@ -285,12 +284,6 @@ def _asked(problem_set: ProblemSet, values: Mapping[str, str]) -> Problem:
     return asked
 
 
-def _of_samples(work: Work) -> str:
-    """What to say of work without a name; nothing of other work."""
-    named = bool(work.student.strip())
-    return "" if named else "These are sample numbers: you cannot hand them in."
-
-
 def _feedback(
     problem_set: ProblemSet,
     result: ProblemMark,
@@ -303,12 +296,12 @@ def _feedback(
     found = set_way.states(problem_set, results, work.answers)
     onward = set_way.onward(problem_set, result.variant.problem, found)
     said = problem.feedback(result, tries, style, _another(problem_set, result), onward)
-    if sample := _of_samples(work):
+    if not work.student.strip():
         here = element("a", "Write your name", href=f"#{problem_set.key}-student")
         said.append(
             element(
                 "p",
-                f"{sample} ",
+                "These are sample numbers: you cannot hand them in. ",
                 here,
                 " first to get numbers of your own.",
                 class_="dw-sample",

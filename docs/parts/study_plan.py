@@ -161,9 +161,7 @@ def _marked(values: Mapping[str, str], log: Log, now: int) -> dict[str, object]:
         now += 1
     made = study.attempt(exercise, name, result, now)
     again = made is not None and any(each.id == made.id for each in log.attempts)
-    says = f"{problem.earned(result)}."
-    if again:
-        says += " Your first try at these numbers counts. Take new numbers to move on."
+    says = "Your first try at these numbers counts. Take new numbers to move on." if again else ""
     another = _another(exercise, result)
     return {
         "elements": problem.feedback(result, tries, style_of(values), another, _onward()),

@@ -51,7 +51,7 @@ def test_it_is_marked_and_handed_in_as_any_set():
     }
     work = {"packed": packed, "student": STUDENT, "answers": json.dumps({why.id: right})}
     marked = respond_as_set(work | {"action": "mark", "problem": why.id, "now": "1"})
-    assert "2 of 2 marks" in marked["says"]
+    assert "2 of 2 marks" in write(*marked["elements"])
     assert "practice/study" not in write(*marked["elements"])
     handed = respond_as_set(work | {"action": "hand-in"})
     handin = read_handin(handed["file"])
