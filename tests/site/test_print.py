@@ -153,6 +153,12 @@ def test_a_sheet_printed_alone_is_all_there_and_nothing_else(page, address, size
         assert len(sheets) <= (2 if name == "teachers/assess/" else 1), name
 
 
+@pytest.mark.parametrize("name", ["practice/given/", "desk/mark/", "nowhere/"])
+def test_a_short_page_ends_on_its_own_sheet(page, address, name):
+    page.goto(address + name)
+    assert len(PdfReader(io.BytesIO(page.pdf(format="A4"))).pages) == 1
+
+
 def test_nothing_dark_is_printed(page, address):
     """A reader who likes the dark page still prints black on white."""
     page.emulate_media(color_scheme="dark")
