@@ -12,7 +12,7 @@ from docs.build.limits import limits_module
 from docs.build.modules import COMMON, DOCS, FOLDERS, element_modules, imported
 from docs.build.names import names_module
 from docs.build.no_hits import no_hits_module
-from docs.build.tree import Tag, grown, tags
+from docs.build.tree import Tag, grown, tags, taken
 from docs.offline.file_list import WORKERS
 from exercises.publish.html import element
 
@@ -26,8 +26,10 @@ LATE_SEARCH = "page/late-search.js"
 FIRST_STEP = "page/first-step.js"
 # What every page is written in: asked for before the style sheets are read, so that it is there for the first paint.
 TYPE = ("assets/type/asap-latin.woff2", "assets/type/vollkorn-latin.woff2")
-# Links that show they may be followed next (page/next-page.js tells the last two).
-POINTED_AT, WITH_FOCUS = "[data-points] a", "a[data-ahead]"
+# A link that may be followed next, as page/next-page.js tells.
+AHEAD = "a[data-ahead]"
+# The theme's script, of which page/late-theme.js tells when it runs.
+THEME = "assets/javascripts/bundle."
 
 
 def copy_scripts(site: Path) -> None:
@@ -75,6 +77,10 @@ def order_scripts(page: Tag, root: str) -> None:
         (head[0] if place is None else place).addnext(grown(made))
     modules = asked_for(COMMON, *used)
     links = [element("link", rel="modulepreload", href=root + path) for path in modules]
+    for script in tags(page, "script"):
+        if THEME in script.get("src", ""):
+            theme = taken(script).get("src")
+            links.append(element("link", rel="preload", as_="script", href=theme, data_theme=True))
     rules = element("script", _next_pages(root), type="speculationrules")
     head.extend(map(grown, [*links, rules]))
 
@@ -82,8 +88,8 @@ def order_scripts(page: Tag, root: str) -> None:
 def _next_pages(root: str) -> str:
     """Which pages a browser that can (WICG, Speculation Rules) loads ahead, for a click to show at once.
 
-    Where there is a pointer, the page of a link that it rests on; of a touch, when the finger is down; by keyboard,
-    when the focus rests on it. A lesson's screens are another window's.
+    The page of a link that the pointer or the focus rests on; of a touch, when the finger is down. A lesson's screens
+    are another window's.
     """
     page = {"href_matches": root + "{*/}?"}
     other = {"not": {"selector_matches": "[href^='#'], [href*='board/'], [download], [target]"}}
@@ -92,7 +98,7 @@ def _next_pages(root: str) -> str:
         chosen = [{"selector_matches": selector} for selector in where]
         return {"where": {"and": [page, other, *chosen]}, "eagerness": eagerness}
 
-    rules = [rule("conservative"), rule("moderate", POINTED_AT), rule("immediate", WITH_FOCUS)]
+    rules = [rule("conservative"), rule("immediate", AHEAD)]
     return json.dumps({"prerender": rules})
 
 

@@ -23,7 +23,6 @@ export function reachThemeByKeyboard() {
   });
   // A letter alone is no shortcut: who speaks to the computer types letters (WCAG 2.1.4).
   addEventListener('keydown', holdLetters, {capture: true});
-  addEventListener('load', reachTables);
 }
 
 /** @param {HTMLLabelElement} label */
@@ -78,7 +77,7 @@ function holdLetters(event) {
 }
 
 /** The theme has put each table of the text in a box that scrolls. */
-function reachTables() {
+export function reachTables() {
   for (const box of document.querySelectorAll('.md-typeset__scrollwrap')) {
     box.setAttribute('tabindex', '0');
     box.setAttribute('role', 'group');

@@ -1,6 +1,7 @@
 // What every page runs: its interactive parts, and what the theme lacks.
 
-import {reachThemeByKeyboard} from './by-keyboard.js';
+import {reachTables, reachThemeByKeyboard} from './by-keyboard.js';
+import {runTheme} from './late-theme.js';
 import {learnMeanwhile} from './meanwhile.js';
 import {tellNextPage} from './next-page.js';
 import {openFolds} from './open-fold.js';
@@ -22,3 +23,4 @@ document.querySelector('.dw-as-files')?.remove();
 offerWhatIsNear();
 searchWithoutKeys();
 answerSwaps();
+runTheme().then(reachTables);

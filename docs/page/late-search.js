@@ -3,6 +3,8 @@
 // search, or came with a question in the address.
 
 (() => {
+  // As the theme says when it begins, which is late (late-theme.js): nothing jumps then.
+  document.documentElement.classList.replace('no-js', 'js');
   const INDEX = /\/search\/search_index\.json$/;
   const {open, send} = XMLHttpRequest.prototype;
   /** @type {WeakSet<XMLHttpRequest>} */

@@ -14,7 +14,7 @@ function holdDefinitions() {
   customElements.define = (...definition) => held.push(definition);
   document.addEventListener('prerenderingchange', () => {
     Reflect.deleteProperty(customElements, 'define');
-    for (const definition of held) customElements.define(...definition);
+    oneByOne(held, (definition) => customElements.define(...definition));
   }, {once: true});
 }
 
@@ -23,8 +23,29 @@ function holdDefinitions() {
  * @param {ParentNode} place
  */
 export function wake(place) {
-  for (const [name, bring] of Object.entries(ELEMENTS)) {
-    // Without its module an element stays as the build wrote it, and says so (style.css).
-    if (place.querySelector(name)) bring().catch(() => {});
+  const there = Object.entries(ELEMENTS).filter(([name]) => place.querySelector(name));
+  // Without its module an element stays as the build wrote it, and says so (style.css).
+  oneByOne(there, ([, bring]) => bring().catch(() => {}));
+}
+
+/**
+ * The parts that the address holds values for ask at once. The others follow one at a time, so that an answer finds
+ * the page free.
+ * @template {[string, ...any]} Named
+ * @param {Named[]} elements
+ * @param {(element: Named) => void} act
+ */
+async function oneByOne(elements, act) {
+  const asked = elements.filter(([name]) => isAddressed(name));
+  asked.forEach(act);
+  for (const each of elements.filter((one) => !asked.includes(one))) {
+    if (asked.length) await new Promise((next) => setTimeout(next));
+    act(each);
   }
+}
+
+/** @param {string} name of an element */
+function isAddressed(name) {
+  const fields = [...new URLSearchParams(location.search).keys()].map((key) => CSS.escape(key.split('.').at(-1) ?? ''));
+  return fields.some((field) => document.querySelector(`${name} [name="${field}"]`));
 }

@@ -46,7 +46,7 @@ try {
   const other = await browser.newPage();
   await other.setViewport({width: 1280, height: 900});
   await other.goto(`${address}liquids/`, LONG);
-  await other.waitForSelector('[data-points]');
+  await other.waitForSelector('.dw-key');
   await link(other, 'swap/?flour=600+g&becomes=own-my-yogurt');
   await other.setOfflineMode(true);
   await other.keyboard.press('Tab');

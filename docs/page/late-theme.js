@@ -1,0 +1,36 @@
+// The theme's script measures the page and styles it anew several times: it waits until the page is painted, and for an
+// answer that is on its way. What it works is the search, the menu's place beside the text and the like.
+
+// In milliseconds. Python that starts first takes longer than the search may.
+const LONGEST = 300;
+
+/** @returns {Promise<void>} when it has run */
+export async function runTheme() {
+  const link = /** @type {HTMLLinkElement | null} */ (document.querySelector('link[data-theme]'));
+  if (!link) return;
+  // What is loaded ahead is not painted before it is seen.
+  if (!document.prerendering) await new Promise((painting) => requestAnimationFrame(painting));
+  await Promise.race([answered(), new Promise((late) => setTimeout(late, LONGEST))]);
+  await new Promise((next) => setTimeout(next));
+  const script = document.createElement('script');
+  script.src = link.href;
+  const ran = new Promise((loaded) => script.addEventListener('load', loaded));
+  document.head.append(script);
+  await ran;
+  // For this it waits, and it passed before the script came.
+  document.dispatchEvent(new Event('DOMContentLoaded'));
+}
+
+/** @returns {Promise<void>} when no part waits for Python */
+function answered() {
+  return new Promise((resolve) => {
+    const look = () => {
+      if (document.querySelector('[aria-busy="true"]')) return;
+      looking.disconnect();
+      resolve();
+    };
+    const looking = new MutationObserver(look);
+    looking.observe(document.body, {subtree: true, attributeFilter: ['aria-busy']});
+    look();
+  });
+}
