@@ -23,6 +23,7 @@ from docs.parts.shared.fields import (
     folded_style,
     style_of,
     text_field,
+    with_defaults,
 )
 from docs.parts.shared.form_part import FormPart
 from docs.parts.shared.formula_form import known_liquid, liquid_choices
@@ -51,7 +52,7 @@ DEFAULTS = {
 
 def fields_of(attributes: Mapping[str, str]) -> dict[str, str]:
     """The form's values for a lesson's attributes; ``liquids`` is a list with commas."""
-    values = {name: attributes.get(name, default) for name, default in DEFAULTS.items()}
+    values = with_defaults(attributes, DEFAULTS)
     named = [each.strip() for each in values.pop("liquids").split(",") if each.strip()]
     if len(named) > MOST_LIQUIDS:
         raise ValueError(f"“liquids” has room for {MOST_LIQUIDS}")

@@ -43,6 +43,7 @@ from docs.parts.shared.fields import (
     folded_style,
     style_of,
     text_field,
+    with_defaults,
 )
 from docs.parts.shared.form_part import FormPart
 from docs.parts.shared.formula_form import formula_fields, offers, read_formula, remarks
@@ -64,7 +65,7 @@ HEADS = {"warm": "Goes in at"}
 
 def fields_of(attributes: Mapping[str, str]) -> dict[str, str]:
     """The form's values for a lesson's attributes."""
-    own = {name: attributes.get(name, default) for name, default in DEFAULTS.items()}
+    own = with_defaults(attributes, DEFAULTS)
     return formula_fields(attributes) | own
 
 

@@ -19,6 +19,7 @@ from docs.parts.shared.fields import (
     folded_style,
     style_of,
     text_field,
+    with_defaults,
 )
 from docs.parts.shared.form_part import FormPart
 from docs.parts.shared.water_found import sentence, swap_link
@@ -34,7 +35,7 @@ HEAVIEST = 100_000.0
 
 def fields_of(attributes: Mapping[str, str]) -> dict[str, str]:
     """The form's values for a lesson's attributes."""
-    return {name: attributes.get(name, default) for name, default in DEFAULTS.items()}
+    return with_defaults(attributes, DEFAULTS)
 
 
 @dataclass(frozen=True)

@@ -23,6 +23,7 @@ from docs.parts.shared.fields import (
     folded_style,
     style_of,
     text_field,
+    with_defaults,
 )
 from docs.parts.shared.form_part import FormPart
 from docs.parts.shared.formula_form import is_bare, known_liquid, liquid_choices, measures
@@ -44,7 +45,7 @@ LEAST_TOLD = 0.1
 
 def fields_of(attributes: Mapping[str, str]) -> dict[str, str]:
     """The form's values for a page's attributes."""
-    return {name: attributes.get(name, default) for name, default in DEFAULTS.items()}
+    return with_defaults(attributes, DEFAULTS)
 
 
 # From the form to the result.

@@ -25,6 +25,7 @@ from docs.parts.shared.fields import (
     style_fields,
     style_of,
     text_field,
+    with_defaults,
 )
 from docs.parts.shared.form_part import FormPart
 from docs.parts.shared.water_found import sentence, swap_link, water_in_100_g
@@ -59,7 +60,7 @@ FEWEST_FIGURES = 2
 
 def fields_of(attributes: Mapping[str, str]) -> dict[str, str]:
     """The form's values for a lesson's attributes."""
-    return {name: attributes.get(name, default) for name, default in DEFAULTS.items()}
+    return with_defaults(attributes, DEFAULTS)
 
 
 # From the form to the result.

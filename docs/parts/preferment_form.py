@@ -22,6 +22,7 @@ from docs.parts.shared.fields import (
     choice_field,
     style_of,
     text_field,
+    with_defaults,
 )
 from docs.parts.shared.form_part import FormPart
 from docs.parts.shared.formula_form import (
@@ -59,7 +60,7 @@ HEADS = {"ahead": "Preferment", "after": "Final dough"}
 
 def fields_of(attributes: Mapping[str, str]) -> dict[str, str]:
     """The form's values for a lesson's attributes."""
-    own = {name: attributes.get(name, default) for name, default in DEFAULTS.items()}
+    own = with_defaults(attributes, DEFAULTS)
     return formula_fields(attributes) | own
 
 

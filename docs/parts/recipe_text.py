@@ -22,6 +22,7 @@ from docs.parts.shared.fields import (
     folded_style,
     style_of,
     text_field,
+    with_defaults,
 )
 from docs.parts.shared.form_part import FormPart
 from docs.parts.shared.formula_form import SWAP_DEFAULTS
@@ -38,7 +39,7 @@ _ANSWERS = ("pick", "weighs", "called")
 
 def fields_of(attributes: Mapping[str, str]) -> dict[str, str]:
     """The form's values for a page's attributes; ``text`` may be the page's own example."""
-    return {name: attributes.get(name, default) for name, default in DEFAULTS.items()}
+    return with_defaults(attributes, DEFAULTS)
 
 
 # From the form to the result.

@@ -33,6 +33,7 @@ from docs.parts.shared.fields import (
     style_fields,
     style_of,
     text_field,
+    with_defaults,
 )
 from docs.parts.shared.form_part import FormPart
 from docs.parts.shared.formula_form import (
@@ -71,7 +72,7 @@ MOST_DOUGH = 1_000_000
 
 def fields_of(attributes: Mapping[str, str]) -> dict[str, str]:
     """The form's values for a lesson's attributes."""
-    own = {name: attributes.get(name, default) for name, default in DEFAULTS.items()}
+    own = with_defaults(attributes, DEFAULTS)
     return formula_fields(attributes) | own
 
 

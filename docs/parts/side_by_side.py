@@ -30,6 +30,7 @@ from docs.parts.shared.fields import (
     form_with_result,
     style_of,
     text_field,
+    with_defaults,
 )
 from docs.parts.shared.formula_form import (
     formula_fields,
@@ -61,7 +62,7 @@ LONGEST_WORD = 60
 def fields_of(attributes: Mapping[str, str]) -> dict[str, str]:
     """The form's values for a lesson's attributes; ``liquids`` lists what is compared."""
     values = formula_fields(attributes)
-    values |= {name: attributes.get(name, default) for name, default in DEFAULTS.items()}
+    values |= with_defaults(attributes, DEFAULTS)
     chosen = [key.strip() for key in attributes.get("liquids", LIQUIDS).split(";") if key.strip()]
     if not FEWEST <= len(chosen) <= MOST:
         raise ValueError(f"“liquids” must list {FEWEST} to {MOST} ingredients")

@@ -24,6 +24,11 @@ class FieldErrors(ValueError):
         self.messages = messages
 
 
+def with_defaults(attributes: Mapping[str, str], defaults: Mapping[str, str]) -> dict[str, str]:
+    """A form's values: what a lesson's attributes say, and the defaults where they say nothing."""
+    return {name: attributes.get(name, default) for name, default in defaults.items()}
+
+
 # Which of the style's choices names the unit of a number without one, by the number's kind.
 UNIT_CHOICES = {"mass": "mass", "temperature": "degrees", "temperature difference": "degrees"}
 

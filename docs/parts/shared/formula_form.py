@@ -30,6 +30,7 @@ from docs.parts.shared.fields import (
     choice_field,
     folded_style,
     style_of,
+    with_defaults,
 )
 
 # How many ingredients beside flour and liquid the form has room for.
@@ -69,13 +70,13 @@ SWAP_FIELDS = ("becomes", "part", "own-water", "own-low", "own-high")
 
 def swap_fields(attributes: Mapping[str, str]) -> dict[str, str]:
     """The values of a formula and a swap for a lesson's attributes."""
-    values = {name: attributes.get(name, default) for name, default in SWAP_DEFAULTS.items()}
+    values = with_defaults(attributes, SWAP_DEFAULTS)
     return formula_fields(attributes) | values
 
 
 def formula_fields(attributes: Mapping[str, str]) -> dict[str, str]:
     """The formula's values for a lesson's attributes; ``with`` fills the ingredient rows."""
-    values = {name: attributes.get(name, default) for name, default in FORMULA_DEFAULTS.items()}
+    values = with_defaults(attributes, FORMULA_DEFAULTS)
     rows = [split_item(one) for one in attributes.get("with", "").split(";") if one.strip()]
     if len(rows) > ROWS:
         raise ValueError(f"“with” has room for {ROWS} ingredients")
