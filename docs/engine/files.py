@@ -107,7 +107,10 @@ def sooner(file: Path) -> str:
 
 def lean_files(pyodide: Path) -> Path:
     """The folder of Pyodide's WebAssembly and glue without what no page can reach; makes it if need be."""
-    made_of = [pyodide / "package.json", *(ENGINE / name for name in {*LEAN_MAKERS, *READERS})]
+    made_of = [
+        pyodide / "package.json",
+        *(ENGINE / name for name in sorted({*LEAN_MAKERS, *READERS})),
+    ]
     return _kept(
         CACHE / "lean", _hash((file.name, file) for file in made_of), partial(make_lean, pyodide)
     )
