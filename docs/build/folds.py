@@ -31,7 +31,9 @@ def _fold(heading: Tag, names: bool) -> None:
     whole.extend(under)
     if names:
         terms = (" ".join(term.text_content().split()) for term in tags(whole, "dt"))
-        summary.append(grown(element("span", " · ".join(terms), class_="dw-terms")))
+        summary.append(
+            grown(element("span", "\N{NO-BREAK SPACE}· ".join(terms), class_="dw-terms"))
+        )
     # A link inside what a press opens is hard to press.
     for link in summary.find_class("headerlink"):
         link.drop_tree()

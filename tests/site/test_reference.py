@@ -437,7 +437,7 @@ def test_the_glossary_is_in_order_and_every_letter_leads_somewhere(site):
     for letter, fold in letters.items():
         assert fold.summary.h2["id"] == letter.lower()
         # Its words are told before it is opened.
-        told = fold.summary.select_one(".dw-terms").get_text().split(" · ")
+        told = fold.summary.select_one(".dw-terms").get_text().split("\u00a0· ")
         assert told == [term.get_text() for term in fold.select("dl dt")]
     for term in soup.select("dl dt"):
         assert term["id"], term

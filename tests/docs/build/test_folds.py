@@ -20,7 +20,7 @@ def test_each_letter_opens_to_its_words():
     first, second = folded(PAGE).find_all("details")
     assert first.summary.h2["id"] == "a"
     assert first.summary.h2.get_text() == "A"
-    assert first.get_text(" ", strip=True) == "A Acid · Ash Acid Ash Sour."
+    assert first.get_text(" ", strip=True) == "A Acid\u00a0· Ash Acid Ash Sour."
     assert second.get_text(" ", strip=True) == "B Bran Bran"
     assert not first.parent.select(".dw-letters")
 
