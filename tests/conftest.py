@@ -14,6 +14,9 @@ gc.disable()
 # What builds the site or starts a browser.
 SITE_FIXTURES = {"site", "playwright", "context", "browser_at_hand"}
 
+# Files with single tests of many seconds.
+LONGEST = {"test_recipes.py", "test_build.py", "test_engine_trouble.py", "test_hosting.py", "test_school.py", "test_firefox.py"}  # fmt: skip
+
 settings.register_profile("same cases", deadline=None, derandomize=True)
 settings.register_profile("explore", deadline=None, max_examples=500)
 settings.load_profile("same cases")
@@ -25,7 +28,7 @@ def pytest_collection_modifyitems(items):
         if SITE_FIXTURES & set(item.fixturenames):
             item.add_marker("site")
     # What takes longest begins first: begun last, it would run alone when all others are done.
-    items.sort(key=lambda item: item.path.name != "test_recipes.py")
+    items.sort(key=lambda item: item.path.name not in LONGEST)
 
 
 def pytest_collection_finish():

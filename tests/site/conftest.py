@@ -4,13 +4,15 @@ import os
 import re
 import threading
 from contextlib import contextmanager
+from functools import partial
 
 import pytest
 from filelock import FileLock
 from playwright.sync_api import expect, sync_playwright
 
-from docs.__main__ import server
+from docs.__main__ import Handler
 from docs.build.modules import element_modules
+from docs.build.serve import bound
 from docs.build.site import build_site
 from exercises.publish.pdf import browser
 from tests.browsers import windowless
@@ -43,10 +45,17 @@ def site(tmp_path_factory):
     return made_once(tmp_path_factory, "site", build_site)
 
 
+class KeptHandler(Handler):
+    """Lets a visitor's browser keep the files, as hosts do: to ask for each again takes a tenth of a page's opening."""
+
+    def send_header(self, keyword, value):
+        super().send_header(keyword, "max-age=3600" if keyword == "Cache-Control" else value)
+
+
 @pytest.fixture(scope="session")
 def address(site):
     """Where the site is served."""
-    with server(site, 0) as running:
+    with bound(partial(KeptHandler, directory=str(site)), port=0) as running:
         threading.Thread(target=running.serve_forever, daemon=True).start()
         yield f"http://127.0.0.1:{running.server_port}/"
         running.shutdown()
@@ -61,13 +70,15 @@ def playwright():
 # Of WebAssembly that runs often the browser makes quicker code, at a cost that a Python of a few seconds never earns
 # back: half a second of the processor at each start. Ours has to run ten times as often first, as the shared one's does.
 TIERS = "--js-flags=--wasm-tiering-budget=130000000"
+# A visitor's pages, one after the other, are in one process: to start another for each takes longer.
+ONE_PROCESS = "--renderer-process-limit=1"
 
 
 @contextmanager
 def launched(playwright, program):
     # Root has no sandbox.
     running = playwright.chromium.launch(
-        executable_path=program, args=["--no-sandbox", "--disable-gpu", TIERS]
+        executable_path=program, args=["--no-sandbox", "--disable-gpu", TIERS, ONE_PROCESS]
     )
     yield running
     running.close()
