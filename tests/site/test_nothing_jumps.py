@@ -27,8 +27,9 @@ SETTLED = "() => new Promise((done) => requestAnimationFrame(() => requestAnimat
 def test_nothing_jumps_while_a_page_opens(newcomer, page, address, width, height):
     page.set_viewport_size({"width": width, "height": height})
     page.add_init_script(WATCH)
-    # On a line with delay the page is painted long before its scripts run.
+    # On a line with delay, and with nothing kept, the page is painted long before its scripts run.
     line = newcomer.new_cdp_session(page)
+    line.send("Network.setCacheDisabled", {"cacheDisabled": True})
     line.send("Network.emulateNetworkConditions", {"offline": False, "latency": 120, "downloadThroughput": -1, "uploadThroughput": -1})  # fmt: skip
     found = {}
     for name in PAGES:
