@@ -56,6 +56,22 @@ def test_the_skills_map_fits_a_phone_and_its_print_is_short(phone, address):
     assert len(sheets) <= 20
 
 
+@pytest.mark.parametrize(
+    "name",
+    [
+        "teachers/term-plan/",
+        "teachers/curricula/",
+        "teachers/assess/",
+        "teachers/lessons/preferments/",
+    ],
+)
+def test_long_tables_fit_a_phone(phone, address, name):
+    phone.goto(address + name)
+    boxes = phone.locator("article :is(.dw-table, .md-typeset__scrollwrap)")
+    assert boxes.count()
+    assert boxes.evaluate_all("(all) => all.every((e) => e.scrollWidth <= e.clientWidth)")
+
+
 def test_a_box_that_scrolls_shows_it_at_its_edge(phone, address):
     # At 360 px all of this table fits; a phone with large text has no more room than this.
     phone.set_viewport_size({"width": 250, "height": 640})
