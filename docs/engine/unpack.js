@@ -3,7 +3,8 @@
 
 // What such a file begins with, and none of ours that is not packed.
 const PACKED = 0x28;
-const [TAKEN, MADE] = [1 << 17, 1 << 20];
+// How much of a file is taken, and made of it, at once: what is made is a block of the format.
+const [TAKEN, MADE] = [1 << 17, 1 << 17];
 
 /**
  * @typedef {{memory: WebAssembly.Memory, malloc: (size: number) => number, ZSTD_createDCtx: () => number,
