@@ -280,9 +280,9 @@ def test_the_library_holds_what_our_own_code_imports(site):
 def test_the_engine_is_small(site):
     plain, whole = engine_bytes(site)
     # The desk's modules, which only its pages ask for, are a twentieth of a megabyte in it.
-    assert 1_000_000 < plain <= 5_700_000
-    # The table, the sets, the marking and the reader of recipes grow with the course; two megabytes are for them.
-    assert plain < whole <= 11_600_000
+    assert 1_000_000 < plain <= 5_000_000
+    # The table, the sets, the marking and the reader of recipes grow with the course.
+    assert plain < whole <= 9_000_000
 
 
 def test_a_lesson_without_python_is_small(page, site, address):
