@@ -1,6 +1,6 @@
-"""What most pages ask for, in one file: a browser takes its time over each request, and a lesson has forty modules.
+"""What most pages ask for, in few files: a browser takes its time over each request, and a lesson has forty modules.
 
-In the site each of these modules hands out what the file holds, so it is there once, whoever asks for it.
+In the site each of these modules hands out what their file holds, so it is there once, whoever asks for it.
 """
 
 from __future__ import annotations
@@ -12,9 +12,11 @@ from collections.abc import Callable
 from functools import cache
 from pathlib import Path
 
-from docs.build.modules import COMMON, FOLDERS, element_modules, imported
+from docs.build.modules import COMMON, FIRST, FOLDERS, element_modules, imported
 
 JOINED = "page/joined.js"
+HEAD = "page/head.js"
+SHEET = "assets/page.css"
 # What a lesson's page wakes.
 ELEMENTS = ("lesson-steps", "check-question", "liquid-swap", "formula-shelf", "python-cell")
 # The engine is made after all else, and this with it.
@@ -25,6 +27,9 @@ _EXPORT = re.compile(r"^export (?=(?:async )?(?:function|class|const) (\w+))", r
 _BESIDE = re.compile(r"new URL\('([^']*)', import\.meta\.url\)")
 # Remarks are for those who read the project.
 _REMARK = re.compile(r"^ *//.*\n|/\*\*[\s\S]*?\*/\s*", re.MULTILINE)
+_SHEET_REMARK = re.compile(r"/\*[\s\S]*?\*/\n?")
+_SHEET_LINK = re.compile(r'<link rel="stylesheet" href="([^"]+)"')
+_FILE = re.compile(r'url\("(?!data:)([^"]+)"\)')
 
 
 @cache
@@ -42,8 +47,23 @@ def asked_for(*names: str) -> list[str]:
     return list(dict.fromkeys(path for paths in taken for path in paths))
 
 
-def join_scripts(site: Path) -> None:
-    """Write the file into a site that has all modules, and let each of them take from it what it holds."""
+def join_files(site: Path) -> None:
+    """Write the files into a site as MkDocs wrote it, with all scripts in it."""
+    first = (_REMARK.sub("", (site / path).read_text("utf-8")) for path in FIRST)
+    (site / HEAD).write_text("".join(first), "utf-8")
+    sheets = _SHEET_LINK.findall((site / "index.html").read_text("utf-8"))
+    (site / SHEET).write_text("".join(_sheet(site, path) for path in sheets), "utf-8")
+    join_modules(site)
+
+
+def _sheet(site: Path, path: str) -> str:
+    """A style sheet as a part of the one file."""
+    text = _SHEET_REMARK.sub("", (site / path).read_text("utf-8"))
+    return _FILE.sub(lambda found: f'url("{_way(SHEET, _target(path, found[1]))}")', text)
+
+
+def join_modules(site: Path) -> None:
+    """Write the modules' file into a site that has all of them, and let each of them take from it what it holds."""
     files = [file for folder in FOLDERS for file in sorted((site / folder).glob("*.js"))]
     every = {file.relative_to(site).as_posix(): file.read_text("utf-8") for file in files}
     for path, text in every.items():

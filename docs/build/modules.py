@@ -12,6 +12,10 @@ FOLDERS = ("page", "parts", "parts/shared", "course", "engine", "offline")
 # Where a module has the name of its element.
 ELEMENTS = ("parts", "course")
 COMMON = "page/every-page.js"
+# What runs before all else, in this order, and is no module.
+POLICY = "page/policy.js"
+FIRST_STEP = "page/first-step.js"
+FIRST = (POLICY, "engine/early.js", "page/late-search.js", FIRST_STEP)
 _IMPORT = re.compile(r"^import .* from '(\.[^']+)';$", re.MULTILINE)
 
 

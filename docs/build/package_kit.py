@@ -15,12 +15,10 @@ from pathlib import Path
 from docs.build.elements import fill_elements
 from docs.build.illustrate import draw_places
 from docs.build.join import asked_for
-from docs.build.modules import element_modules
+from docs.build.modules import FIRST_STEP, POLICY, element_modules
 from docs.build.policy import secure
 from docs.build.scripts import (
-    FIRST_STEP,
     NAMES_MODULE,
-    POLICY,
     preload_type,
 )
 from docs.build.steps import ELEMENT, add_step

@@ -7,7 +7,7 @@ import shutil
 from pathlib import Path
 from xml.etree.ElementTree import Element
 
-from docs.build.join import asked_for
+from docs.build.join import HEAD, SHEET, asked_for
 from docs.build.limits import limits_module
 from docs.build.modules import COMMON, DOCS, FOLDERS, element_modules, imported
 from docs.build.names import names_module
@@ -20,10 +20,6 @@ ELEMENT_LIST = "page/elements.js"
 LIMITS_MODULE = "page/limits.js"
 NAMES_MODULE = "page/names.js"
 NO_HITS_MODULE = "page/no-hits.js"
-POLICY = "page/policy.js"
-EARLY = "engine/early.js"
-LATE_SEARCH = "page/late-search.js"
-FIRST_STEP = "page/first-step.js"
 # What every page is written in: asked for before the style sheets are read, so that it is there for the first paint.
 TYPE = ("assets/type/asap-latin.woff2", "assets/type/vollkorn-latin.woff2")
 # A link that may be followed next, as page/next-page.js tells.
@@ -67,14 +63,21 @@ def order_scripts(page: Tag, root: str) -> None:
         return
     elements = {tag.tag for tag in tags(page)}
     used = [path for name, path in element_modules().items() if name in elements]
-    first = [POLICY, EARLY, LATE_SEARCH] if used else [POLICY, LATE_SEARCH]
-    scripts = [element("script", src=root + name) for name in first]
-    for lesson in tags(page, "lesson-steps"):
-        data = lesson.get("lesson")
-        scripts.append(element("script", src=root + FIRST_STEP, data_lesson=data))
+    lesson = page.find(".//lesson-steps")
+    script = element(
+        "script",
+        src=root + HEAD,
+        data_asks=bool(used),
+        data_lesson=None if lesson is None else lesson.get("lesson"),
+    )
     place = head.find("meta[@charset]")
-    for made in reversed([*scripts, *preload_type(root)]):
+    for made in reversed([script, *preload_type(root)]):
         (head[0] if place is None else place).addnext(grown(made))
+    sheets = page.findall("head/link[@rel='stylesheet']")
+    for sheet in sheets[1:]:
+        taken(sheet)
+    for sheet in sheets[:1]:
+        sheet.set("href", root + SHEET)
     modules = asked_for(COMMON, *used)
     links = [element("link", rel="modulepreload", href=root + path) for path in modules]
     for script in tags(page, "script"):

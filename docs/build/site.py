@@ -28,7 +28,7 @@ from docs.build.elements import ELEMENTS
 from docs.build.error import BuildError
 from docs.build.fill import fill
 from docs.build.from_disk import SERVER, name_files
-from docs.build.join import join_scripts
+from docs.build.join import join_files
 from docs.build.kept import Kept
 from docs.build.menu import put_aside, put_back
 from docs.build.nav import with_lessons
@@ -99,7 +99,7 @@ def building(
         lead_on(site, urlsplit(address).path)
         drop_unused(site)
         copy_scripts(site)
-        join_scripts(site)
+        join_files(site)
         words: dict[Path, list[tuple[str, str]]] = {}
         packages: dict[str, tuple[str, list[str]]] = {}
         ready = partial(problems.take_packed, sets())

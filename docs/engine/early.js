@@ -3,10 +3,11 @@
 // it over. Otherwise Python waits until the page is idle (parts/shared/live-part.js).
 
 (() => {
-  // From a disk no worker may start.
-  if (!(location.search || location.hash.startsWith('#set=')) || !window.Worker || location.protocol === 'file:') return;
   const script = /** @type {HTMLScriptElement} */ (document.currentScript);
-  const url = new URL('worker.js', script.src);
+  if (!('asks' in script.dataset) || !(location.search || location.hash.startsWith('#set='))) return;
+  // From a disk no worker may start.
+  if (!window.Worker || location.protocol === 'file:') return;
+  const url = new URL('../engine/worker.js', script.src);
   // Not for a page that nobody sees yet.
   if (document.prerendering) document.addEventListener('prerenderingchange', begin, {once: true});
   else begin();

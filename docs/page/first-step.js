@@ -2,9 +2,10 @@
 // jumps when the lesson wakes (course/lesson-steps.js), which then takes over.
 
 (() => {
+  const script = /** @type {HTMLScriptElement} */ (document.currentScript);
+  if (!('lesson' in script.dataset)) return;
   // From a disk no module loads: the lesson is read as a whole.
   if (location.protocol === 'file:' || !('adoptedStyleSheets' in document)) return;
-  const script = /** @type {HTMLScriptElement} */ (document.currentScript);
   const page = document.documentElement;
   const sheet = new CSSStyleSheet();
   sheet.replaceSync(`@media screen { lesson-steps > .dw-step:not(:nth-of-type(${kept()})) { display: none; } }`);

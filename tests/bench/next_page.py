@@ -14,6 +14,7 @@ import sys
 import tempfile
 from pathlib import Path
 
+from docs.build.join import HEAD
 from docs.offline.file_list import write_worker
 from exercises.publish.pdf import browser as chromium
 from tests.bench.first_answer import ADDED, ANSWERED, BARE, LESSON, NEXT, served, with_bare_page
@@ -43,8 +44,8 @@ NOTE = """
 
 def with_notes(site: Path) -> None:
     """Let the pages note it, in the first script that each runs."""
-    policy = site / "page" / "policy.js"
-    policy.write_text(policy.read_text("utf-8") + NOTE % ANSWERED, "utf-8")
+    head = site / HEAD
+    head.write_text(head.read_text("utf-8") + NOTE % ANSWERED, "utf-8")
     write_worker(site)
     (site / BARE / "note.js").write_text(NOTE % ADDED, "utf-8")
     page = site / BARE / "index.html"

@@ -55,7 +55,7 @@ def test_what_is_in_the_file_is_the_same_for_all_who_ask_and_runs_late(tmp_path)
         "utf-8",
     )
     (tmp_path / join.APART).write_text("export const VERSION = ' 1';\n", "utf-8")
-    join.join_scripts(tmp_path)
+    join.join_modules(tmp_path)
     assert "A remark" not in (tmp_path / join.JOINED).read_text("utf-8")
     told = run(tmp_path)
     place = (tmp_path / "engine/worker.js").as_uri()
@@ -77,7 +77,7 @@ def test_a_lesson_asks_for_a_few_files():
 def test_the_sites_own_modules_keep_nothing_of_what_the_file_cannot_hold(tmp_path):
     copy_scripts(tmp_path)
     (tmp_path / join.APART).write_text("export const VERSION = '';\n", "utf-8")
-    join.join_scripts(tmp_path)
+    join.join_modules(tmp_path)
     text = (tmp_path / join.JOINED).read_text("utf-8")
     assert not re.findall(
         r"^export (?!function \$)|^import (?!\* as apart)|/\*\*", text, re.MULTILINE
@@ -87,3 +87,21 @@ def test_the_sites_own_modules_keep_nothing_of_what_the_file_cannot_hold(tmp_pat
     assert text.count("import.meta.url") == len(
         re.findall(r"new URL\('\.[^']*', import\.meta\.url\)", text)
     )
+
+
+def test_styles_and_what_runs_first_are_a_file_each(tmp_path):
+    copy_scripts(tmp_path)
+    (tmp_path / join.APART).write_text("export const VERSION = '';\n", "utf-8")
+    links = ["assets/stylesheets/theme.css", "assets/type/type.css"]
+    for path, text in zip(links, ["/* Theirs. */\na{}\n", 'b{src:url("b.woff2")}\n'], strict=True):
+        (tmp_path / path).parent.mkdir(parents=True, exist_ok=True)
+        (tmp_path / path).write_text(text, "utf-8")
+    page = "".join(f'<link rel="stylesheet" href="{path}">' for path in links)
+    (tmp_path / "index.html").write_text(page, "utf-8")
+    join.join_files(tmp_path)
+    sheet = (tmp_path / join.SHEET).read_text("utf-8")
+    assert sheet == 'a{}\nb{src:url("./type/b.woff2")}\n'
+    head = (tmp_path / join.HEAD).read_text("utf-8")
+    # Trusted Types come before all that they guard.
+    order = [head.index(word) for word in ("trustedTypes", "SharedWorker", "XMLHttpRequest", "dw-one-step")]  # fmt: skip
+    assert order == sorted(order)

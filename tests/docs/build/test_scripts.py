@@ -7,7 +7,7 @@ from bs4 import BeautifulSoup
 from docs.build import steps
 from docs.build.elements import ELEMENTS
 from docs.build.modules import element_modules
-from docs.build.scripts import POLICY, copy_scripts, order_scripts
+from docs.build.scripts import copy_scripts, order_scripts
 from docs.build.tree import read, written
 from docs.parts import PARTS
 
@@ -36,7 +36,7 @@ def test_a_page_asks_early_for_the_modules_of_its_parts_and_no_others():
     )
     order_scripts(page, "../")
     soup = BeautifulSoup(written(page), "html.parser")
-    assert soup.head.find("script")["src"] == f"../{POLICY}"
+    assert soup.head.find("script")["src"] == "../page/head.js"
     asked = {link["href"] for link in soup.select("link[rel=modulepreload]")}
     # Most of what it imports is in one file (test_join.py).
     assert {"../page/every-page.js", "../page/joined.js", "../parts/pack-reader.js"} <= asked
