@@ -39,7 +39,7 @@ def test_what_differs_is_brought_over_and_what_is_not_made_any_more_goes(folders
 def test_the_page_that_is_looked_at_comes_with_its_style_before_the_rest(folders, monkeypatch):
     made, served = folders
 
-    def building(folder, first):
+    def building(folder, first, quick):
         written(folder, {"new.css": "style", f"{first[0]}index.html": "mine", "b/index.html": "-"})
         yield folder / first[0] / "index.html"
         written(folder, {"b/index.html": "filled", "engine/python.zip": "late"})
