@@ -25,7 +25,7 @@ export function answerSwaps() {
   const look = () => liquids && putFirst(list, question(field.value, liquids));
   field.addEventListener('focus', async () => {
     try {
-      liquids ??= await (await fetch(new URL('search/liquids.json', SITE))).json();
+      liquids ??= await (await fetch(new URL('../search/liquids.json', import.meta.url))).json();
     } catch {
       // Without the names, the search is what it was.
     }
