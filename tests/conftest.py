@@ -35,5 +35,3 @@ def pytest_collection_finish():
     """What is there now stays to the end: no search for garbage goes through all those tests again."""
     gc.freeze()
     gc.enable()
-    # What tests make is small and soon gone by itself: to look seldom spares a twentieth of the quick run.
-    gc.set_threshold(100_000, 20, 20)
