@@ -16,6 +16,7 @@ from bs4 import BeautifulSoup
 
 from docs.build.join import JOINED
 from docs.build.site import ROOT
+from docs.engine.files import CACHE
 
 # The project's tests that a recipe points at, and those that its additions could upset.
 CONCERNED = [
@@ -201,6 +202,10 @@ def copy(tmp_path_factory):
     packages = ROOT / "docs/engine/node_modules"
     if packages.exists():
         (folder / "docs/engine/node_modules").symlink_to(packages, target_is_directory=True)
+    # What is made of Pyodide alone is the same in the copy.
+    lean = CACHE / "lean"
+    if lean.exists():
+        shutil.copytree(lean, folder / lean.relative_to(ROOT))
     for add in (add_liquid, add_calculation, add_mistake, add_part, add_lesson):
         add(folder)
     return folder

@@ -8,6 +8,7 @@ const LONGEST = 300;
 export async function runTheme() {
   const link = /** @type {HTMLLinkElement | null} */ (document.querySelector('link[data-theme]'));
   if (!link) return;
+  const tellSwitch = hearSwitch();
   // What is loaded ahead is not painted before it is seen.
   if (!document.prerendering) await new Promise((painting) => requestAnimationFrame(painting));
   await Promise.race([answered(), new Promise((late) => setTimeout(late, LONGEST))]);
@@ -19,6 +20,26 @@ export async function runTheme() {
   await ran;
   // For this it waits, and it passed before the script came.
   document.dispatchEvent(new Event('DOMContentLoaded'));
+  tellSwitch();
+}
+
+/**
+ * A reader may switch to the dark page before the theme's script is there to hear it.
+ * @returns {() => void} tells it to the script
+ */
+function hearSwitch() {
+  /** @type {HTMLInputElement | undefined} */
+  let switched;
+  const hear = (/** @type {Event} */ {target}) => {
+    if (target instanceof HTMLInputElement && target.name === '__palette') switched = target;
+  };
+  document.addEventListener('change', hear);
+  return () => {
+    document.removeEventListener('change', hear);
+    if (!switched) return;
+    switched.checked = true;
+    switched.dispatchEvent(new Event('change', {bubbles: true}));
+  };
 }
 
 /** @returns {Promise<void>} when no part waits for Python */

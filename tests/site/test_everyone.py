@@ -529,6 +529,19 @@ def test_dark_and_light_are_switched_and_kept(page, address):
     expect(body).to_have_attribute("data-md-color-scheme", "default")
 
 
+def test_a_switch_before_the_themes_script_came_counts(newcomer, page, address):
+    held = []
+    page.route("**/bundle.*.js", lambda route: held.append(route))
+    page.emulate_media(color_scheme="light")
+    page.goto(address + "swap/", wait_until="domcontentloaded")
+    tab_to(page, "it.name === '__palette'")
+    page.keyboard.press("ArrowRight")
+    page.wait_for_function("document.querySelector('script[src*=bundle]')")
+    held[0].continue_()
+    expect(page.locator("body")).to_have_attribute("data-md-color-scheme", "slate")
+    assert page.evaluate("document.activeElement.ariaLabel") == "Dark page"
+
+
 def test_the_dark_page_comes_to_who_asks_the_browser_for_it(page, address):
     page.emulate_media(color_scheme="dark")
     page.goto(address + "swap/")
