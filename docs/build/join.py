@@ -12,6 +12,7 @@ from collections.abc import Callable
 from functools import cache
 from pathlib import Path
 
+from docs.build.error import BuildError
 from docs.build.modules import COMMON, FIRST, FOLDERS, element_modules, imported
 
 JOINED = "page/joined.js"
@@ -24,6 +25,8 @@ APART = "engine/built.js"
 _IMPORT = re.compile(r"^import \{([^}]*)\} from '(\.[^']+)';$", re.MULTILINE)
 _LATER = re.compile(r"""\bimport\((['"])(\.[^'"]+)\1\)""")
 _EXPORT = re.compile(r"^export (?=(?:async )?(?:function|class|const) (\w+))", re.MULTILINE)
+# What is written in another way would end in no page's script, and nobody would be told.
+_OTHERWISE = re.compile(r"^(?:import(?! *\()|export)\b.*", re.MULTILINE)
 _BESIDE = re.compile(r"new URL\('([^']*)', import\.meta\.url\)")
 # Remarks are for those who read the project.
 _REMARK = re.compile(r"^ *//.*\n|/\*\*[\s\S]*?\*/\s*", re.MULTILINE)
@@ -102,6 +105,11 @@ def _wrapped(path: str, text: str) -> str:
         (_EXPORT, ""),
     ):
         text = written.sub(here, text)
+    if other := _OTHERWISE.search(text):
+        raise BuildError(
+            f"docs/{path}: “{other[0]}” cannot go into {JOINED}. Write it as the other modules do: "
+            "import {name} from './file.js'; on one line, and export before function, class or const."
+        )
     return f"() => {{\n{text.strip()}\nreturn {{{names}}};\n}}"
 
 

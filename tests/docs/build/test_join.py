@@ -5,7 +5,10 @@ import re
 import subprocess
 import sys
 
+import pytest
+
 from docs.build import join
+from docs.build.error import BuildError
 from docs.build.modules import COMMON, element_modules
 from docs.build.scripts import copy_scripts
 
@@ -105,3 +108,15 @@ def test_styles_and_what_runs_first_are_a_file_each(tmp_path):
     # Trusted Types come before all that they guard.
     order = [head.index(word) for word in ("trustedTypes", "SharedWorker", "XMLHttpRequest", "dw-one-step")]  # fmt: skip
     assert order == sorted(order)
+
+
+@pytest.mark.parametrize(
+    "written", ["import * as all from './limits.js';", "export {a};", "export default 1;"]
+)  # fmt: skip
+def test_what_cannot_be_joined_stops_the_build(tmp_path, written):
+    for path in (*join.joined(), join.APART):
+        (tmp_path / path).parent.mkdir(parents=True, exist_ok=True)
+        (tmp_path / path).write_text("// Empty.\n", "utf-8")
+    (tmp_path / "page/wake.js").write_text(f"const a = 1;\n{written}\n", "utf-8")
+    with pytest.raises(BuildError, match=r"docs/page/wake\.js: “(import|export)"):
+        join.join_modules(tmp_path)
