@@ -43,7 +43,7 @@ def build(attributes: Mapping[str, str]) -> list[Element]:
         ),
         element("div", data_output=True),
         element("p", class_="dw-status", role="status"),
-        element("div", *_plan(study.plan(trained(), [], 0), folded=False), data_plan=True),
+        element("div", *_plan(study.plan(trained(), [], 0)), data_plan=True),
         _log_buttons(),
         _reset_dialog(),
         python_cell.folded(CODE),
@@ -215,22 +215,19 @@ def _imported(values: Mapping[str, str], log: Log) -> dict[str, object]:
 NEXT = 3
 
 
-def _plan(ordered: list[Progress], folded: bool = True) -> list[Element]:
+def _plan(ordered: list[Progress]) -> list[Element]:
     """What to practise next and why, then the skills in teaching order: tried, next, and the rest."""
     in_order = {skill.key: place for place, skill in enumerate(trained())}
     rows = sorted(ordered, key=lambda one: in_order[one.skill.key])
     tried = [one for one in rows if one.tries]
     new = [one for one in rows if not one.tries]
-    shown = NEXT if folded else len(new)
     made = [_next(ordered[0]), element("h2", "Your progress")]
     if tried:
         made += [element("p", _grown(tried, len(rows))), _rows(tried), element("h3", "Next")]
-    made.append(_rows(new[:shown]))
-    if new[shown:]:
+    made.append(_rows(new[:NEXT]))
+    if more := new[NEXT:]:
         made.append(
-            element(
-                "details", element("summary", "More skills"), _rows(new[shown:]), class_="dw-fold"
-            )
+            element("details", element("summary", "More skills"), _rows(more), class_="dw-fold")
         )
     return made
 

@@ -111,10 +111,18 @@ def test_without_scripts_the_skills_and_their_lessons_stand_there(without_script
     page = without_scripts
     page.goto(address + "practice/study/")
     expect(plan(page)).to_contain_text("need scripts")
+    plan(page).get_by_text("More skills").click()
     for skill in trained():
         link = plan(page).get_by_role("link", name=f"Read: {skill.name}", exact=True)
         assert page.request.get(link.evaluate("a => a.href")).ok
     assert plan(page).get_by_role("button").count() == 0
+
+
+def test_the_first_answer_changes_nothing_that_stood_there(page, address):
+    page.goto(address + "practice/study/")
+    before = plan(page).locator("[data-plan]").inner_text()
+    expect(plan(page).locator("[data-counted]")).to_have_text("0 attempts")
+    assert plan(page).locator("[data-plan]").inner_text() == before
 
 
 def test_a_wrong_answer_is_what_to_practise_next_and_stays_over_a_reload(page, address):
