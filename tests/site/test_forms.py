@@ -438,6 +438,15 @@ def test_a_row_of_ingredients_gets_its_list_when_it_is_shown(page, address):
 
 # While one types.
 
+
+def test_no_option_of_a_list_behind_a_box_is_laid_out(opened):
+    """A letter has the form laid out anew; measuring all the options took most of that."""
+    lists = opened("liquid-swap").locator(".dw-find > select")
+    assert lists.evaluate_all("all => all.filter(({options}) => options.length > 100).length") > 3
+    left_out = "all => all.map((list) => getComputedStyle(list).contentVisibility)"
+    assert set(lists.evaluate_all(left_out)) == {"hidden"}
+
+
 # Types quicker than Python answers; counts what is asked of it, and what a screen reader is told. Then half a
 # number: the line that is seen keeps the last answer for as long as there is no rest.
 TYPED_QUICKLY = """async (part) => {
