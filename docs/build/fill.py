@@ -18,12 +18,12 @@ from docs.build.steps import into_steps, lesson_of
 from docs.build.tree import Tag, tags
 from docs.build.wide_tables import name_columns
 from docs.offline.file_list import make_installable
-from exercises.publish.html import UNIT_GAP
+from exercises.publish.html import UNIT_GAP, VERBATIM
 
 # Texts in which a gap follows a figure, but for those that stay as they are.
 _FIGURE_AND_GAP = etree.XPath(
-    "//text()[contains(translate(., '123456789', '000000000'), '0 ')]"
-    "[not(ancestor::code or ancestor::pre or ancestor::textarea or ancestor::script or ancestor::style)]"
+    "//text()[contains(translate(., '123456789\n', '000000000 '), '0 ')]"
+    f"[not({' or '.join(f'ancestor::{name}' for name in (*VERBATIM, 'script', 'style'))})]"
 )
 
 

@@ -10,6 +10,8 @@ import re
 from xml.etree import ElementTree
 from xml.etree.ElementTree import Element
 
+from calc.units import BY_SYMBOL
+
 Child = Element | str | None
 
 
@@ -31,8 +33,10 @@ def element(tag: str, *children: Child, **attributes: object) -> Element:
     return made
 
 
-# A number and its unit stay on one line.
-UNIT_GAP = re.compile(r"(?<=\d) (?=(?:g|kg|oz|lb|%|°C|°F)(?!\w))")
+# A number and its unit stay on one line, wherever the lines of their source end.
+UNIT_GAP = re.compile(rf"(?<=\d)[ \n]+(?=(?:{'|'.join(map(re.escape, BY_SYMBOL))})(?!\w))")
+# What is not prose stays as it is written.
+VERBATIM = ("code", "pre", "textarea")
 
 
 def add(parent: Element, *children: Child) -> None:
@@ -43,7 +47,8 @@ def add(parent: Element, *children: Child) -> None:
         if isinstance(child, Element):
             parent.append(child)
             continue
-        child = UNIT_GAP.sub("\u00a0", child)
+        if parent.tag not in VERBATIM:
+            child = UNIT_GAP.sub("\u00a0", child)
         if len(parent):
             parent[-1].tail = (parent[-1].tail or "") + child
         else:
