@@ -45,10 +45,11 @@ export class FormPart extends LivePart {
       }
     });
     this.form.addEventListener('input', (event) => {
+      const first = !this.rest.waits;
       this.#keepAmounts();
       this.#keepStyle(event.target);
-      if (!this.rest.waits) this.#holdRoom(true);
       this.typed();
+      if (first) this.#holdRoom(true);
     });
     this.#selectWhatIsTapped();
     this.form.addEventListener('submit', (event) => {
@@ -126,8 +127,8 @@ export class FormPart extends LivePart {
 
   /** @returns {Record<string, string>} the units that the form shows amounts in, by the name of the choice */
   #units() {
-    const {mass = '', degrees = ''} = this.fields();
-    return {mass, degrees};
+    const chosen = (/** @type {string} */ name) => /** @type {HTMLSelectElement | null} */ (this.form.elements.namedItem(name))?.value ?? '';
+    return {mass: chosen('mass'), degrees: chosen('degrees')};
   }
 
   /** @param {HTMLInputElement} box */
@@ -178,10 +179,12 @@ export class FormPart extends LivePart {
     this.rest.soon();
     this.arrange();
     this.addressRest.soon();
+    const answered = this.#answer();
+    // Python works meanwhile.
     this.history.note(this.#boxes());
     this.#showUndo();
     this.did.textContent = '';
-    return this.#answer();
+    return answered;
   }
 
   /** Nobody types any more: what was held back is told. */
@@ -244,7 +247,10 @@ export class FormPart extends LivePart {
     try {
       while (this.unasked) {
         this.unasked = false;
-        answer = await this.ask(this.fields());
+        const asked = this.ask(this.fields());
+        // Python works meanwhile; who sees its answer may take the link at once.
+        if (this.addressRest.waits) this.addressRest.now();
+        answer = await asked;
         // Who leaves a box by pressing a link in the answer shall find that link until the press has ended.
         await letGo();
       }
@@ -256,8 +262,6 @@ export class FormPart extends LivePart {
 
   /** @param {Record<string, any> | null} answer */
   #showAnswer(answer) {
-    // Who sees an answer may take its link at once.
-    if (this.addressRest.waits) this.addressRest.now();
     this.output.removeAttribute('aria-busy');
     this.output.classList.toggle('dw-stale', !answer);
     if (answer) {
@@ -275,7 +279,8 @@ export class FormPart extends LivePart {
    */
   #putCells(cells) {
     for (const place of /** @type {NodeListOf<HTMLElement>} */ (this.form.querySelectorAll('[data-cell]'))) {
-      place.textContent = cells[place.dataset.cell ?? ''] ?? '';
+      const text = cells[place.dataset.cell ?? ''] ?? '';
+      if (place.textContent !== text) place.textContent = text;
     }
   }
 

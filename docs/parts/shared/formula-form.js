@@ -12,7 +12,10 @@ const SITE = new URL('../../', import.meta.url);
 
 export class FormulaForm extends FormPart {
   begin() {
-    for (const row of this.#rows) addTools(row, (act) => this.#act(row, act));
+    const number = (/** @type {Further} */ {amount}) => Number(amount.name.replace(/\D/g, ''));
+    const rows = /** @type {NodeListOf<HTMLTableRowElement>} */ (this.querySelectorAll('.dw-more'));
+    /** The rows of further ingredients, in the order of their fields. */
+    this.further = [...rows].map((row) => withTools(row, (act) => this.#act(row, act))).sort((one, other) => number(one) - number(other));
     super.begin();
   }
 
@@ -53,8 +56,9 @@ export class FormulaForm extends FormPart {
   }
 
   typed() {
+    const answered = super.typed();
     if (this.#isTool) this.#holdDough();
-    return super.typed();
+    return answered;
   }
 
   /** A page's own example is no dough in hand. */
@@ -69,56 +73,38 @@ export class FormulaForm extends FormPart {
     this.#showRows();
   }
 
-  /** @returns {HTMLTableRowElement[]} the rows of further ingredients */
-  get #rows() {
-    return [.../** @type {NodeListOf<HTMLTableRowElement>} */ (this.querySelectorAll('.dw-more'))];
-  }
-
-  /** @returns {HTMLTableRowElement[]} the same rows in the order of their fields */
-  get #byNumber() {
-    const number = (/** @type {HTMLTableRowElement} */ row) => Number(controls(row).amount.name.replace(/\D/g, ''));
-    return this.#rows.sort((one, other) => number(one) - number(other));
-  }
-
   /** The fields for one's own water content are only there when it is chosen. */
   #showOwn() {
-    this.form.classList.toggle('dw-own-chosen', this.fields().becomes === 'own');
+    const becomes = /** @type {HTMLSelectElement | null} */ (this.form.elements.namedItem('becomes'));
+    this.form.classList.toggle('dw-own-chosen', becomes?.value === 'own');
   }
 
-  /** @param {HTMLTableRowElement} row */
-  #isFlour(row) {
-    const flours = /** @type {HTMLSelectElement} */ (this.form.elements.namedItem('flour-kind'));
-    return [...flours.options].some(({value}) => value !== '' && value === controls(row).list.value);
-  }
-
-  /** Flours are listed together, as bakers list them: above the liquid. */
-  #sortRows() {
-    const liquid = /** @type {Element} */ (this.querySelector('[name="was"]')?.closest('tr'));
-    const last = /** @type {Element} */ (this.querySelector('[data-cell="added"]')?.closest('tr'));
-    const flours = this.#byNumber.filter((row) => this.#isFlour(row));
-    const rest = this.#byNumber.filter((row) => !flours.includes(row));
-    const focused = document.activeElement;
-    placeBefore(liquid, flours);
-    placeBefore(last, rest);
-    // A row that moves loses the focus.
-    if (focused instanceof HTMLElement && this.contains(focused)) focused.focus({preventScroll: false});
+  /** @returns {{flours: Further[], rest: Further[]}} flours are listed together, as bakers list them: above the liquid */
+  get #listed() {
+    const {options} = /** @type {HTMLSelectElement} */ (this.form.elements.namedItem('flour-kind'));
+    const kinds = new Set([...options].map(({value}) => value).filter(Boolean));
+    const flours = this.further.filter(({list}) => kinds.has(list.value));
+    return {flours, rest: this.further.filter((each) => !flours.includes(each))};
   }
 
   /** One empty row is always there; the rest wait until it is filled. */
   #showRows() {
-    this.#sortRows();
+    const {flours, rest} = this.#listed;
+    const focused = document.activeElement;
+    placeBefore(this.querySelector('[name="was"]'), flours);
+    placeBefore(this.querySelector('[data-cell="added"]'), rest);
+    // A row that moves loses the focus.
+    if (focused instanceof HTMLElement && focused !== document.activeElement) focused.focus({preventScroll: false});
+    const first = [flours[0], rest[0]];
     let empty = 0;
-    let above = null;
-    for (const row of this.#rows) {
-      const {list, amount} = controls(row);
+    for (const each of [...flours, ...rest]) {
+      const {row, said, list, amount, up} = each;
       const filled = list.value !== '' || amount.value !== '';
       const hidden = !filled && empty > 0;
-      row.hidden = hidden;
-      /** @type {HTMLElement} */ (row.nextElementSibling).hidden = hidden;
+      if (row.hidden !== hidden) row.hidden = said.hidden = hidden;
       row.classList.toggle('dw-unfilled', !filled);
-      row.querySelector('[data-act="up"]')?.toggleAttribute('data-first', !above || this.#isFlour(above) !== this.#isFlour(row));
-      above = row;
-      nameTools(row, list.selectedOptions[0]?.text ?? '');
+      up.toggleAttribute('data-first', first.includes(each));
+      nameTools(each);
       if (!hidden) fillList(list);
       if (!filled) empty += 1;
     }
@@ -129,45 +115,45 @@ export class FormulaForm extends FormPart {
    * @param {'up' | 'out'} act
    */
   #act(row, act) {
-    const rows = this.#rows;
-    const place = rows.indexOf(row);
-    const filled = rows.map((each) => Object.values(controls(each)).map((control) => control.value));
+    const {flours, rest} = this.#listed;
+    const listed = [...flours, ...rest];
+    const place = listed.findIndex((each) => each.row === row);
+    const filled = listed.map(({list, amount}) => [list.value, amount.value]);
     if (act === 'out') filled.splice(place, 1);
     else filled.splice(place - 1, 2, filled[place], filled[place - 1]);
-    this.#byNumber.forEach((each, number) => put(each, filled[number] ?? ['', '']));
+    this.further.forEach((each, number) => put(each, filled[number] ?? ['', '']));
     this.showChosen();
     this.arrange();
-    controls(this.#rows[act === 'up' ? place - 1 : place]).amount.focus();
+    const now = this.#listed;
+    [...now.flours, ...now.rest][act === 'up' ? place - 1 : place].amount.focus();
     this.form.dispatchEvent(new Event('input', {bubbles: true}));
   }
 }
 
 /**
- * Put rows, each with the line that is said of it, before another; those that are there stay untouched.
- * @param {Element} place
- * @param {HTMLTableRowElement[]} rows
+ * A row of a further ingredient: its controls and tools, and the line that is said of it.
+ * @typedef {{row: HTMLTableRowElement, said: HTMLElement, list: HTMLSelectElement, amount: HTMLInputElement,
+ *   up: HTMLButtonElement, out: HTMLButtonElement}} Further
  */
-function placeBefore(place, rows) {
-  for (const row of [...rows].reverse()) {
-    const said = /** @type {Element} */ (row.nextElementSibling);
+
+/**
+ * Put rows, each with the line that is said of it, before another; those that are there stay untouched.
+ * @param {Element | null} within something in the other row
+ * @param {Further[]} rows
+ */
+function placeBefore(within, rows) {
+  let place = /** @type {Element} */ (within?.closest('tr'));
+  for (const {row, said} of [...rows].reverse()) {
     if (said.nextElementSibling !== place) place.before(row, said);
     place = row;
   }
 }
 
-/** @param {HTMLTableRowElement} row */
-function controls(row) {
-  const list = /** @type {HTMLSelectElement} */ (row.querySelector('select'));
-  const amount = /** @type {HTMLInputElement} */ (row.querySelector('td input[name]'));
-  return {list, amount};
-}
-
 /**
- * @param {HTMLTableRowElement} row
+ * @param {Further} further
  * @param {string[]} values the ingredient and its amount
  */
-function put(row, [key, text]) {
-  const {list, amount} = controls(row);
+function put({list, amount}, [key, text]) {
   if (key) fillList(list);
   list.value = key;
   amount.value = text;
@@ -176,27 +162,29 @@ function put(row, [key, text]) {
 /**
  * @param {HTMLTableRowElement} row
  * @param {(act: 'up' | 'out') => void} act
+ * @returns {Further}
  */
-function addTools(row, act) {
+function withTools(row, act) {
   const cell = document.createElement('td');
   cell.className = 'dw-tools';
-  for (const [name, sign] of /** @type {['up' | 'out', string][]} */ ([['up', '↑'], ['out', '×']])) {
+  const [up, out] = /** @type {['up' | 'out', string][]} */ ([['up', '↑'], ['out', '×']]).map(([name, sign]) => {
     const made = document.createElement('button');
     made.type = 'button';
     made.textContent = sign;
     made.dataset.act = name;
     made.addEventListener('click', () => act(name));
-    cell.append(made);
-  }
+    return made;
+  });
+  cell.append(up, out);
   row.append(cell);
+  const list = /** @type {HTMLSelectElement} */ (row.querySelector('select'));
+  const amount = /** @type {HTMLInputElement} */ (row.querySelector('td input[name]'));
+  return {row, said: /** @type {HTMLElement} */ (row.nextElementSibling), list, amount, up, out};
 }
 
-/**
- * @param {HTMLTableRowElement} row
- * @param {string} ingredient
- */
-function nameTools(row, ingredient) {
-  for (const [act, text] of [['up', 'Move up'], ['out', 'Take out']]) {
-    row.querySelector(`[data-act="${act}"]`)?.setAttribute('aria-label', `${text}: ${ingredient}`);
-  }
+/** @param {Further} further */
+function nameTools({list, up, out}) {
+  const ingredient = list.selectedOptions[0]?.text ?? '';
+  up.setAttribute('aria-label', `Move up: ${ingredient}`);
+  out.setAttribute('aria-label', `Take out: ${ingredient}`);
 }
