@@ -17,10 +17,14 @@ export class AnswerInSight {
       {rootMargin: COVERED, threshold: 1},
     );
     this.line = line;
+    /** @type {Element | null} */
+    this.watched = null;
   }
 
   /** @param {Element | null} place of what is said first; none while there is nothing to say */
   watch(place) {
+    if (place && place === this.watched) return;
+    this.watched = place;
     this.observer.disconnect();
     if (place) this.observer.observe(place);
     else this.line.removeAttribute(this.told);

@@ -5,10 +5,11 @@ import {AtRest} from './at-rest.js';
 import {giveUnit} from './bare-number.js';
 import {FormHistory, changed} from './form-history.js';
 import {findable} from './ingredient-box.js';
-import {LivePart, fill} from './live-part.js';
+import {LivePart} from './live-part.js';
 import {LINKED, carryOwn, isOwn, usesOwn} from './own.js';
 import {letGo} from './pressed.js';
 import {printAlone} from './print-alone.js';
+import {refill} from './refill.js';
 import {fillList} from './shared-list.js';
 import {pairs, recall, remember} from './store.js';
 
@@ -289,7 +290,7 @@ export class FormPart extends LivePart {
    * @param {Record<string, any>} answer
    */
   show(answer) {
-    fill(this.output, answer.html);
+    refill(this.output, answer.html);
   }
 
   /** A second part in the page has an id, and its id before each name in the address. */

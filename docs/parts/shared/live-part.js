@@ -160,7 +160,7 @@ function keepPictures(place) {
 function givePictures(place) {
   for (const each of /** @type {NodeListOf<HTMLElement>} */ (place.querySelectorAll('[data-picture]'))) {
     const drawn = pictures.get(each.dataset.picture);
-    if (drawn) each.prepend(drawn.cloneNode(true));
+    if (drawn && !each.querySelector(':scope > .dw-picture')) each.prepend(drawn.cloneNode(true));
   }
 }
 
@@ -170,15 +170,23 @@ function givePictures(place) {
  * @param {string} html
  */
 export function fill(place, html) {
+  write(place, () => (place.innerHTML = html));
+}
+
+/**
+ * Write in a place: what the reader unfolded stays so, who was there stays there, and what comes is brought to life.
+ * @param {HTMLElement} place
+ * @param {() => void} change
+ */
+export function write(place, change) {
   const folds = new Map([...place.querySelectorAll('details')].map((each) => [titleOf(each), each.open]));
   const goBack = hold(place);
   keepPictures(place);
-  place.innerHTML = html;
+  change();
   givePictures(place);
-  // What the reader unfolded stays so, and who was there stays there.
   for (const each of place.querySelectorAll('details')) each.open = folds.get(titleOf(each)) ?? each.open;
   goBack();
-  wake(place);
+  if (place.querySelector(':not(:defined)')) wake(place);
   for (const link of place.querySelectorAll('a[data-site]')) leadOn(link);
 }
 
@@ -202,6 +210,7 @@ function hold(place) {
   const name = at.getAttribute('name');
   const title = titleOf(at.closest('details'));
   return () => {
+    if (at === document.activeElement) return;
     const box = name && place.querySelector(`[name="${CSS.escape(name)}"]`);
     const fold = box ? box.closest('details') : [...place.querySelectorAll('details')].find((each) => title && titleOf(each) === title);
     if (box && fold) fold.open = true;
