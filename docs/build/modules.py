@@ -15,7 +15,8 @@ COMMON = "page/every-page.js"
 # What runs before all else, in this order, and is no module.
 POLICY = "page/policy.js"
 FIRST_STEP = "page/first-step.js"
-FIRST = (POLICY, "engine/early.js", "page/late-search.js", FIRST_STEP)
+EARLY_ACTS = "page/early-acts.js"
+FIRST = (POLICY, "engine/early.js", EARLY_ACTS, "page/late-search.js", FIRST_STEP)
 _IMPORT = re.compile(r"^import .* from '(\.[^']+)';$", re.MULTILINE)
 
 

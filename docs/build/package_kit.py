@@ -15,7 +15,7 @@ from pathlib import Path
 from docs.build.elements import fill_elements
 from docs.build.illustrate import draw_places
 from docs.build.join import asked_for
-from docs.build.modules import FIRST_STEP, POLICY, element_modules
+from docs.build.modules import EARLY_ACTS, FIRST_STEP, POLICY, element_modules
 from docs.build.policy import secure
 from docs.build.scripts import (
     NAMES_MODULE,
@@ -41,7 +41,16 @@ def write_kit(site: Path, lessons: Mapping[str, tuple[str, list[str]]]) -> None:
     """Write the kits into a built site: of a set alone, and of each of `lessons`, as `lesson_page` made it."""
     (site / KIT).parent.mkdir(exist_ok=True)
     sheets = _sheets(read((site / "index.html").read_text("utf-8")))
-    common = {*sheets, POLICY, SHUT_IN, *asked_for(PAGE), *_modules(PARTS), *_folders(site), ICON}
+    common = {
+        *sheets,
+        POLICY,
+        EARLY_ACTS,
+        SHUT_IN,
+        *asked_for(PAGE),
+        *_modules(PARTS),
+        *_folders(site),
+        ICON,
+    }
     _write(site / KIT, written(_page(sheets)), common, lessons=list(LESSONS))
     for key, (page, needed) in lessons.items():
         _write(site / kit_of(key), page, {*common, *needed})
@@ -82,6 +91,7 @@ def _page(sheets: list[str], head: Iterable = ()) -> Tag:
             element("meta", charset="utf-8"),
             element("script", src=POLICY),
             element("script", src=SHUT_IN),
+            element("script", src=EARLY_ACTS),
             *head,
             *preload_type(""),
             element("meta", name="viewport", content="width=device-width, initial-scale=1"),

@@ -2,7 +2,8 @@
 // school's system keeps them (shared/school-lesson.js).
 
 import {LivePart} from './shared/live-part.js';
-import {ReadBack, putAnswers, showMarking, showVerdicts} from './shared/problem-form.js';
+import {ReadBack, putAnswers, showMarking, showVerdicts, stillWritten} from './shared/problem-form.js';
+import {stillness} from './shared/pressed.js';
 import {pairs, recall, remember} from './shared/store.js';
 
 const NOTHING = {answers: {}, marked: {}, tries: 0, verdicts: {}};
@@ -14,8 +15,7 @@ class CheckQuestion extends LivePart {
     this.told = Boolean(this.closest('school-set'));
     this.#take(this.told ? NOTHING : recall(this.#shelf, NOTHING));
     this.readBack = new ReadBack(() => this.engine.ask({part: this.localName, fields: this.#fields('read')}));
-    if (this.#typedBefore()) this.#typed();
-    else this.#show();
+    this.#show();
     this.form.addEventListener('input', (event) => this.#typed(/** @type {HTMLInputElement} */ (event.target)));
     this.form.addEventListener('submit', (event) => this.#submitted(event));
   }
@@ -45,11 +45,6 @@ class CheckQuestion extends LivePart {
 
   get #shelf() {
     return `check/${['problem', 'draw', 'blank'].map((name) => this.getAttribute(name) ?? '').join('/')}`;
-  }
-
-  /** Whether the reader answered before this script came. */
-  #typedBefore() {
-    return [...new FormData(this.form).values()].some(Boolean);
   }
 
   /** @param {HTMLInputElement} [box] */
@@ -84,13 +79,14 @@ class CheckQuestion extends LivePart {
   async #submitted(event) {
     event.preventDefault();
     const sent = {...this.answers};
+    const isStill = stillness();
     const answer = await this.ask(this.#fields('mark'));
     if (!answer) return;
     this.marked = sent;
     this.tries = answer.tries;
-    this.verdicts = answer.verdicts;
+    this.verdicts = stillWritten(this.form, answer.verdicts, sent);
     this.#keep(true);
-    showMarking(this.form, /** @type {any} */ (answer));
+    showMarking(this.form, {...answer, verdicts: this.verdicts}, isStill);
   }
 }
 

@@ -4,7 +4,7 @@ import {choose, takeDrops} from './shared/chosen-files.js';
 import {CHANGES, CLASS_LIST, inHand, onSet, ownSets, setFields, takeInHand} from './shared/desk.js';
 import {download} from './shared/download.js';
 import {button} from './shared/form-part.js';
-import {LivePart, fill} from './shared/live-part.js';
+import {LivePart, fill, writtenIn} from './shared/live-part.js';
 import {showPages} from './shared/paper-frame.js';
 import {ProgressBar} from './shared/progress-bar.js';
 import {forget, pairs, recall, remember} from './shared/store.js';
@@ -168,7 +168,7 @@ class ClassMarker extends LivePart {
     this.ticks.hidden = !wants;
     if (!wants) return;
     const answer = await this.ask({...this.#asked, action: 'problems'});
-    if (answer) fill(this.ticks, answer.html);
+    if (answer) fill(this.ticks, answer.html, writtenIn(this.ticks));
   }
 
   async #otherSet() {
@@ -212,7 +212,7 @@ class ClassMarker extends LivePart {
     if (asked !== this.lookedAt) return;
     if (this.isLong) this.bar?.hide();
     this.isLong = false;
-    if (answer) fill(this.came, answer.html);
+    if (answer) fill(this.came, answer.html, writtenIn(this.came));
   }
 
   /** @param {DOMStringMap} pressed what to do about what came: take another set in hand, mark every set, or who a name means */

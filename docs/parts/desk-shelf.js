@@ -6,6 +6,7 @@ import {forgetDesk, forgetOwnSet, inHand, keepOwnSet, keptOnDesk, onSet, ownSets
 import {download} from './shared/download.js';
 import {button} from './shared/form-part.js';
 import {LivePart} from './shared/live-part.js';
+import {stillness} from './shared/pressed.js';
 
 /** @typedef {import('./shared/desk.js').OwnSet} OwnSet */
 
@@ -111,20 +112,22 @@ class DeskShelf extends LivePart {
       this.say(`${to} is there already. Choose another name.`, true);
       return;
     }
+    const isStill = stillness();
     const answer = await this.ask({action: 'rename', ...set, to});
     if (!answer || !this.#keep(/** @type {any} */ (answer))) return;
     if (answer.file !== set.file) forgetOwnSet(set.file);
     this.#offer(`${answer.says}`, () => {
       forgetOwnSet(answer.file);
       this.#keep(set);
-    });
+    }, isStill());
   }
 
   /** @param {OwnSet} set */
   async #duplicate(set) {
     const taken = JSON.stringify(Object.fromEntries(ownSets().map(({file}) => [file, ''])));
+    const isStill = stillness();
     const answer = await this.ask({action: 'duplicate', ...set, taken});
-    if (answer && this.#keep(/** @type {any} */ (answer))) this.#offer(answer.says, () => forgetOwnSet(answer.file));
+    if (answer && this.#keep(/** @type {any} */ (answer))) this.#offer(answer.says, () => forgetOwnSet(answer.file), isStill());
   }
 
   /** @param {OwnSet} set */
@@ -152,6 +155,7 @@ class DeskShelf extends LivePart {
       this.say('That file is too large for a desk.', true);
       return;
     }
+    const isStill = stillness();
     const answer = await this.ask({action: 'read'}, {files: [file]});
     if (!answer) return;
     const before = Object.fromEntries(ownSets().map((set) => [set.file, set.text]));
@@ -165,7 +169,7 @@ class DeskShelf extends LivePart {
     // On another computer one goes on with the set that came.
     if (names[0] && !('file' in inHand())) takeInHand({file: names[0]});
     const says = names.length ? `Read: ${listed(names)}.` : 'Read. Every set in it was here already.';
-    this.#offer(says, () => names.forEach(forgetOwnSet));
+    this.#offer(says, () => names.forEach(forgetOwnSet), isStill());
   }
 
   #forgetAll() {
@@ -185,8 +189,9 @@ class DeskShelf extends LivePart {
    * Say what was done, with a button that undoes it as long as nothing else is done.
    * @param {string} text
    * @param {() => void} undo
+   * @param {boolean} [focused] whether the reader goes to that button
    */
-  #offer(text, undo) {
+  #offer(text, undo, focused = true) {
     this.#show();
     this.say(`${text} `);
     const back = button('Undo', () => {
@@ -196,7 +201,7 @@ class DeskShelf extends LivePart {
       /** @type {HTMLElement} */ (this.bar.querySelector('button')).focus();
     });
     this.status.append(back);
-    back.focus();
+    if (focused) back.focus();
   }
 }
 

@@ -18,6 +18,11 @@ class OwnIngredients extends LivePart {
     // The key of what is being changed, and what a link brought.
     this.changing = '';
     this.arrived = '';
+    // What is being kept, and the last question.
+    /** @type {string} */
+    this.saving = '';
+    /** @type {Promise<Record<string, any> | null>} */
+    this.asked = Promise.resolve(null);
     this.shelf = /** @type {HTMLInputElement} */ (this.querySelector('input[name="shelf"]'));
     this.shelf.value = String(recall(CALLED, ''));
     this.shelf.addEventListener('change', () => this.#call());
@@ -89,7 +94,17 @@ class OwnIngredients extends LivePart {
    * @param {'list' | 'save' | 'remove' | 'import' | 'export' | 'share' | 'arrive'} action
    * @param {Record<string, string>} [more]
    */
-  async #ask(action, more = {}) {
+  #ask(action, more = {}) {
+    // One after the other: what is asked of Python holds what the question before has changed.
+    this.asked = this.asked.then(() => this.#askNow(action, more));
+    return this.asked;
+  }
+
+  /**
+   * @param {string} action
+   * @param {Record<string, string>} more
+   */
+  async #askNow(action, more) {
     const answer = await this.ask({action, store: ownText(), shelf: this.shelf.value, ...more});
     if (!answer) return null;
     fill(this.output, answer.html);
@@ -103,9 +118,21 @@ class OwnIngredients extends LivePart {
     return answer;
   }
 
+  /** @returns {Record<string, string>} */
+  get #written() {
+    return /** @type {Record<string, string>} */ (Object.fromEntries(new FormData(this.form)));
+  }
+
   async #save() {
-    const fields = /** @type {Record<string, string>} */ (Object.fromEntries(new FormData(this.form)));
-    if (!(await this.#ask('save', this.changing ? {...fields, was: this.changing} : fields))) return;
+    const fields = this.#written;
+    const asked = JSON.stringify(fields);
+    // Pressed again before Python answered.
+    if (asked === this.saving) return;
+    this.saving = asked;
+    const kept = await this.#ask('save', this.changing ? {...fields, was: this.changing} : fields);
+    this.saving = '';
+    // The next one may be begun already.
+    if (!kept || JSON.stringify(this.#written) !== asked) return;
     this.form.reset();
     this.changing = '';
   }

@@ -44,12 +44,15 @@ class PackReader extends FormPart {
    * @param {string} text
    */
   async #paste(text) {
-    const answer = await this.ask({...this.fields(), pasted: text});
+    const before = this.fields();
+    const answer = await this.ask({...before, pasted: text});
     if (!answer) return;
     fill(/** @type {HTMLElement} */ (this.querySelector('[data-pasted]')), answer.html);
     if (!Object.keys(answer.values).length) return;
-    this.panel = answer.values.panel ?? this.panel;
-    this.put(answer.values);
+    // What was corrected by hand meanwhile stays.
+    const now = this.fields();
+    this.put(Object.fromEntries(Object.entries(answer.values).filter(([name]) => now[name] === before[name])));
+    this.panel = this.fields().panel;
     await this.update();
     this.say(`${answer.says} ${this.status.textContent}`, this.status.classList.contains('dw-trouble'));
   }

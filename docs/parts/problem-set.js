@@ -2,7 +2,8 @@
 
 import {download} from './shared/download.js';
 import {LivePart, fill} from './shared/live-part.js';
-import {ReadBack, countHint, now, placeVerdicts, putAnswers, showMarking, showVerdicts} from './shared/problem-form.js';
+import {ReadBack, countHint, now, placeVerdicts, putAnswers, showMarking, showVerdicts, stillWritten} from './shared/problem-form.js';
+import {letGo, stillness} from './shared/pressed.js';
 import {keepStanding} from './shared/standing.js';
 import {PREFIX, pairs, plainName, recall, remember, shelves} from './shared/store.js';
 import {addAttempts} from './shared/study-log.js';
@@ -144,7 +145,7 @@ class ProblemSet extends LivePart {
     }
     this.#showWay(answer);
     for (const form of this.#problems()) {
-      if (changed.includes(form.dataset.problem ?? '')) this.#showSaid(form, answer);
+      if (changed.includes(form.dataset.problem ?? '')) this.#showSaid(form, answer, this.marked);
     }
   }
 
@@ -200,7 +201,9 @@ class ProblemSet extends LivePart {
   /** @returns {Promise<Record<string, any> | null>} how far the student is; nothing where Python does not answer */
   async #askWay() {
     try {
-      return await this.engine.ask({part: this.localName, fields: this.#fields('way', {})});
+      const answer = await this.engine.ask({part: this.localName, fields: this.#fields('way', {})});
+      await letGo();
+      return answer;
     } catch {
       return null;
     }
@@ -237,21 +240,14 @@ class ProblemSet extends LivePart {
 
   async #draw() {
     const {student} = this;
+    const sent = structuredClone(this.answers);
     const answer = await this.#ask('draw');
     if (!answer || student !== this.student) return;
-    const focused = /** @type {HTMLInputElement | null} */ (this.output.querySelector(':focus'));
-    const problem = focused?.form?.dataset.problem;
-    fill(this.output, answer.html);
-    this.#showAnswers();
-    for (const form of this.#problems()) this.#showSaid(form, answer);
+    fill(this.output, answer.html, () => this.#showAnswers());
+    for (const form of this.#problems()) this.#showSaid(form, answer, sent);
     this.#showWay(answer);
     this.way.show();
     this.#tellWhose();
-    // Whoever writes on while the numbers come goes on writing in the same box.
-    if (focused && problem) {
-      const box = this.#problem(problem)?.querySelector(`[name="${CSS.escape(focused.name)}"]`);
-      /** @type {HTMLInputElement | null | undefined} */ (box)?.focus();
-    }
   }
 
   #tellWhose() {
@@ -263,10 +259,12 @@ class ProblemSet extends LivePart {
   /**
    * @param {HTMLFormElement} form
    * @param {Record<string, any>} answer
+   * @param {Answers} sent what Python read
    */
-  #showSaid(form, answer) {
+  #showSaid(form, answer, sent) {
+    const id = form.dataset.problem ?? '';
     placeVerdicts(form);
-    showVerdicts(form, answer.verdicts[form.dataset.problem ?? ''] ?? {});
+    showVerdicts(form, stillWritten(form, answer.verdicts[id] ?? {}, sent[id] ?? {}));
   }
 
   /** @param {Record<string, any>} answer */
@@ -293,10 +291,11 @@ class ProblemSet extends LivePart {
   async #submitted(event) {
     event.preventDefault();
     const problem = /** @type {HTMLFormElement} */ (event.target).dataset.problem;
+    const isStill = stillness();
     if (!problem) {
       // On to the problem: Enter goes on here as it does there.
       await this.#changeStudent();
-      this.way.open(this.way.at);
+      if (isStill()) this.way.open(this.way.at);
       return;
     }
     this.#tellNothing();
@@ -313,22 +312,24 @@ class ProblemSet extends LivePart {
     const form = this.#problem(problem);
     if (!form) return;
     this.#showWay(answer);
-    showMarking(form, answer);
+    showMarking(form, {...answer, verdicts: stillWritten(form, answer.verdicts, sent)}, isStill);
   }
 
   async #handIn() {
+    const isStill = stillness();
     const answer = await this.#ask('hand-in', {now: now()});
     if (!answer) {
-      this.who.focus();
+      if (isStill()) this.who.focus();
       return;
     }
     download(answer.file, answer.filename);
   }
 
   async #copy() {
+    const isStill = stillness();
     const answer = await this.#ask('copy', {now: now()});
     if (!answer) {
-      this.who.focus();
+      if (isStill()) this.who.focus();
       return;
     }
     try {

@@ -1,7 +1,7 @@
 // <recipe-text>: a recipe pasted as it is; each line with what it was read as, and questions to answer.
 
 import {FormPart} from './shared/form-part.js';
-import {fill} from './shared/live-part.js';
+import {fill, writtenIn} from './shared/live-part.js';
 import {pairs, recall, remember} from './shared/store.js';
 
 const SHELF = 'recipe';
@@ -49,14 +49,11 @@ class RecipeText extends FormPart {
   }
 
   /**
-   * The answers' fields are written anew: the one in use stays in use.
+   * The answers' fields are written anew, and one may be half written.
    * @param {Record<string, any>} answer
    */
   show(answer) {
-    const used = document.activeElement;
-    const name = used instanceof Element && this.output.contains(used) ? used.getAttribute('name') : null;
-    fill(this.output, answer.html);
-    if (name) /** @type {HTMLElement | null} */ (this.output.querySelector(`[name="${CSS.escape(name)}"]`))?.focus();
+    fill(this.output, answer.html, writtenIn(this.output));
   }
 }
 

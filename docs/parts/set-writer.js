@@ -3,8 +3,9 @@
 
 import {forgetOwnSet, freeName, inHand, keepOwnSet, onSet, ownSets, takeInHand} from './shared/desk.js';
 import {download} from './shared/download.js';
-import {LivePart, fill} from './shared/live-part.js';
+import {LivePart, fill, writtenIn} from './shared/live-part.js';
 import {button} from './shared/form-part.js';
+import {stillness} from './shared/pressed.js';
 import {SetHistory} from './shared/set-history.js';
 import {redraw} from './shared/set-redraw.js';
 import {filterBank, ticked} from './shared/set-bank.js';
@@ -153,8 +154,9 @@ class SetWriter extends LivePart {
    */
   async #act(act, at) {
     this.edits.push([`do:${act}`, at]);
+    const isStill = stillness();
     await this.#flush();
-    this.#focusAfter(act);
+    if (isStill()) this.#focusAfter(act);
   }
 
   async #take() {
@@ -345,7 +347,7 @@ class SetWriter extends LivePart {
     this.latestSlips = answer;
     this.#showSlips();
     this.output.classList.toggle('dw-stale', !answer.html);
-    if (answer.html) fill(this.output, answer.html);
+    if (answer.html) fill(this.output, answer.html, writtenIn(this.output));
     if (answer.trouble) this.say(answer.says, true);
   }
 
@@ -430,8 +432,17 @@ class SetWriter extends LivePart {
     this.name = '';
     this.opened = '0';
     this.#write(text);
-    await this.#look();
+    // Until Python has drawn its form, another set's is there: what is typed into that would get into this one.
+    await this.#withoutForm(() => this.#look());
     this.#takeUnsent();
+  }
+
+  /** @param {() => Promise<void>} act while nothing can be typed into the form */
+  async #withoutForm(act) {
+    const writer = /** @type {HTMLElement} */ (this.querySelector('.dw-writer'));
+    writer.inert = true;
+    await act();
+    writer.inert = false;
   }
 
   /** @param {boolean} offer whether one of ours is in hand, and this is no copy of it */
@@ -464,18 +475,17 @@ class SetWriter extends LivePart {
    * @param {boolean} [keep] whether it is the teacher's own from the start
    */
   async #begin(fields, keep = true) {
-    const writer = /** @type {HTMLElement} */ (this.querySelector('.dw-writer'));
     // Nothing is typed into what is about to go.
-    writer.inert = true;
-    await this.#settle();
-    const taken = ownSets().map(({file}) => file).join('\n');
-    const answer = await this.ask({...fields, taken});
-    writer.inert = false;
-    if (!answer) return;
-    const file = freeName(answer.file, answer.text);
-    await this.#adopt({file, text: answer.text});
-    if (keep) this.#keep();
-    this.say(answer.says);
+    await this.#withoutForm(async () => {
+      await this.#settle();
+      const taken = ownSets().map(({file}) => file).join('\n');
+      const answer = await this.ask({...fields, taken});
+      if (!answer) return;
+      const file = freeName(answer.file, answer.text);
+      await this.#adopt({file, text: answer.text});
+      if (keep) this.#keep();
+      this.say(answer.says);
+    });
   }
 
   async #save() {

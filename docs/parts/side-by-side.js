@@ -5,7 +5,7 @@ import {LIMITS} from '../page/limits.js';
 import {download} from './shared/download.js';
 import {button} from './shared/form-part.js';
 import {FormulaForm} from './shared/formula-form.js';
-import {fill} from './shared/live-part.js';
+import {fill, writtenIn} from './shared/live-part.js';
 import {recall, remember, shelves} from './shared/store.js';
 
 /** @typedef {Record<string, string>} Cells */
@@ -28,9 +28,7 @@ class SideBySide extends FormulaForm {
   shown = {};
 
   begin() {
-    const early = this.#typedEarly();
     super.begin();
-    if (Object.keys(early).length) this.#keep({...this.results, ...early});
     this.addEventListener('input', (event) => this.#typed(event));
     this.addEventListener('change', (event) => this.#chosen(event));
     this.addEventListener('click', (event) => this.#pressed(event));
@@ -120,11 +118,6 @@ class SideBySide extends FormulaForm {
     return this.querySelectorAll('.dw-loaves input');
   }
 
-  /** @returns {Cells} what was typed into the built page's boxes before this script came */
-  #typedEarly() {
-    return Object.fromEntries([...this.#cells].filter((box) => box.value).map((box) => [box.name, box.value]));
-  }
-
   #putCells() {
     for (const box of this.#cells) box.value = this.results[box.name] ?? '';
     this.#showBad();
@@ -182,13 +175,14 @@ class SideBySide extends FormulaForm {
 
   /**
    * Fill a place, but leave it alone, with what the reader opened or typed there, when nothing changed.
-   * @param {string} place
+   * @param {string} selector
    * @param {string} html
    */
-  #fill(place, html) {
-    if (this.shown[place] === html) return;
-    this.shown[place] = html;
-    fill(/** @type {HTMLElement} */ (this.querySelector(place)), html);
+  #fill(selector, html) {
+    if (this.shown[selector] === html) return;
+    this.shown[selector] = html;
+    const place = /** @type {HTMLElement} */ (this.querySelector(selector));
+    fill(place, html, writtenIn(place));
   }
 
   /** On a phone only the first loaf is open, and the one that the reader is at. */

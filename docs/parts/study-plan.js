@@ -4,7 +4,8 @@ import {named} from '../page/address.js';
 import {LIMITS} from '../page/limits.js';
 import {download} from './shared/download.js';
 import {LivePart, fill} from './shared/live-part.js';
-import {ReadBack, countHint, now, placeVerdicts, putAnswers, showMarking, showVerdicts} from './shared/problem-form.js';
+import {ReadBack, countHint, now, placeVerdicts, putAnswers, showMarking, showVerdicts, stillWritten} from './shared/problem-form.js';
+import {stillness} from './shared/pressed.js';
 import {pairs, recall, remember} from './shared/store.js';
 import {addAttempts, emptyLog, logFields, onOtherTab} from './shared/study-log.js';
 
@@ -85,12 +86,14 @@ class StudyPlan extends LivePart {
 
   /** @param {Record<string, any>} answer */
   #show(answer) {
-    fill(this.output, answer.html);
+    fill(this.output, answer.html, () => {
+      const form = this.#form();
+      if (form) putAnswers(form, this.current.answers);
+    });
     const form = this.#form();
     if (!form) return;
-    putAnswers(form, this.current.answers);
     placeVerdicts(form);
-    showVerdicts(form, answer.verdicts);
+    showVerdicts(form, stillWritten(form, answer.verdicts, this.current.marked));
   }
 
   /** @returns {Record<string, string>} the problem on the screen, as Python reads it */
@@ -117,15 +120,18 @@ class StudyPlan extends LivePart {
    * @param {string} [exercise] the problem, where it is to be that one
    */
   async #practise(skill, exercise = '') {
+    // Pressed again meanwhile: the last one counts, so that no problem goes when it was only just there.
+    const mine = (this.wanted = Symbol('problem'));
+    const isStill = stillness();
     const answer = await this.#ask('practise', {skill, exercise, draw: this.current.draw, skipped: String(this.skipped)});
-    if (!answer) return;
+    if (!answer || mine !== this.wanted) return;
     this.skipped += 1;
     this.current = {problem: answer.problem, draw: answer.draw, tries: 0, answers: {}, marked: {}, hints: {}};
     this.#keep();
     this.#show(answer);
     const heading = this.#form()?.querySelector('h3');
     heading?.setAttribute('tabindex', '-1');
-    heading?.focus();
+    if (isStill()) heading?.focus();
   }
 
   /** @param {Event} event */
@@ -163,6 +169,7 @@ class StudyPlan extends LivePart {
     event.preventDefault();
     if (!form.dataset.problem) return;
     const sent = {...this.current.answers};
+    const isStill = stillness();
     const answer = await this.#ask('mark', this.#work());
     if (!answer) return;
     if (form !== this.#form()) return;
@@ -170,7 +177,7 @@ class StudyPlan extends LivePart {
     this.current.marked = sent;
     if (answer.attempts.length) this.skipped = 0;
     this.#keep();
-    showMarking(form, answer);
+    showMarking(form, {...answer, verdicts: stillWritten(form, answer.verdicts, sent)}, isStill);
   }
 
   async #export() {
@@ -196,8 +203,9 @@ class StudyPlan extends LivePart {
       return;
     }
     this.removed = removed;
+    const isStill = stillness();
     await this.#refresh('The log is empty.');
-    this.#offerUndo(removed.length > 0);
+    this.#offerUndo(removed.length > 0, isStill());
   }
 
   async #undo() {
@@ -215,11 +223,14 @@ class StudyPlan extends LivePart {
     if (await this.#ask('plan')) this.say(says, trouble);
   }
 
-  /** @param {boolean} offered */
-  #offerUndo(offered) {
+  /**
+   * @param {boolean} offered
+   * @param {boolean} [focused]
+   */
+  #offerUndo(offered, focused = false) {
     const undo = /** @type {HTMLButtonElement} */ (this.querySelector('[data-action="undo"]'));
     undo.hidden = !offered;
-    if (offered) undo.focus();
+    if (offered && focused) undo.focus();
   }
 }
 

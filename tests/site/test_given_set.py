@@ -88,6 +88,7 @@ def test_the_finish_of_a_given_set_has_the_picture_of_ours(page, address):
     one = EVERY_KIND[: EVERY_KIND.index("  - id: order")]
     open_page(page, set_link.link(address, set_link.to_give(one, FILE)))
     form = page.locator('form[data-problem="why"]')
+    expect(form).to_be_visible()
     for question in form.get_by_role("group").all():
         question.get_by_role("radio").last.check()
     form.get_by_role("button", name="Mark my answer").click()

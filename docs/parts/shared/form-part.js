@@ -252,8 +252,6 @@ export class FormPart extends LivePart {
         // Python works meanwhile; who sees its answer may take the link at once.
         if (this.addressRest.waits) this.addressRest.now();
         answer = await asked;
-        // Who leaves a box by pressing a link in the answer shall find that link until the press has ended.
-        await letGo();
       }
       this.#showAnswer(answer);
     } finally {

@@ -2,6 +2,7 @@
 
 import {UNABLE, engine, workshop} from '../../engine/engine.js';
 import {addOwnChoices, linkedText, ownText} from './own.js';
+import {letGo} from './pressed.js';
 import {wake} from '../../page/wake.js';
 
 // The site's start: Python names pages from there, whatever page it answers.
@@ -57,6 +58,8 @@ export class LivePart extends HTMLElement {
     try {
       const asked = along?.files ? workshop : this.engine;
       const answer = await asked.ask({part: this.localName, fields, own: ownText(), linked: linkedText()}, along);
+      // Whoever presses what the answer takes away shall find it until the press has ended.
+      await letGo();
       this.complain(answer.complaints ?? {}, answer.remarks ?? {}, answer.offers ?? {});
       if (answer.complaints) {
         this.say(`${this.refusal} ${Object.values(answer.complaints).join(' ')}`, true);
@@ -168,26 +171,70 @@ function givePictures(place) {
  * Put Python's HTML in a place. It is built as a tree in Python, where a reader's text stays text.
  * @param {HTMLElement} place
  * @param {string} html
+ * @param {() => void} [putBack] puts into its boxes what readers wrote, before the caret goes back
  */
-export function fill(place, html) {
-  write(place, () => (place.innerHTML = html));
+export function fill(place, html, putBack) {
+  write(place, () => (place.innerHTML = html), putBack);
 }
 
 /**
  * Write in a place: what the reader unfolded stays so, who was there stays there, and what comes is brought to life.
  * @param {HTMLElement} place
  * @param {() => void} change
+ * @param {() => void} [putBack] puts into its boxes what readers wrote, before the caret goes back
  */
-export function write(place, change) {
-  const folds = new Map([...place.querySelectorAll('details')].map((each) => [titleOf(each), each.open]));
+export function write(place, change, putBack) {
+  const folds = new Map([...named(place, 'details')].map(([name, each]) => [name, /** @type {HTMLDetailsElement} */ (each).open]));
   const goBack = hold(place);
   keepPictures(place);
   change();
   givePictures(place);
-  for (const each of place.querySelectorAll('details')) each.open = folds.get(titleOf(each)) ?? each.open;
+  for (const [name, each] of named(place, 'details')) {
+    const fold = /** @type {HTMLDetailsElement} */ (each);
+    fold.open = folds.get(name) ?? fold.open;
+  }
+  putBack?.();
   goBack();
   if (place.querySelector(':not(:defined)')) wake(place);
   for (const link of place.querySelectorAll('a[data-site]')) leadOn(link);
+}
+
+/**
+ * For `fill`, where readers write in what Python wrote: a box that it writes as before keeps what was written meanwhile.
+ * @param {HTMLElement} place
+ * @returns {() => void}
+ */
+export function writtenIn(place) {
+  const written = new Map([...named(place, BOXES)].map(([name, each]) => [name, holding(each)]));
+  return () => {
+    for (const [name, each] of named(place, BOXES)) {
+      const [before, now] = written.get(name) ?? [];
+      if (before !== now && before === holding(each)[0]) takeBack(each, now ?? '');
+    }
+  };
+}
+
+const BOXES = 'input, select, textarea';
+const REACHED = `${BOXES}, a, button, summary, [tabindex]`;
+
+/**
+ * @param {Element} box
+ * @returns {[string, string]} what it held when Python wrote it, and what it holds now
+ */
+function holding(box) {
+  if (box instanceof HTMLSelectElement) return [[...box.options].find((one) => one.defaultSelected)?.value ?? box.options[0]?.value ?? '', box.value];
+  const {type, checked, defaultChecked, value, defaultValue} = /** @type {HTMLInputElement} */ (box);
+  return type === 'checkbox' || type === 'radio' ? [String(defaultChecked), String(checked)] : [defaultValue, value];
+}
+
+/**
+ * @param {Element} box
+ * @param {string} held
+ */
+function takeBack(box, held) {
+  const control = /** @type {HTMLInputElement} */ (box);
+  if (control.type === 'checkbox' || control.type === 'radio') control.checked = held === 'true';
+  else control.value = held;
 }
 
 /**
@@ -202,25 +249,51 @@ function leadOn(link) {
 
 /**
  * @param {HTMLElement} place
- * @returns {() => void} takes who was in a box, or at a fold, back to it when the place is filled anew
+ * @returns {() => void} takes who was in a box, or at a button, a link or a fold, back to it when the place is filled anew
  */
 function hold(place) {
-  const at = document.activeElement;
+  const at = /** @type {HTMLInputElement | null} */ (document.activeElement);
   if (!at || !place.contains(at)) return () => {};
-  const name = at.getAttribute('name');
-  const title = titleOf(at.closest('details'));
+  const name = [...named(place, REACHED)].find(([, each]) => each === at)?.[0];
+  const caret = at.matches('input, textarea') ? [at.selectionStart, at.selectionEnd] : [];
+  const fold = [...named(place, 'details')].findLast(([, each]) => each.contains(at))?.[0];
   return () => {
     if (at === document.activeElement) return;
-    const box = name && place.querySelector(`[name="${CSS.escape(name)}"]`);
-    const fold = box ? box.closest('details') : [...place.querySelectorAll('details')].find((each) => title && titleOf(each) === title);
-    if (box && fold) fold.open = true;
-    /** @type {HTMLElement | null | undefined} */ (box || fold?.querySelector('summary'))?.focus();
+    const again = /** @type {HTMLInputElement | undefined} */ (name && named(place, REACHED).get(name));
+    const around = fold && named(place, 'details').get(fold);
+    if (again?.matches(BOXES)) again.closest('details')?.setAttribute('open', '');
+    (again ?? around?.querySelector('summary'))?.focus({preventScroll: true});
+    if (again && typeof caret[0] === 'number' && again.selectionStart !== null) again.setSelectionRange(caret[0], caret[1] ?? null);
   };
 }
 
-/** @param {Element | null | undefined} details */
-function titleOf(details) {
-  return details?.querySelector('summary')?.textContent ?? '';
+/**
+ * What is found in a place, each under a name that it has again when Python writes the place anew: by what it is for,
+ * else by its words, and of several alike by their order.
+ * @param {HTMLElement} place
+ * @param {string} selector
+ * @returns {Map<string, Element>}
+ */
+function named(place, selector) {
+  const found = new Map();
+  /** @type {Record<string, number>} */
+  const alike = {};
+  for (const each of /** @type {NodeListOf<HTMLElement>} */ (place.querySelectorAll(selector))) {
+    const problem = /** @type {HTMLElement | null} */ (each.closest('[data-problem]'))?.dataset.problem ?? '';
+    const name = [problem, each.localName, purpose(each)].join('\n');
+    alike[name] = (alike[name] ?? 0) + 1;
+    found.set(`${name}\n${alike[name]}`, each);
+  }
+  return found;
+}
+
+/** @param {HTMLElement} each */
+function purpose(each) {
+  const {name, type} = /** @type {HTMLInputElement} */ (each);
+  if (each.matches(BOXES)) return [name, type, type === 'radio' || type === 'checkbox' ? each.getAttribute('value') : ''].join('\n');
+  if (each.matches('details')) return each.querySelector('summary')?.textContent ?? '';
+  if (each.matches('a')) return each.dataset.site ?? each.getAttribute('href') ?? '';
+  return Object.keys(each.dataset).length ? JSON.stringify(each.dataset) : each.textContent ?? '';
 }
 
 async function startWhenIdle() {

@@ -45,17 +45,31 @@ export function placeVerdicts(form) {
 }
 
 /**
+ * What was written over while Python read it has no verdict yet.
+ * @param {HTMLFormElement} form
+ * @param {Record<string, string>} verdicts by the names of the boxes
+ * @param {Record<string, string>} sent what Python read
+ * @returns {Record<string, string>}
+ */
+export function stillWritten(form, verdicts, sent) {
+  const now = new FormData(form);
+  return Object.fromEntries(Object.entries(verdicts).filter(([name]) => (now.get(name) ?? '') === (sent[name] ?? '')));
+}
+
+/**
  * Put in a problem what its marking says, with a box and its verdict in sight together. What is done leads on:
- * its strong button has the focus, so that Enter goes on.
+ * its strong button has the focus, so that Enter goes on; whoever has gone on already stays there.
  * @param {HTMLFormElement} form
  * @param {Record<string, any>} answer
+ * @param {() => boolean} isStill whether the reader did nothing since the marking was asked for
  */
-export function showMarking(form, {html, verdicts, done}) {
+export function showMarking(form, {html, verdicts, done}, isStill) {
   const place = /** @type {HTMLElement} */ (form.querySelector('[data-feedback]'));
   fill(place, html);
   placeVerdicts(form);
   showVerdicts(form, verdicts);
   if (done) for (const hint of form.querySelectorAll('details.dw-hint:not(.dw-instead)')) hint.removeAttribute('open');
+  if (!isStill()) return;
   const onward = /** @type {HTMLElement | null} */ (place.querySelector('.dw-onward-button:not(.dw-quiet)'));
   onward?.focus({preventScroll: true});
   const said = verdictToSee(form);

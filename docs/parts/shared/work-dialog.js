@@ -41,10 +41,18 @@ export class WorkDialog {
     dialog.append(foot);
   }
 
-  /** @param {Work} work */
+  /** @param {Work} work marked anew: what is read and written meanwhile stays as it is */
   take(work) {
     this.#work = work;
-    if (this.dialog.open) this.#show(Math.min(this.#student, work.students.length - 1));
+    if (!this.dialog.open) return;
+    const boxes = ['marks', 'reason'].map((name) => this.#box(name));
+    const written = boxes.map(({value, defaultValue}) => (value === defaultValue ? null : value));
+    const {scrollTop} = this.body;
+    this.#show(Math.min(this.#student, work.students.length - 1));
+    boxes.forEach((box, n) => {
+      box.value = written[n] ?? box.value;
+    });
+    this.body.scrollTop = scrollTop;
   }
 
   /**
@@ -83,8 +91,10 @@ export class WorkDialog {
 
   /** @param {Piece} piece */
   #showMarks({marks, out_of, reason}) {
-    this.#box('marks').value = String(marks);
-    this.#box('reason').value = reason;
+    for (const [name, text] of [['marks', String(marks)], ['reason', reason]]) {
+      const box = this.#box(name);
+      box.defaultValue = box.value = text;
+    }
     this.undo.hidden = !reason;
     this.complaint.textContent = '';
     const most = this.form.querySelector('[data-most]');
