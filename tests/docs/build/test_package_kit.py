@@ -6,8 +6,9 @@ A school's system plays whole packages in tests/site/test_school.py.
 import pytest
 from bs4 import BeautifulSoup
 
+from docs.build.modules import EARLY_ACTS, FIRST_STEP
 from docs.build.package_kit import PRACTISE, lesson_page
-from docs.build.scripts import FIRST_STEP, NAMES_MODULE
+from docs.build.scripts import NAMES_MODULE
 from docs.build.steps import into_steps
 from docs.build.tree import read
 
@@ -50,5 +51,6 @@ def test_its_addresses_begin_at_the_package(made):
     page, files = made
     assert [link["href"] for link in page.select("link[rel=stylesheet]")] == ["assets/style.css"]
     assert page.find("script", src=FIRST_STEP)
+    assert page.find("script", src=EARLY_ACTS)
     assert {FIRST_STEP, NAMES_MODULE} <= set(files)
     assert not [name for name in files if name.startswith((".", "/"))]
