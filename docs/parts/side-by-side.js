@@ -5,7 +5,8 @@ import {LIMITS} from '../page/limits.js';
 import {download} from './shared/download.js';
 import {button} from './shared/form-part.js';
 import {FormulaForm} from './shared/formula-form.js';
-import {fill, writtenIn} from './shared/live-part.js';
+import {fill} from './shared/live-part.js';
+import {refill} from './shared/refill.js';
 import {recall, remember, shelves} from './shared/store.js';
 
 /** @typedef {Record<string, string>} Cells */
@@ -24,8 +25,6 @@ class SideBySide extends FormulaForm {
   kept = {};
   /** @type {Record<string, string>} */
   bad = {};
-  /** @type {Record<string, string>} */
-  shown = {};
 
   begin() {
     super.begin();
@@ -151,9 +150,9 @@ class SideBySide extends FormulaForm {
 
   /** @param {Record<string, any>} answer */
   show(answer) {
-    this.#fill('[data-output]', answer.html);
+    refill(this.output, answer.html);
     this.#showLoaves(answer);
-    this.#fill('[data-outcomes]', answer.outcomes);
+    refill(/** @type {HTMLElement} */ (this.querySelector('[data-outcomes]')), answer.outcomes);
     this.bad = answer.bad;
     this.#listKept();
     this.#tell(answer.told);
@@ -171,18 +170,6 @@ class SideBySide extends FormulaForm {
     fill(place, answer.loaves);
     this.#putCells();
     this.#fold();
-  }
-
-  /**
-   * Fill a place, but leave it alone, with what the reader opened or typed there, when nothing changed.
-   * @param {string} selector
-   * @param {string} html
-   */
-  #fill(selector, html) {
-    if (this.shown[selector] === html) return;
-    this.shown[selector] = html;
-    const place = /** @type {HTMLElement} */ (this.querySelector(selector));
-    fill(place, html, writtenIn(place));
   }
 
   /** On a phone only the first loaf is open, and the one that the reader is at. */

@@ -1,7 +1,7 @@
 // An answer written over the last one: only what differs. The rest need not be parsed, styled and laid out again, and
 // what a reader unfolded, scrolled, selected or typed there stays.
 
-import {write} from './live-part.js';
+import {write, writtenIn} from './live-part.js';
 
 // What has a life of its own is left alone, or made anew.
 const ALIVE = 'form, input, select, textarea';
@@ -26,7 +26,7 @@ export function refill(place, html) {
   write(place, () => {
     if (before) followInside(place, before.tree, fresh.content);
     else place.replaceChildren(copy(fresh.content));
-  });
+  }, writtenIn(place));
 }
 
 /**
