@@ -2,7 +2,7 @@
 
 import numpy
 import pytest
-import scipy.optimize
+import scipy
 from hypothesis import given, settings
 from hypothesis import strategies as st
 

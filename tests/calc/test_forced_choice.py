@@ -3,9 +3,9 @@
 from collections import Counter
 
 import pytest
+import scipy
 from hypothesis import given
 from hypothesis import strategies as st
-from scipy import stats
 
 from calc.forced_choice import PAIRED, TESTS, TRIANGLE, at_least, chance, needed, power, sheet
 
@@ -39,9 +39,9 @@ def test_the_paired_examples_of_the_standard():
 @given(st.integers(1, 60).flatmap(lambda n: st.tuples(st.integers(0, n), st.just(n))))
 def test_chances_are_scipys(counts):
     chosen, tasters = counts
-    theirs = stats.binomtest(chosen, tasters, 1 / 3, alternative="greater").pvalue
+    theirs = scipy.stats.binomtest(chosen, tasters, 1 / 3, alternative="greater").pvalue
     assert chance(chosen, tasters, TRIANGLE) == pytest.approx(theirs, abs=1e-12)
-    both = stats.binomtest(chosen, tasters, 1 / 2).pvalue
+    both = scipy.stats.binomtest(chosen, tasters, 1 / 2).pvalue
     assert chance(chosen, tasters, PAIRED) == pytest.approx(both, abs=1e-12)
 
 
@@ -50,7 +50,7 @@ def test_power_is_scipys(tasters, able):
     for test in TESTS:
         bar = needed(tasters, test)
         share = able + (1 - able) * test.guess
-        theirs = 0.0 if bar is None else stats.binom.sf(bar - 1, tasters, share)
+        theirs = 0.0 if bar is None else scipy.stats.binom.sf(bar - 1, tasters, share)
         assert power(able, tasters, test) == pytest.approx(theirs, abs=1e-9)
 
 

@@ -4,7 +4,7 @@ from fractions import Fraction
 
 import numpy
 import pytest
-import scipy.optimize
+import scipy
 from hypothesis import given, settings
 from hypothesis import strategies as st
 

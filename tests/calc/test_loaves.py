@@ -6,9 +6,9 @@ from statistics import fmean
 
 import numpy as np
 import pytest
+import scipy
 from hypothesis import given
 from hypothesis import strategies as st
-from scipy import stats
 
 from calc import composition, loaves
 from calc.comparison import plan, sight
@@ -204,7 +204,9 @@ def test_two_liquids_are_the_paired_t_test_of_scipy():
     )
     found = score_outcome(SOFT, scores)
     assert found.tasters == 7
-    assert found.pairs[0].chance == pytest.approx(stats.ttest_rel(left, right).pvalue, abs=1e-9)
+    assert found.pairs[0].chance == pytest.approx(
+        scipy.stats.ttest_rel(left, right).pvalue, abs=1e-9
+    )
 
 
 def test_a_taster_who_did_not_score_every_liquid_is_left_out():

@@ -1,4 +1,7 @@
-"""Statistics of a bake, against SciPy, NumPy and statsmodels."""
+"""Statistics of a bake, against SciPy, NumPy and statsmodels.
+
+Each worker reads this file, and one runs it: what takes a second to import is imported where it is used.
+"""
 
 import gc
 import math
@@ -6,14 +9,9 @@ from statistics import fmean
 
 import numpy as np
 import pytest
+import scipy
 from hypothesis import given
 from hypothesis import strategies as st
-from pandas import DataFrame
-from scipy import stats
-from statsmodels.formula.api import ols
-from statsmodels.stats.anova import anova_lm
-from statsmodels.stats.multitest import multipletests
-from statsmodels.stats.power import TTestIndPower
 
 from calc.comparison import sight
 from calc.spread import (
@@ -37,7 +35,7 @@ numbers = st.integers(-10_000, 10_000).map(lambda tenths: tenths / 10)
 @given(st.floats(0.5, 0.9999), st.integers(1, 60))
 def test_critical_t_is_scipys(level, freedom):
     assert critical_t(level, freedom) == pytest.approx(
-        stats.t.ppf((1 + level) / 2, freedom), rel=1e-8
+        scipy.stats.t.ppf((1 + level) / 2, freedom), rel=1e-8
     )
 
 
@@ -54,7 +52,7 @@ def test_the_interval_of_a_difference_is_scipys(left, right):
     one, other = Summary(tuple(left)), Summary(tuple(right))
     common = pooled([one, other])
     if common.spread > 0.01 and min(one.squares, other.squares) > 0.01:
-        theirs = stats.ttest_ind(left, right).confidence_interval(0.95)
+        theirs = scipy.stats.ttest_ind(left, right).confidence_interval(0.95)
         ours = difference(one, other, common)
         assert (ours.low, ours.high) == pytest.approx((theirs.low, theirs.high), rel=1e-6, abs=1e-6)
 
@@ -74,7 +72,7 @@ def test_the_common_spread_is_that_of_an_analysis_of_variance(groups):
     mean = math.fsum(values) / len(values)
     between = math.fsum(len(g) * (math.fsum(g) / len(g) - mean) ** 2 for g in groups)
     if common.spread > 1e-3:
-        theirs = stats.f_oneway(*groups).statistic
+        theirs = scipy.stats.f_oneway(*groups).statistic
         ours = between / (len(groups) - 1) / common.spread**2
         assert ours == pytest.approx(theirs, rel=1e-6, abs=1e-6)
 
@@ -84,12 +82,14 @@ def test_the_chance_of_a_difference_is_scipys(left, right):
     one, other = Summary(tuple(left)), Summary(tuple(right))
     common = pooled([one, other])
     if common.spread > 0.01 and min(one.squares, other.squares) > 0.01:
-        theirs = stats.ttest_ind(left, right).pvalue
+        theirs = scipy.stats.ttest_ind(left, right).pvalue
         assert chance_of_difference(one, other, common) == pytest.approx(theirs, abs=1e-9)
 
 
 @given(st.lists(st.floats(0, 1), min_size=1, max_size=30))
 def test_holm_is_statsmodels(chances):
+    from statsmodels.stats.multitest import multipletests
+
     # Theirs searches for garbage each time: not through all that a run has made.
     gc.freeze()
     theirs = multipletests(chances, method="holm")[1]
@@ -103,6 +103,10 @@ tables = st.integers(2, 5).flatmap(
 
 @given(tables)
 def test_taking_tasters_out_is_the_two_way_analysis_of_statsmodels(rows):
+    from pandas import DataFrame
+    from statsmodels.formula.api import ols
+    from statsmodels.stats.anova import anova_lm
+
     columns, common = without_rows(rows)
     data = DataFrame(
         {
@@ -122,19 +126,23 @@ def test_taking_tasters_out_is_the_two_way_analysis_of_statsmodels(rows):
 @pytest.mark.parametrize("loaves", [2, 3, 4, 5, 10])
 @pytest.mark.parametrize("gap", [0.0, 0.5, 1.0, 2.0, 3.0, 4.0])
 def test_the_power_of_two_means_is_statsmodels(loaves, gap):
+    from statsmodels.stats.power import TTestIndPower
+
     theirs = TTestIndPower().power(gap, loaves, 0.05)
     assert power(gap, loaves, 2 * (loaves - 1)) == pytest.approx(theirs, abs=2e-6)
 
 
 @pytest.mark.parametrize(("freedom", "level", "gap"), [(1, 0.9, 2.0), (8, 0.99, 3.0), (32, 0.998, 2.5)])  # fmt: skip
 def test_the_power_is_that_of_scipys_noncentral_t(freedom, level, gap):
-    bar, middle = stats.t.ppf((1 + level) / 2, freedom), gap * math.sqrt(2.0)
-    theirs = stats.nct.sf(bar, freedom, middle) + stats.nct.cdf(-bar, freedom, middle)
+    bar, middle = scipy.stats.t.ppf((1 + level) / 2, freedom), gap * math.sqrt(2.0)
+    theirs = scipy.stats.nct.sf(bar, freedom, middle) + scipy.stats.nct.cdf(-bar, freedom, middle)
     assert power(gap, 4, freedom, level) == pytest.approx(theirs, abs=2e-6)
 
 
 @pytest.mark.parametrize("loaves", [2, 3, 4, 5])
 def test_the_least_difference_a_plan_sees_is_statsmodels(loaves):
+    from statsmodels.stats.power import TTestIndPower
+
     theirs = TTestIndPower().solve_power(nobs1=loaves, alpha=0.05, power=0.8)
     assert least_seen(loaves, 2 * (loaves - 1)) == pytest.approx(theirs, rel=1e-3)
 

@@ -7,7 +7,7 @@ import zipfile
 from pathlib import Path
 
 import pytest
-from scipy.stats import binom
+import scipy
 
 from exercises import demo as demo_module
 from exercises import invented
@@ -104,7 +104,7 @@ def test_mistakes_are_made_at_the_stated_rate(demo, rate):
     mine = [one for one in demo.works if one.misconception and one.student.rate == rate]
     chances, taken = sum(one.chances for one in mine), sum(one.taken for one in mine)
     assert chances >= 5
-    low, high = binom.interval(1 - ONCE_IN_A_THOUSAND, chances, rate)
+    low, high = scipy.stats.binom.interval(1 - ONCE_IN_A_THOUSAND, chances, rate)
     assert low <= taken <= high
 
 

@@ -3,7 +3,6 @@
 import csv
 import io
 
-import pandas
 import pytest
 
 from exercises.cli import main
@@ -46,6 +45,8 @@ def test_what_does_not_count_has_a_table_of_its_own(hand_ins, tmp_path):
 @pytest.mark.parametrize(("name", "decimal", "delimiter"), [("comma", ",", ";"), ("point", ".", ",")])  # fmt: skip
 def test_a_spreadsheet_of_either_language_reads_numbers(name, decimal, delimiter, hand_ins, tmp_path):  # fmt: skip
     """Read by pandas as a spreadsheet of that language does: the marks are numbers."""
+    import pandas
+
     out = tmp_path / "marks.csv"
     assert main(["mark", str(hand_ins), "--marks", str(out), "--decimal", name, "--scale", "A=90,B=75"]) == 0  # fmt: skip
     read = pandas.read_csv(out, sep=delimiter, decimal=decimal, encoding="utf-8-sig")
