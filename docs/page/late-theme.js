@@ -1,8 +1,7 @@
 // The theme's script measures the page and styles it anew several times: it waits until the page is painted, and for an
 // answer that is on its way. What it works is the search, the menu's place beside the text and the like.
 
-// In milliseconds. Python that starts first takes longer than the search may.
-const LONGEST = 300;
+import {answered} from './answered.js';
 
 /** @returns {Promise<void>} when it has run */
 export async function runTheme() {
@@ -11,7 +10,7 @@ export async function runTheme() {
   const tellSwitch = hearSwitch();
   // What is loaded ahead is not painted before it is seen.
   if (!document.prerendering) await new Promise((painting) => requestAnimationFrame(painting));
-  await Promise.race([answered(), new Promise((late) => setTimeout(late, LONGEST))]);
+  await answered();
   await new Promise((next) => setTimeout(next));
   const script = document.createElement('script');
   script.src = link.href;
@@ -40,18 +39,4 @@ function hearSwitch() {
     switched.checked = true;
     switched.dispatchEvent(new Event('change', {bubbles: true}));
   };
-}
-
-/** @returns {Promise<void>} when no part waits for Python */
-function answered() {
-  return new Promise((resolve) => {
-    const look = () => {
-      if (document.querySelector('[aria-busy="true"]')) return;
-      looking.disconnect();
-      resolve();
-    };
-    const looking = new MutationObserver(look);
-    looking.observe(document.body, {subtree: true, attributeFilter: ['aria-busy']});
-    look();
-  });
 }

@@ -1,5 +1,6 @@
 // Brings the page's custom elements to life: each one's definition is in the module of its name.
 
+import {answered} from './answered.js';
 import {ELEMENTS} from './elements.js';
 
 if (document.prerendering) holdDefinitions();
@@ -29,15 +30,16 @@ export function wake(place) {
 }
 
 /**
- * The parts that the address holds values for ask at once. The others follow one at a time, so that an answer finds
- * the page free.
+ * The parts that the address holds values for ask at once. The others follow their answers, one at a time, so that an
+ * answer finds the page free.
  * @template {[string, ...any]} Named
  * @param {Named[]} elements
- * @param {(element: Named) => void} act
+ * @param {(element: Named) => unknown} act
  */
 async function oneByOne(elements, act) {
   const asked = elements.filter(([name]) => isAddressed(name));
-  asked.forEach(act);
+  await Promise.all(asked.map(act));
+  if (asked.length) await answered();
   for (const each of elements.filter((one) => !asked.includes(one))) {
     if (asked.length) await new Promise((next) => setTimeout(next));
     act(each);
