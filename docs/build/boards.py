@@ -57,7 +57,10 @@ def _head(title: str) -> Element:
     return element(
         "head",
         element("meta", charset="utf-8"),
-        *(element("script", src=f"../{name}", defer=name != SCRIPTS[0]) for name in SCRIPTS),
+        *(
+            element("script", src=f"../{name}", data_site="../", defer=name != SCRIPTS[0])
+            for name in SCRIPTS
+        ),
         element("meta", name="viewport", content="width=device-width, initial-scale=1"),
         element("title", f"On the board: {title}"),
         *preload_type("../"),

@@ -13,15 +13,15 @@ from functools import cache
 from pathlib import Path
 
 from docs.build.error import BuildError
-from docs.build.modules import COMMON, FIRST, FOLDERS, element_modules, imported
+from docs.build.modules import COMMON, DOCS, FIRST, FOLDERS, element_modules, imported
 
 JOINED = "page/joined.js"
-HEAD = "page/head.js"
 SHEET = "assets/page.css"
 # What a lesson's page wakes.
 ELEMENTS = ("lesson-steps", "check-question", "liquid-swap", "formula-shelf", "python-cell")
-# The engine is made after all else, and this with it.
+# The engine is made after all else, and this with it; pages need only its version of it.
 APART = "engine/built.js"
+_NO_VERSION = "const VERSION = '';"
 _IMPORT = re.compile(r"^import \{([^}]*)\} from '(\.[^']+)';$", re.MULTILINE)
 _LATER = re.compile(r"""\bimport\((['"])(\.[^'"]+)\1\)""")
 _EXPORT = re.compile(r"^export (?=(?:async )?(?:function|class|const) (\w+))", re.MULTILINE)
@@ -32,6 +32,7 @@ _BESIDE = re.compile(r"new URL\('([^']*)', import\.meta\.url\)")
 _REMARK = re.compile(r"^ *//.*\n|/\*\*[\s\S]*?\*/\s*", re.MULTILINE)
 _SHEET_REMARK = re.compile(r"/\*[\s\S]*?\*/\n?")
 _SHEET_LINK = re.compile(r'<link rel="stylesheet" href="([^"]+)"')
+_VERSION = re.compile(r"(?<=export )const VERSION = '[^']*';")
 _FILE = re.compile(r'url\("(?!data:)([^"]+)"\)')
 
 
@@ -40,23 +41,26 @@ def joined() -> tuple[str, ...]:
     """The modules in the file, by their addresses from the site's start."""
     asked = [COMMON, *(element_modules()[name] for name in ELEMENTS)]
     every = dict.fromkeys(path for name in asked for path in imported(name))
-    return tuple(path for path in every if path not in (COMMON, APART))
+    return tuple(path for path in every if path != APART)
 
 
 def asked_for(*names: str) -> list[str]:
     """What a browser asks for where these modules are wanted, by addresses from the site's start."""
     every = [path for name in names for path in imported(name)]
-    taken = [(JOINED, APART) if path in joined() else (path,) for path in every]
-    return list(dict.fromkeys(path for paths in taken for path in paths))
+    return list(dict.fromkeys(JOINED if path in (*joined(), APART) else path for path in every))
 
 
 def join_files(site: Path) -> None:
     """Write the files into a site as MkDocs wrote it, with all scripts in it."""
-    first = (_REMARK.sub("", (site / path).read_text("utf-8")) for path in FIRST)
-    (site / HEAD).write_text("".join(first), "utf-8")
     sheets = _SHEET_LINK.findall((site / "index.html").read_text("utf-8"))
     (site / SHEET).write_text("".join(_sheet(site, path) for path in sheets), "utf-8")
     join_modules(site)
+
+
+@cache
+def first_script() -> str:
+    """What runs before all else, as one script: it is written into each page, which would wait for a file."""
+    return "".join(_REMARK.sub("", (DOCS / path).read_text("utf-8")) for path in FIRST)
 
 
 def _sheet(site: Path, path: str) -> str:
@@ -75,12 +79,18 @@ def join_modules(site: Path) -> None:
     held = ",\n".join(f"{json.dumps(path)}: {_wrapped(path, every[path])}" for path in joined())
     (site / JOINED).write_text(
         "// Written by the build: modules of this site, each run when it is first asked for.\n"
-        f"import * as apart from '{_way(JOINED, APART)}';\n"
-        f"const made = {{{json.dumps(APART)}: apart}};\n"
+        f"{_NO_VERSION}\nconst made = {{{json.dumps(APART)}: {{VERSION}}}};\n"
         f"const modules = {{\n{held}\n}};\n"
         "export function $(name) {\n  return made[name] ??= modules[name]();\n}\n",
         "utf-8",
     )
+
+
+def tell_version(site: Path) -> None:
+    """Write the version of the engine, which is there by now, into the modules' file."""
+    version = _VERSION.search((site / APART).read_text("utf-8"))[0]
+    text = (site / JOINED).read_text("utf-8")
+    (site / JOINED).write_text(text.replace(_NO_VERSION, version, 1), "utf-8")
 
 
 def _wrapped(path: str, text: str) -> str:

@@ -7,7 +7,7 @@ import shutil
 from pathlib import Path
 from xml.etree.ElementTree import Element
 
-from docs.build.join import HEAD, SHEET, asked_for
+from docs.build.join import JOINED, SHEET, asked_for, first_script
 from docs.build.limits import limits_module
 from docs.build.modules import COMMON, DOCS, FOLDERS, element_modules, imported
 from docs.build.names import names_module
@@ -24,7 +24,7 @@ NO_HITS_MODULE = "page/no-hits.js"
 TYPE = ("assets/type/asap-latin.woff2", "assets/type/vollkorn-latin.woff2")
 # A link that may be followed next, as page/next-page.js tells.
 AHEAD = "a[data-ahead]"
-# The theme's script, of which page/late-theme.js tells when it runs.
+# The theme's script, which page/late-theme.js fetches when it may run.
 THEME = "assets/javascripts/bundle."
 
 
@@ -64,11 +64,14 @@ def order_scripts(page: Tag, root: str) -> None:
     elements = {tag.tag for tag in tags(page)}
     used = [path for name, path in element_modules().items() if name in elements]
     lesson = page.find(".//lesson-steps")
+    themes = [each for each in tags(page, "script") if THEME in each.get("src", "")]
     script = element(
         "script",
-        src=root + HEAD,
+        first_script(),
+        data_site=root or "./",
         data_asks=bool(used),
         data_lesson=None if lesson is None else lesson.get("lesson"),
+        data_theme=taken(themes[0]).get("src") if themes else None,
     )
     place = head.find("meta[@charset]")
     for made in reversed([script, *preload_type(root)]):
@@ -80,12 +83,11 @@ def order_scripts(page: Tag, root: str) -> None:
         sheet.set("href", root + SHEET)
     modules = asked_for(COMMON, *used)
     links = [element("link", rel="modulepreload", href=root + path) for path in modules]
-    for script in tags(page, "script"):
-        if THEME in script.get("src", ""):
-            theme = taken(script).get("src")
-            links.append(element("link", rel="preload", as_="script", href=theme, data_theme=True))
+    runs = element(
+        "script", f"import {{$}} from '{root or './'}{JOINED}';$('{COMMON}');", type="module"
+    )
     rules = element("script", _next_pages(root), type="speculationrules")
-    head.extend(map(grown, [*links, rules]))
+    head.extend(map(grown, [*links, runs, rules]))
 
 
 def _next_pages(root: str) -> str:
@@ -114,5 +116,6 @@ def preload_type(root: str) -> list[Element]:
 
 
 def import_lists() -> str:
-    """All that pages take from the scripts: which there are, and what each imports."""
-    return json.dumps({name: imported(name) for name in (COMMON, *element_modules().values())})
+    """All that pages take from the scripts: which there are, what each imports, and what runs first."""
+    lists = {name: imported(name) for name in (COMMON, *element_modules().values())}
+    return json.dumps([lists, first_script()])

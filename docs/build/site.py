@@ -28,7 +28,7 @@ from docs.build.elements import ELEMENTS
 from docs.build.error import BuildError
 from docs.build.fill import fill
 from docs.build.from_disk import SERVER, name_files
-from docs.build.join import join_files
+from docs.build.join import join_files, tell_version
 from docs.build.kept import Kept
 from docs.build.menu import put_aside, put_back
 from docs.build.nav import with_lessons
@@ -116,6 +116,7 @@ def building(
         (site / PROGRAM).write_bytes(packed())
     engine_made()
     copy_engine(site / "engine", quick)
+    tell_version(site)
     shutil.copyfile(Path(serve.__file__), site / SERVER)
     write_kit(site, packages)
     if for_files:

@@ -1,7 +1,6 @@
 // Keeps the site on the reader's device, says so quietly, and offers a new version when there is one.
 // Where that cannot work (no service worker, a store that is full or denied) nothing is said.
 
-import {quietMoment} from '../page/quiet-moment.js';
 import {SIZE, VERSION} from './version.js';
 
 const WORKER = new URL('../sw.js', import.meta.url);
@@ -122,7 +121,6 @@ async function start() {
     });
     return;
   }
-  await quietMoment();
   await keep(line);
 }
 

@@ -6,6 +6,7 @@ import {learnMeanwhile} from './meanwhile.js';
 import {tellNextPage} from './next-page.js';
 import {openFolds} from './open-fold.js';
 import {tellAddress} from './page-address.js';
+import {quietMoment} from './quiet-moment.js';
 import {searchWithoutKeys} from './search-input.js';
 import {offerWhatIsNear} from './search-nothing.js';
 import {answerSwaps} from './search-swap.js';
@@ -24,3 +25,5 @@ offerWhatIsNear();
 searchWithoutKeys();
 answerSwaps();
 runTheme().then(reachTables);
+// The version is this page's own, so it comes with the page, not after it. Without either the site works as before.
+Promise.all([import('../offline/version.js'), quietMoment()]).then(() => import('../offline/offline.js')).catch(() => {});

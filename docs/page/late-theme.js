@@ -5,15 +5,15 @@ import {answered} from './answered.js';
 
 /** @returns {Promise<void>} when it has run */
 export async function runTheme() {
-  const link = /** @type {HTMLLinkElement | null} */ (document.querySelector('link[data-theme]'));
-  if (!link) return;
+  const src = /** @type {HTMLElement | null} */ (document.querySelector('script[data-theme]'))?.dataset.theme;
+  if (!src) return;
   const tellSwitch = hearSwitch();
   // What is loaded ahead is not painted before it is seen.
   if (!document.prerendering) await new Promise((painting) => requestAnimationFrame(painting));
   await answered();
   await new Promise((next) => setTimeout(next));
   const script = document.createElement('script');
-  script.src = link.href;
+  script.src = src;
   const ran = new Promise((loaded) => script.addEventListener('load', loaded));
   document.head.append(script);
   await ran;

@@ -14,7 +14,7 @@ import sys
 import tempfile
 from pathlib import Path
 
-from docs.build.join import HEAD
+from docs.build.join import JOINED
 from docs.offline.file_list import write_worker
 from exercises.publish.pdf import browser as chromium
 from tests.bench.first_answer import ADDED, ANSWERED, BARE, LESSON, NEXT, served, with_bare_page
@@ -43,9 +43,9 @@ NOTE = """
 
 
 def with_notes(site: Path) -> None:
-    """Let the pages note it, in the first script that each runs."""
-    head = site / HEAD
-    head.write_text(head.read_text("utf-8") + NOTE % ANSWERED, "utf-8")
+    """Let the pages note it, in the first file of scripts that each runs."""
+    joined = site / JOINED
+    joined.write_text(NOTE % ANSWERED + joined.read_text("utf-8"), "utf-8")
     write_worker(site)
     (site / BARE / "note.js").write_text(NOTE % ADDED, "utf-8")
     page = site / BARE / "index.html"

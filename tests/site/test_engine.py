@@ -294,15 +294,17 @@ def test_a_lesson_without_python_is_small(page, site, address):
 
 
 def files_of(site, path):
-    """A page, and the styles, scripts, typefaces and pictures that it names; not what its scripts ask for later."""
+    """A page, the styles, scripts, typefaces and pictures that it names, and what each page asks for when it is quiet."""
     soup = BeautifulSoup((site / path / "index.html").read_text("utf-8"), "html.parser")
     named = [link["href"] for link in soup.select("link[rel~=stylesheet], link[rel~=icon], link[rel~=modulepreload], link[rel~=preload], link[rel~=manifest]")]  # fmt: skip
     named += [each["src"] for each in soup.select("script[src], img[src]")]
+    named += [each["data-theme"] for each in soup.select("script[data-theme]")]
     files = {(site / path / name.partition("?")[0]).resolve() for name in named}
     for sheet in [file for file in files if file.suffix == ".css"]:
         urls = re.findall(r"""url\(["']?([^"')]+\.woff2)""", sheet.read_text("utf-8"))
         files |= {(sheet.parent / url).resolve() for url in urls}
-    return {site / path / "index.html", *files}
+    quiet = (site / "offline" / name for name in ("offline.js", "version.js"))
+    return {site / path / "index.html", *files, *quiet}
 
 
 def test_two_builds_make_the_same_engine(site, tmp_path):

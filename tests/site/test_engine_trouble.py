@@ -218,7 +218,7 @@ NOTE = """(property) => getComputedStyle(document.querySelector('liquid-swap .dw
 
 
 def test_a_browser_without_modules_says_so(loose, address):
-    loose.route("**/every-page.js", lambda route: route.abort())
+    loose.route("**/page/joined.js", lambda route: route.abort())
     loose.goto(address + "swap/")
     assert "do not run in this browser" in loose.evaluate(NOTE, "content")
     loose.wait_for_function(f"() => ({NOTE})('visibility') === 'visible'")

@@ -21,7 +21,7 @@ from tests.site.tags import tags_of
 # What browsers insist on: MIME types of the WHATWG MIME Sniffing and WebAssembly Web API standards.
 TYPES = {
     "index.html": "text/html; charset=utf-8",
-    "page/every-page.js": "text/javascript",
+    "page/joined.js": "text/javascript",
     "engine/pyodide/pyodide.js": "text/javascript",
     "engine/python.zip": "application/zip",
     "assets/mark.svg": "image/svg+xml",
@@ -222,7 +222,7 @@ def test_the_page_for_wrong_addresses_knows_its_sub_folder(stick):
     links = [tag["href"] for tag in soup.select("link[rel=stylesheet]")]
     assert links
     assert all(urlsplit(link).path.startswith("/dough/") for link in links)
-    assert soup.find("script", src="/dough/page/head.js")
+    assert soup.find("script", attrs={"data-site": "/dough/"})
 
 
 @pytest.mark.parametrize("width", [360, 1280])

@@ -62,7 +62,7 @@ def versions(small, tmp_path):
     old = version(small, tmp_path / "old", {})
     changes = {
         "assets/style.css": ("--dw-ink", "--dw-inked"),
-        "page/policy.js": ("Trusted Types:", "Trusted types, new:"),
+        "page/board.js": ("A lesson on the board", "A lesson on the new board"),
         "sources/index.html": ("<h1", '<h1 data-new="yes"'),
     }
     return old, version(small, tmp_path / "new", changes, hours=1)
@@ -148,7 +148,7 @@ def test_an_open_page_keeps_its_version_until_the_reader_agrees(host, visit, ver
     first.wait_for_function(UPDATED)
     expect(line(first)).to_have_text(NEW)
     # Only what changed came over the network.
-    files = ["assets/style.css", "offline/version.js", "page/policy.js", "sources/"]
+    files = ["assets/style.css", "offline/version.js", "page/board.js", "sources/"]
     assert sorted(name for name in host.asked if name != "sw.js") == files
     assert text_of(first, "../assets/style.css") == (old / "assets/style.css").read_text()
     first.goto(host.address + "sources/?still=old")

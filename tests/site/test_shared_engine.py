@@ -8,6 +8,7 @@ import re
 import pytest
 from playwright.sync_api import expect
 
+from docs.build.join import JOINED
 from tests.site.conftest import open_page, visitor, watch
 from tests.site.shared_worker import RUN
 
@@ -71,10 +72,11 @@ def test_a_page_of_another_version_meets_no_older_python(visit, site, address):
     page = visit.new_page()
     swap(page, address, 777)
     kind = {"Content-Type": "text/javascript"}
-    built = (site / "engine" / "built.js").read_text("utf-8")
-    other = re.sub(r"(?<=VERSION = ')\w", "~", built)
-    visit.route("**/engine/built.js", lambda route: route.fulfill(body=other, headers=kind))
+    joined = (site / JOINED).read_text("utf-8")
+    other = re.sub(r"(?<=^const VERSION = ')\w", "~", joined, flags=re.MULTILINE)
+    assert other != joined
+    visit.route(f"**/{JOINED}", lambda route: route.fulfill(body=other, headers=kind))
     # Here no shared worker is of that version, so the page has one of its own.
     with page.expect_worker(lambda each: each.url.endswith("engine/worker.js")):
         swap(page, address, 778)
-    visit.unroute("**/engine/built.js")
+    visit.unroute(f"**/{JOINED}")

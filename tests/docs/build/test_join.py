@@ -59,6 +59,7 @@ def test_what_is_in_the_file_is_the_same_for_all_who_ask_and_runs_late(tmp_path)
     )
     (tmp_path / join.APART).write_text("export const VERSION = ' 1';\n", "utf-8")
     join.join_modules(tmp_path)
+    join.tell_version(tmp_path)
     assert "A remark" not in (tmp_path / join.JOINED).read_text("utf-8")
     told = run(tmp_path)
     place = (tmp_path / "engine/worker.js").as_uri()
@@ -71,20 +72,17 @@ def test_what_is_in_the_file_is_the_same_for_all_who_ask_and_runs_late(tmp_path)
 def test_a_lesson_asks_for_a_few_files():
     modules = element_modules()
     asked = join.asked_for(COMMON, *(modules[name] for name in join.ELEMENTS))
-    assert asked == [COMMON, join.JOINED, join.APART]
+    assert asked == [join.JOINED]
     other = join.asked_for(modules["side-by-side"])
-    assert other[:3] == [modules["side-by-side"], join.JOINED, join.APART]
+    assert other[:2] == [modules["side-by-side"], join.JOINED]
     assert not set(other) & set(join.joined())
 
 
 def test_the_sites_own_modules_keep_nothing_of_what_the_file_cannot_hold(tmp_path):
     copy_scripts(tmp_path)
-    (tmp_path / join.APART).write_text("export const VERSION = '';\n", "utf-8")
     join.join_modules(tmp_path)
     text = (tmp_path / join.JOINED).read_text("utf-8")
-    assert not re.findall(
-        r"^export (?!function \$)|^import (?!\* as apart)|/\*\*", text, re.MULTILINE
-    )
+    assert not re.findall(r"^export (?!function \$)|^import (?!\()|/\*\*", text, re.MULTILINE)
     # An address that a module is given stands beside the file, not beside the module.
     assert "new URL('../engine/worker.js', import.meta.url)" in text
     assert text.count("import.meta.url") == len(
@@ -92,9 +90,18 @@ def test_the_sites_own_modules_keep_nothing_of_what_the_file_cannot_hold(tmp_pat
     )
 
 
-def test_styles_and_what_runs_first_are_a_file_each(tmp_path):
+def test_the_version_in_the_file_is_the_engines(tmp_path):
     copy_scripts(tmp_path)
-    (tmp_path / join.APART).write_text("export const VERSION = '';\n", "utf-8")
+    join.join_modules(tmp_path)
+    (tmp_path / join.APART).write_text(
+        "export const VERSION = 'a1';\nexport const B = 2;\n", "utf-8"
+    )
+    join.tell_version(tmp_path)
+    assert (tmp_path / join.JOINED).read_text("utf-8").count("\nconst VERSION = 'a1';\n") == 1
+
+
+def test_styles_are_a_file_and_what_runs_first_is_a_script(tmp_path):
+    copy_scripts(tmp_path)
     links = ["assets/stylesheets/theme.css", "assets/type/type.css"]
     for path, text in zip(links, ["/* Theirs. */\na{}\n", 'b{src:url("b.woff2")}\n'], strict=True):
         (tmp_path / path).parent.mkdir(parents=True, exist_ok=True)
@@ -104,7 +111,8 @@ def test_styles_and_what_runs_first_are_a_file_each(tmp_path):
     join.join_files(tmp_path)
     sheet = (tmp_path / join.SHEET).read_text("utf-8")
     assert sheet == 'a{}\nb{src:url("./type/b.woff2")}\n'
-    head = (tmp_path / join.HEAD).read_text("utf-8")
+    head = join.first_script()
+    assert "// " not in head
     # Trusted Types come before all that they guard.
     order = [head.index(word) for word in ("trustedTypes", "SharedWorker", "XMLHttpRequest", "dw-one-step")]  # fmt: skip
     assert order == sorted(order)

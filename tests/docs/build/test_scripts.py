@@ -6,6 +6,7 @@ from bs4 import BeautifulSoup
 
 from docs.build import steps
 from docs.build.elements import ELEMENTS
+from docs.build.join import first_script
 from docs.build.modules import element_modules
 from docs.build.scripts import copy_scripts, order_scripts
 from docs.build.tree import read, written
@@ -36,8 +37,11 @@ def test_a_page_asks_early_for_the_modules_of_its_parts_and_no_others():
     )
     order_scripts(page, "../")
     soup = BeautifulSoup(written(page), "html.parser")
-    assert soup.head.find("script")["src"] == "../page/head.js"
+    first = soup.head.find("script")
+    assert first["data-site"] == "../"
+    assert first.string == first_script()
     asked = {link["href"] for link in soup.select("link[rel=modulepreload]")}
     # Most of what it imports is in one file (test_join.py).
-    assert {"../page/every-page.js", "../page/joined.js", "../parts/pack-reader.js"} <= asked
+    assert {"../page/joined.js", "../parts/pack-reader.js"} <= asked
+    assert "$('page/every-page.js')" in soup.head.find("script", type="module").string
     assert not [each for each in asked if "side-by-side" in each or "/shared/" in each]
