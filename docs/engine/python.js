@@ -15,8 +15,8 @@ EMPTY_ZIP.set([0x50, 0x4b, 5, 6]);
 /**
  * `respond` answers one request; `bringLibrary` brings the modules and files that the snapshot has not,
  * and says whether there were any to bring; `desk` is where a question's files are; `forget` lets go
- * of what a reader wrote.
- * @typedef {{how: 'snapshot' | 'plain', respond: (request: string) => string, bringLibrary: () => Promise<boolean>, desk: Desk, forget: () => void}} Python
+ * of what a reader wrote; `rehearse` answers for nobody.
+ * @typedef {{how: 'snapshot' | 'plain', respond: (request: string) => string, bringLibrary: () => Promise<boolean>, desk: Desk, forget: () => void, rehearse: () => void}} Python
  */
 
 /**
@@ -172,11 +172,11 @@ async function started(compiled, glue) {
 
 /**
  * @param {any} pyodide
- * @returns {{respond: (request: string) => string, forget: () => void}}
+ * @returns {{respond: (request: string) => string, forget: () => void, rehearse: () => void}}
  */
 function answerer(pyodide) {
-  const {respond, forget} = pyodide.pyimport('docs.parts');
-  return {respond, forget};
+  const {respond, forget, rehearse} = pyodide.pyimport('docs.parts');
+  return {respond, forget, rehearse};
 }
 
 /**

@@ -53,6 +53,27 @@ def test_the_next_page_and_the_next_tab_have_the_same_python(page, visit, addres
     assert not [each for each in page.workers if each.url.endswith("engine/worker.js")]
 
 
+# What the page asks goes past this name.
+PRACTISED = """
+import builtins, docs.parts
+if not hasattr(builtins, 'practised'):
+    builtins.practised = []
+    docs.parts.respond = lambda request: builtins.practised.append(request)
+print(len(builtins.practised))"""
+
+
+def test_python_that_was_asked_practises_while_nobody_asks(page, address):
+    open_page(page, address + "swap/")
+    page.wait_for_selector("html[data-engine=ready]", state="attached")
+    assert page.evaluate(RUN, PRACTISED) == "0\n"
+    for pause in (500, 1_000, 2_000, 4_000, 8_000):
+        page.wait_for_timeout(pause)
+        if int(page.evaluate(RUN, PRACTISED)):
+            break
+    else:
+        pytest.fail("It did not practise.")
+
+
 def test_a_shared_worker_that_ends_is_replaced(page, address):
     swap(page, address, 777)
     page.evaluate(RUN, "import js\njs.self.close()")
