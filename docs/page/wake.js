@@ -7,12 +7,18 @@ if (document.prerendering) holdDefinitions();
 
 /**
  * A page that was loaded before its link was followed (docs/build/scripts.py). Parts read and keep what is on the
- * device, and ask Python: their modules come, but they wake when the page is seen.
+ * device, and ask Python: their modules come, but they wake when the page is seen. A form that the address fills in
+ * wakes before, where it can: then only its question is left.
  */
 function holdDefinitions() {
   /** @type {Parameters<CustomElementRegistry['define']>[]} */
   const held = [];
-  customElements.define = (...definition) => held.push(definition);
+  const {define} = customElements;
+  customElements.define = (...definition) => {
+    const [name, made] = definition;
+    if ('wakesAhead' in made && made.wakesAhead && isAddressed(name)) define.apply(customElements, definition);
+    else held.push(definition);
+  };
   document.addEventListener('prerenderingchange', () => {
     Reflect.deleteProperty(customElements, 'define');
     oneByOne(held, (definition) => customElements.define(...definition));
@@ -38,12 +44,19 @@ export function wake(place) {
  */
 async function oneByOne(elements, act) {
   const asked = elements.filter(([name]) => isAddressed(name));
-  await Promise.all(asked.map(act));
-  if (asked.length) await answered();
+  if (asked.length) await Promise.all(asked.map(act));
+  // An address without values asks nothing.
+  const waits = location.search !== '';
+  // In a page that was loaded ahead, forms that are awake ask when it is seen, after this.
+  if (waits) await nextTask().then(answered);
   for (const each of elements.filter((one) => !asked.includes(one))) {
-    if (asked.length) await new Promise((next) => setTimeout(next));
+    if (waits) await nextTask();
     act(each);
   }
+}
+
+function nextTask() {
+  return new Promise((next) => setTimeout(next));
 }
 
 /** @param {string} name of an element */

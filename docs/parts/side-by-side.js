@@ -21,6 +21,9 @@ const tidy = (name) => name.trim().replace(/\s+/g, ' ');
 const alike = (name) => tidy(name).normalize('NFKC').toLowerCase();
 
 class SideBySide extends FormulaForm {
+  // It begins with the plan that the device keeps.
+  static wakesAhead = false;
+
   /** Results by name of bake; the store may refuse, so they are kept here too. @type {Record<string, Cells>} */
   kept = {};
   /** @type {Record<string, string>} */

@@ -31,14 +31,15 @@ try {
 
   // Pointed at; meanwhile the reader keeps an ingredient and takes the dark page; then the click.
   const before = await kept(page);
-  await link(page, 'lessons/part-swaps-blends-eggs/');
+  await link(page, 'lessons/part-swaps-blends-eggs/?flour=600+g&becomes=own-my-yogurt');
   await page.hover('#onward');
   await loaded(page);
   seen.writtenAhead = (await kept(page)).filter((name) => !before.includes(name));
   await page.evaluate((row) => localStorage.setItem('doughwater/ingredients', `[${row}]`), own);
   await page.evaluate(() => document.querySelector('label[for="__palette_1"]').click());
   await page.click('#onward').catch(() => {});
-  seen.pointed = await told(page, 'lesson-steps[data-at]');
+  seen.pointed = await told(page, 'liquid-swap .dw-answer', 'My yogurt');
+  await told(page, 'lesson-steps[data-at]');
   seen.keptSeen = (await kept(page)).filter((name) => name.includes('lesson/'));
   seen.offline = await told(page, '.dw-offline');
 

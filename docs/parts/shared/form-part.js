@@ -6,7 +6,7 @@ import {giveUnit} from './bare-number.js';
 import {FormHistory, changed} from './form-history.js';
 import {findable} from './ingredient-box.js';
 import {LivePart} from './live-part.js';
-import {LINKED, carryOwn, isOwn, usesOwn} from './own.js';
+import {LINKED, addOwnChoices, carryOwn, isOwn, usesOwn} from './own.js';
 import {letGo} from './pressed.js';
 import {printAlone} from './print-alone.js';
 import {refill} from './refill.js';
@@ -60,6 +60,29 @@ export class FormPart extends LivePart {
     this.#hearButtons();
     /** @type {Record<string, string>} */
     this.missing = {};
+    if (document.prerendering) this.#takeUpWhenSeen(typed);
+    else this.#takeUp(typed);
+  }
+
+  /**
+   * In a page that was loaded ahead all is laid out for the address; what the device keeps may still change.
+   * @param {Record<string, string>} typed
+   */
+  #takeUpWhenSeen(typed) {
+    this.#readAddress();
+    this.arrange();
+    document.addEventListener('prerenderingchange', () => {
+      addOwnChoices(this);
+      this.missing = {};
+      this.#takeUp(typed);
+    }, {once: true});
+  }
+
+  /**
+   * Put into the form what the address, the device and the reader say; ask where it is not the page's own example.
+   * @param {Record<string, string>} typed what was there before this script came
+   */
+  #takeUp(typed) {
     const addressed = this.#readAddress();
     const styled = this.#takeStyle(addressed);
     this.history = new FormHistory(this.#boxes());

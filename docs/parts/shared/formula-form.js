@@ -11,6 +11,9 @@ const DOUGH = 'dough';
 const SITE = new URL('../../', import.meta.url);
 
 export class FormulaForm extends FormPart {
+  /** It may wake in a page that nobody sees yet (page/wake.js): it keeps nothing and asks nothing until then. */
+  static wakesAhead = true;
+
   begin() {
     const number = (/** @type {Further} */ {amount}) => Number(amount.name.replace(/\D/g, ''));
     const rows = /** @type {NodeListOf<HTMLTableRowElement>} */ (this.querySelectorAll('.dw-more'));
