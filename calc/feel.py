@@ -8,7 +8,7 @@ own reckoning. `STUDIES` holds the published tests, for and against, with their 
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 
 from calc import acid, units
@@ -433,12 +433,12 @@ def _share(ingredient: Ingredient, part: str) -> float | None:
     return share
 
 
-def _counted(formula: Formula, scale: Scale) -> dict[str, float | None]:
+def _counted(
+    formula: Formula, found: dict[str, float | None], scale: Scale
+) -> dict[str, float | None]:
     """The features as a scale may count them: without salt nobody knows which way acid works."""
-    found = features(formula)
-    if scale.key == "tightness" and found["sour"] and not salted(formula):
-        found["sour"] = None
-    return found
+    unsalted = scale.key == "tightness" and found["sour"] and not salted(formula)
+    return found | {"sour": None} if unsalted else found
 
 
 def score(found: dict[str, float | None], scale: Scale) -> float | None:
@@ -449,12 +449,26 @@ def score(found: dict[str, float | None], scale: Scale) -> float | None:
     return sum(weight.counts * value for weight, value in zip(scale.weights, values, strict=True))
 
 
+def orders(
+    variants: Sequence[Variant], scales: Sequence[Scale], style: Style = PLAIN
+) -> dict[str, list[Place]]:
+    """The variants on several scales, by the scales' keys: each as `order` has it. Raises as `sour_share`."""
+    found = {variant: features(variant.formula) for variant in variants}
+    return {scale.key: _order(found, scale, style) for scale in scales}
+
+
 def order(variants: Sequence[Variant], scale: Scale, style: Style = PLAIN) -> list[Place]:
     """The variants on a scale, first to last, with the reason for each; ties share a rank.
 
     A variant with a missing figure comes last, with rank 0. Raises as `sour_share`.
     """
-    found = {variant: _counted(variant.formula, scale) for variant in variants}
+    return orders(variants, [scale], style)[scale.key]
+
+
+def _order(
+    variants: Mapping[Variant, dict[str, float | None]], scale: Scale, style: Style
+) -> list[Place]:
+    found = {each: _counted(each.formula, held, scale) for each, held in variants.items()}
     scores = {variant: score(found[variant], scale) for variant in variants}
     known = [variant for variant in variants if scores[variant] is not None]
     known.sort(key=lambda variant: scores[variant], reverse=not scale.rising)

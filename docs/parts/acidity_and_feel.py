@@ -4,12 +4,14 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass
+from functools import cached_property
 from xml.etree.ElementTree import Element
 
 from calc import acid, composition, feel, units
 from calc.composition import Ingredient, find
 from calc.feel import FEATURES, GROUNDS, SCALES, STUDIES, Place, Scale, Study, Variant
 from calc.formula import Formula, Item
+from calc.interval import Interval
 from calc.substitution import swap
 from calc.units import Style
 from calc.words import listed
@@ -70,6 +72,16 @@ class Result:
     part: float
     variants: dict[Ingredient, Variant]
     style: Style
+
+    @cached_property
+    def orders(self) -> dict[str, list[Place]]:
+        """The variants on each scale, by its key."""
+        return feel.orders(list(self.variants.values()), SCALES, self.style)
+
+    @cached_property
+    def sourness(self) -> dict[str, tuple[float, Interval] | None]:
+        """The sour share of each variant, by its liquid's key; None where its acid is not known."""
+        return {liquid.key: acid.sourness(each.formula) for liquid, each in self.variants.items()}
 
 
 def result(values: Mapping[str, str]) -> Result:
@@ -172,16 +184,12 @@ def form(values: Mapping[str, str], prefix: str) -> Element:
 def headline(made: Result) -> str:
     """The two ends of the first order, in one sentence."""
     scale = SCALES[0]
-    places = [p for p in _order(made, scale) if p.rank]
+    places = [p for p in made.orders[scale.key] if p.rank]
     if len({p.rank for p in places}) < 2:
         return "These doughs are usually about equally tight."
     first = [p.variant.name for p in places if p.rank == 1]
     last = [p.variant.name for p in places if p.rank == places[-1].rank]
     return f"Usually {scale.first}: {listed(first)}. Usually {scale.last}: {listed(last)}."
-
-
-def _order(made: Result, scale: Scale) -> list[Place]:
-    return feel.order(list(made.variants.values()), scale, made.style)
 
 
 def result_view(made: Result) -> list[Element]:
@@ -190,7 +198,7 @@ def result_view(made: Result) -> list[Element]:
     shown = [
         *caution_list(made.plain, *(each.formula for each in made.variants.values())),
         element("p", headline(made), class_="dw-answer"),
-        loose_and_tight(_order(made, tightness), _plain_score(made, tightness)),
+        loose_and_tight(made.orders[tightness.key], _plain_score(made, tightness)),
         element("h2", "Which dough is usually which", class_="dw-hidden"),
         element("div", *(_scale(made, scale) for scale in SCALES), class_="dw-scales"),
         _reckoning(),
@@ -219,7 +227,7 @@ def _scale(made: Result, scale: Scale) -> Element:
                 element("small", place.reason),
             ),
         )
-        for place in _order(made, scale)
+        for place in made.orders[scale.key]
     ]
     return element(
         "section",
@@ -263,7 +271,7 @@ def _ground(weight: feel.Weight) -> str:
 def _sour_table(made: Result) -> Element:
     rows = []
     for liquid, variant in made.variants.items():
-        sour, load = acid.sourness(variant.formula), acid.load(variant.formula)
+        sour, load = made.sourness[liquid.key], acid.load(variant.formula)
         rows.append(
             [
                 liquid.name,
@@ -317,8 +325,8 @@ def _span(value: float, low: float, high: float, style: Style) -> str:
 def _sour(made: Result) -> dict[str, tuple[Variant, float]]:
     """The variants that are sour enough to ask for something, with their sour share."""
     found = {}
-    for variant in made.variants.values():
-        sour, load = acid.sourness(variant.formula), acid.load(variant.formula)
+    for liquid, variant in made.variants.items():
+        sour, load = made.sourness[liquid.key], acid.load(variant.formula)
         if sour and load and sour[0] >= _SOUR_ENOUGH and load[0] <= _TOO_SOUR:
             found[variant.name] = (variant, sour[0])
     return found
@@ -421,7 +429,7 @@ def _study(one: Study) -> Element:
 
 def _workings(made: Result) -> list[Element]:
     """The working for the sourest of the liquids whose acid is known."""
-    known = {v: found for v in made.variants.values() if (found := acid.sourness(v.formula))}
+    known = {v: found for each, v in made.variants.items() if (found := made.sourness[each.key])}
     if not known:
         return []
     sourest = max(known, key=lambda each: known[each][0])

@@ -9,7 +9,7 @@ from hypothesis import strategies as st
 from calc import acid, composition, feel
 from calc.acid import sour_share, sourness
 from calc.composition import Ingredient, find
-from calc.feel import GROUNDS, SCALES, STUDIES, Variant, features, order
+from calc.feel import GROUNDS, SCALES, STUDIES, Variant, features, order, orders
 from calc.formula import Formula, FormulaError, Item
 from calc.interval import Interval
 from calc.quantities import RANKINGS, REGISTRY
@@ -51,6 +51,14 @@ def dough(new: Ingredient, water: float = 325.0, *more: tuple[str, float]) -> Fo
 def ranks(key: str, liquids=FOUR, *more: tuple[str, float]) -> dict[str, int]:
     variants = [Variant(each.name, dough(each, 325.0, *more)) for each in liquids]
     return {place.variant.name: place.rank for place in order(variants, SCALE[key])}
+
+
+@pytest.mark.parametrize("salt", [0, 9])
+def test_orders_on_several_scales_are_those_on_each(salt):
+    """Without salt one scale may not count what the others do: none changes what the next one reads."""
+    plain = (Item(find("bread-flour"), 500), Item(find("salt"), salt))
+    known = [Variant(each.name, Formula((*plain, Item(each, 361)))) for each in FOUR]
+    assert orders(known, SCALES) == {scale.key: order(known, scale) for scale in SCALES}
 
 
 @pytest.mark.parametrize("more", [(), (("butter", 25),), (("butter", 50), ("sugar", 30))])
