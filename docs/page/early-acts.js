@@ -2,6 +2,12 @@
 // the script that would hear it is there. Each part is told as soon as it wakes, and no form goes off by itself.
 
 (() => {
+  // Whoever sees a page that has loaded, with parts that still sleep, is told after a while (style.css).
+  const tell = () => document.documentElement.classList.add('dw-asleep');
+  const watch = () => (document.readyState === 'complete' ? tell() : addEventListener('load', tell));
+  if (document.prerendering) document.addEventListener('prerenderingchange', watch, {once: true});
+  else watch();
+
   // From a disk no module loads: nothing wakes.
   if (location.protocol === 'file:') return;
 

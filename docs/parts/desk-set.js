@@ -15,10 +15,7 @@ class DeskSet extends HTMLElement {
     this.own.label = 'Your own, on this device';
     this.list.addEventListener('change', () => this.#take());
     this.querySelector('form')?.addEventListener('submit', (event) => event.preventDefault());
-    this.said = document.createElement('p');
-    this.said.className = 'dw-status';
-    this.said.setAttribute('role', 'status');
-    this.append(this.said);
+    this.said = /** @type {HTMLElement} */ (this.querySelector('.dw-status'));
     this.querySelector('form button')?.addEventListener('click', () => this.#open());
     onSet(() => this.#show(), this.gone.signal);
     this.#takeAddressed();

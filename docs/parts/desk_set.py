@@ -42,6 +42,7 @@ def build(attributes: Mapping[str, str]) -> list[Element]:
             ),
             class_="dw-form dw-set-in-hand",
         ),
+        element("p", class_="dw-status", role="status"),
     ]
 
 

@@ -12,7 +12,7 @@ from playwright.sync_api import expect
 from exercises.draws import draw
 from exercises.marking import right_answers
 from exercises.problems import load
-from tests.site.conftest import at_problem, open_page
+from tests.site.conftest import AWAKE, at_problem, open_page
 
 pytestmark = pytest.mark.usefixtures("newcomer")
 
@@ -98,6 +98,42 @@ def test_an_answer_that_is_written_and_pressed_before_the_script_is_marked(page,
         expect(form.locator("[data-said]").first).not_to_be_empty()
         expect(box).to_have_value("123 g")
         assert page.url == at
+
+
+def test_the_problem_one_writes_in_stays_when_the_script_comes(page, address):
+    asleep = Asleep(page, address + "practice/first-swaps/")
+    box = page.locator('form[data-problem="salt-check"] input').first
+    box.fill("3")
+    asleep.wake()
+    expect(page.locator('form[data-problem="small-batch"]')).to_be_hidden()
+    expect(box).to_be_focused()
+    expect(box).to_be_in_viewport()
+    expect(box).to_have_value("3")
+
+
+# In a page that its parts wake in, nothing above these goes or comes: the last field of each, and a button or link below it.
+STAND = {
+    "swap/": "liquid-swap [data-form-acts]",
+    "balance/": "balance-formula [name=hold-fat]",
+    "blends/": "preferment-form [name=ahead]",
+    "side-by-side/": "side-by-side [name=liquid1]",
+    "desk/print/": "set-printer [name=names]",
+    "lessons/finding-the-water/": ".dw-step .dw-check >> nth=2",
+    "reference/ingredients/": "ingredient-table [name=find]",
+}
+
+
+def test_nothing_moves_when_the_scripts_come(page, address):
+    for where, selector in STAND.items():
+        asleep = Asleep(page, address + where)
+        page.evaluate("() => document.fonts.ready")
+        stands = page.locator(selector).first
+        before = stands.bounding_box()["y"] + page.evaluate("scrollY")
+        asleep.wake()
+        page.wait_for_function(AWAKE)
+        assert stands.bounding_box()["y"] + page.evaluate("scrollY") == pytest.approx(
+            before, abs=2
+        ), where
 
 
 def test_what_is_pressed_before_the_script_counts_once(page, address):

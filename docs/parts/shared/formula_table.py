@@ -116,7 +116,8 @@ def _further_rows(
         like = "with1" if n > 1 else ""
         chosen = choice_field(prefix, of, f"Ingredient {n}", values[of], choices, like=like)
         rows[name] = _row(name, chosen, _amount(values, prefix, name, f"Amount {n}"), heads)
-        rows[name][0].set("class", "dw-line dw-more")
+        empty = "" if values[of] or values[name] else " dw-unfilled"
+        rows[name][0].set("class", f"dw-line dw-more{empty}")
         for each in rows[name] if n > filled + 1 else ():
             each.set("hidden", "")
     return rows

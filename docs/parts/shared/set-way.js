@@ -20,8 +20,16 @@ export class SetWay {
     part.addEventListener('beforematch', (event) => this.#found(event), {signal});
     addEventListener('popstate', () => this.#follow(), {signal});
     addEventListener('hashchange', () => this.#follow(), {signal});
-    this.at = this.#named() || this.#first();
+    const writing = this.#writing();
+    this.at = writing?.dataset.problem || this.#named() || this.#first();
     this.show();
+    if (writing) document.activeElement?.scrollIntoView({block: 'nearest'});
+  }
+
+  /** @returns {HTMLFormElement | null | undefined} the problem that the student writes in already: this script may come late */
+  #writing() {
+    const form = /** @type {HTMLFormElement | null | undefined} */ (document.activeElement?.closest('form[data-problem]'));
+    return this.part.contains(form ?? null) ? form : null;
   }
 
   /** @returns {number} of the problem in view; the last one's at the finish */
