@@ -31,7 +31,7 @@ const held = new Promise((resolve) => {
 // (Chromium: about thirty). Who asked once is likely to ask again: so many are practised, each so many milliseconds after
 // the one before, or after a reader's question.
 const PRACTICE = 40;
-const [REST, PAUSE] = [40, 300];
+const [REST, PAUSE] = [20, 1000];
 let answers = 0;
 let practice = 0;
 
