@@ -58,7 +58,7 @@ def _head(title: str) -> Element:
         "head",
         element("meta", charset="utf-8"),
         *(
-            element("script", src=f"../{name}", data_site="../", defer=name != SCRIPTS[0])
+            element("script", src=f"../{name}", data_root="../", defer=name != SCRIPTS[0])
             for name in SCRIPTS
         ),
         element("meta", name="viewport", content="width=device-width, initial-scale=1"),

@@ -89,7 +89,7 @@ def _page(sheets: list[str], head: Iterable = ()) -> Tag:
         element(
             "head",
             element("meta", charset="utf-8"),
-            element("script", src=POLICY, data_site="./"),
+            element("script", src=POLICY, data_root="./"),
             element("script", src=SHUT_IN),
             element("script", src=EARLY_ACTS),
             *head,

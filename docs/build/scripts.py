@@ -68,7 +68,7 @@ def order_scripts(page: Tag, root: str) -> None:
     script = element(
         "script",
         first_script(),
-        data_site=root or "./",
+        data_root=root or "./",
         data_asks=bool(used),
         data_lesson=None if lesson is None else lesson.get("lesson"),
         data_theme=taken(themes[0]).get("src") if themes else None,

@@ -7,7 +7,7 @@
   if (!('asks' in script.dataset) || !(location.search || location.hash.startsWith('#set='))) return;
   // From a disk no worker may start.
   if (!window.Worker || location.protocol === 'file:') return;
-  const url = new URL(`${script.dataset.site}engine/worker.js`, location.href);
+  const url = new URL(`${script.dataset.root}engine/worker.js`, location.href);
   // Not for a page that nobody sees yet.
   if (document.prerendering) document.addEventListener('prerenderingchange', begin, {once: true});
   else begin();

@@ -3,7 +3,7 @@
 
 (() => {
   if (!window.trustedTypes) return;
-  const site = new URL(/** @type {HTMLScriptElement} */ (document.currentScript).dataset.site ?? '', location.href).href;
+  const site = new URL(/** @type {HTMLScriptElement} */ (document.currentScript).dataset.root ?? '', location.href).href;
   const reader = trustedTypes.createPolicy('doughwater-reader', {createHTML: (/** @type {string} */ html) => html});
   const NEVER = 'script, style, link, meta, base, iframe, frame, object, embed, applet, template, [srcdoc], [action], [formaction]';
   const ADDRESSES = ['href', 'src', 'xlink:href', 'data', 'poster', 'ping'];

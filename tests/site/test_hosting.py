@@ -222,7 +222,7 @@ def test_the_page_for_wrong_addresses_knows_its_sub_folder(stick):
     links = [tag["href"] for tag in soup.select("link[rel=stylesheet]")]
     assert links
     assert all(urlsplit(link).path.startswith("/dough/") for link in links)
-    assert soup.find("script", attrs={"data-site": "/dough/"})
+    assert soup.find("script", attrs={"data-root": "/dough/"})
 
 
 @pytest.mark.parametrize("width", [360, 1280])

@@ -57,7 +57,7 @@ def test_every_page_has_a_strict_policy_before_all_else(site, path):
     first = [each for each in tags if each[0] not in ("html", "head")][:3]
     assert [tag for tag, _ in first] == ["meta", "meta", "script"]
     assert first[1][1]["http-equiv"] == "Content-Security-Policy"
-    assert "data-site" in first[2][1]
+    assert "data-root" in first[2][1]
 
 
 def test_pages_that_stand_alone_have_a_policy_of_their_own(site):

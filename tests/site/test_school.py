@@ -261,8 +261,9 @@ NAMED = re.compile(
     r"""url\("?(?!data:)([^)"#]+)|^import .* from '(\.[^']+)'|import\('(\.[^']+)'\)|new URL\('(\w[^']*\.\w+)'""",
     re.MULTILINE,
 )
-# The search is in the site's pages alone, though its modules come in the file of most modules (docs/build/join.py).
-OF_THE_SEARCH = {"page/no-hits.js"}
+# The search and what keeps the site offline are in its own pages alone, though the modules that ask for them come in the
+# file of most modules (docs/build/join.py).
+OF_THE_SITE = {"page/no-hits.js", "offline/offline.js", "offline/version.js"}
 
 
 def test_the_course_leads_to_nothing_that_is_not_in_its_zip(site):
@@ -272,7 +273,7 @@ def test_the_course_leads_to_nothing_that_is_not_in_its_zip(site):
     with zipfile.ZipFile(io.BytesIO(made)) as zipped:
         files = {name: zipped.read(name) for name in zipped.namelist()}
     pages = [each.page for each in course()]
-    seen, waiting = set(OF_THE_SEARCH), list(pages)
+    seen, waiting = set(OF_THE_SITE), list(pages)
     while waiting:
         name = waiting.pop()
         if name in seen:

@@ -38,7 +38,7 @@ def test_a_page_asks_early_for_the_modules_of_its_parts_and_no_others():
     order_scripts(page, "../")
     soup = BeautifulSoup(written(page), "html.parser")
     first = soup.head.find("script")
-    assert first["data-site"] == "../"
+    assert first["data-root"] == "../"
     assert first.string == first_script()
     asked = {link["href"] for link in soup.select("link[rel=modulepreload]")}
     # Most of what it imports is in one file (test_join.py).
