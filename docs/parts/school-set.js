@@ -175,13 +175,22 @@ class SchoolSet extends LivePart {
     const {system} = this;
     const set = /** @type {any} */ (this.output.querySelector('problem-set'));
     if (!system) return;
+    // The marks at once, for who leaves when they are seen; of the steps Python has yet to tell.
+    this.#report([]);
     const entries = this.standing?.done ? await set.record() : [];
     const kept = await this.#keep();
-    const far = this.#far;
-    // What was only looked at is no more than begun.
-    const told = !far?.done || system.report(far, this.passMark ?? null, entries);
+    const told = this.#report(entries);
     const sent = this.#commit() && kept && told;
     this.#tell(sent);
+  }
+
+  /**
+   * @param {import('./shared/school-system.js').Entry[]} entries each step with its answer
+   * @returns {boolean} whether the system took it all; what was only looked at is no more than begun
+   */
+  #report(entries) {
+    const far = this.#far;
+    return !far?.done || Boolean(this.system?.report(far, this.passMark ?? null, entries));
   }
 
   /** How far the student is in the set, and in the lesson around it; null before the set is there. */
