@@ -175,7 +175,7 @@ class SchoolSet extends LivePart {
     const {system} = this;
     const set = /** @type {any} */ (this.output.querySelector('problem-set'));
     if (!system) return;
-    // The marks at once, for who leaves when they are seen; of the steps Python has yet to tell.
+    // The marks at once, for a student who leaves when they are seen; of the steps Python has yet to tell.
     this.#report([]);
     const entries = this.standing?.done ? await set.record() : [];
     const kept = await this.#keep();
