@@ -44,8 +44,14 @@ let practice = 0;
 function hear(data, asker) {
   if (data.early) begun ??= begin();
   else if (data.start) start(data, asker);
-  else if (data.leaves) begun?.python.then((python) => python.forget()).catch(() => {});
+  else if (data.leaves) leave();
   else answer(data, asker);
+}
+
+/** A reader goes on: the next page needs the processor for itself, and goes on practising after its own question. */
+function leave() {
+  clearTimeout(practice);
+  begun?.python.then((python) => python.forget()).catch(() => {});
 }
 
 if ('onconnect' in self) {
