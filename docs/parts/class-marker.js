@@ -64,13 +64,13 @@ class ClassMarker extends LivePart {
   #addButtons() {
     this.clear = button('Take them all away', () => this.#clear());
     this.clear.hidden = true;
-    this.querySelector('[data-pickers]')?.append(
-      button('Choose files', () => choose({}, (files) => this.#take(files))),
-      button('Choose a folder', () => choose({folder: true}, (files) => this.#take(files))),
-      button('Try it with the invented class', () => this.#demo()),
-      this.clear,
-    );
-    this.querySelector('[data-list-pickers]')?.append(button('Choose a file with the list', () => choose({}, ([file]) => this.#takeList(file))));
+    this.querySelector('[data-pickers]')?.append(this.clear);
+    this.hear({
+      files: () => choose({}, (files) => this.#take(files)),
+      folder: () => choose({folder: true}, (files) => this.#take(files)),
+      demo: () => this.#demo(),
+      list: () => choose({}, ([file]) => this.#takeList(file)),
+    });
     this.bar = new ProgressBar(this.form, () => {
       this.marking?.abort();
       this.looking?.abort();

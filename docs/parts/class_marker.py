@@ -13,7 +13,7 @@ from calc.words import capital, counted
 from docs.parts.shared import marked_class
 from docs.parts.shared.desk_files import given, made, pack, tell
 from docs.parts.shared.desk_set import set_of
-from docs.parts.shared.fields import FieldErrors, check_box, choice_field, text_field
+from docs.parts.shared.fields import FieldErrors, check_box, choice_field, quiet_button, text_field
 from exercises import demo, problems, untrusted
 from exercises.changes import (
     LONGEST_REASON,
@@ -135,7 +135,14 @@ def _what_came() -> Element:
                 class_="dw-empty-place",
                 data_picture="print",
             ),
-            element("div", class_="dw-buttons", data_pickers=True),
+            element(
+                "div",
+                quiet_button("Choose files", "files"),
+                quiet_button("Choose a folder", "folder"),
+                quiet_button("Try it with the invented class", "demo"),
+                class_="dw-buttons",
+                data_pickers=True,
+            ),
             class_="dw-drop",
             data_drop="hand-ins",
         ),
@@ -155,7 +162,7 @@ def _class_list() -> Element:
             3,
             "With a list you see who is missing, and the marks come in its order, with its columns.",
         ),
-        element("div", class_="dw-buttons", data_list_pickers=True),
+        element("div", quiet_button("Choose a file with the list", "list"), class_="dw-buttons"),
         check_box("mark", "keep", "Keep this class’s names and changed marks on this device", False),
     )  # fmt: skip
 

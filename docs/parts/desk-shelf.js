@@ -18,12 +18,11 @@ class DeskShelf extends LivePart {
   begin() {
     this.list = /** @type {HTMLElement} */ (this.querySelector('[data-sets]'));
     this.querySelector('form')?.addEventListener('submit', (event) => event.preventDefault());
-    this.bar = /** @type {HTMLElement} */ (this.querySelector('[data-all]'));
-    this.bar.append(
-      button('Everything into one file', () => this.#saveAll()),
-      button('Read such a file', () => choose({accept: '.json'}, ([file]) => this.#readAll(file))),
-      button('Forget everything', () => this.#forgetAll()),
-    );
+    this.hear({
+      save: () => this.#saveAll(),
+      read: () => choose({accept: '.json'}, ([file]) => this.#readAll(file)),
+      forget: () => this.#forgetAll(),
+    });
     onSet(() => this.#show(), this.gone.signal);
     this.#show();
   }
@@ -198,7 +197,7 @@ class DeskShelf extends LivePart {
       undo();
       this.#show();
       this.say('It is as it was.');
-      /** @type {HTMLElement} */ (this.bar.querySelector('button')).focus();
+      /** @type {HTMLElement} */ (this.querySelector('[data-action="save"]')).focus();
     });
     this.status.append(back);
     if (focused) back.focus();

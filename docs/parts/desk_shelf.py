@@ -17,7 +17,7 @@ from docs.parts.shared.desk_file import (
     write,
 )
 from docs.parts.shared.desk_files import given, made
-from docs.parts.shared.fields import FieldErrors
+from docs.parts.shared.fields import FieldErrors, quiet_button
 from exercises import untrusted
 from exercises.problems import key_of
 from exercises.publish.html import element
@@ -46,7 +46,13 @@ def build(attributes: Mapping[str, str]) -> list[Element]:
                 data_picture="sets-to-come",
                 data_empty=True,
             ),
-            element("div", class_="dw-buttons", data_all=True),
+            element(
+                "div",
+                quiet_button("Everything into one file", "save"),
+                quiet_button("Read such a file", "read"),
+                quiet_button("Forget everything", "forget"),
+                class_="dw-buttons",
+            ),
             element("p", class_="dw-note", data_kept=True),
             class_="dw-form",
             novalidate=True,

@@ -23,7 +23,7 @@ class GivenSet extends LivePart {
       this.#open(/** @type {HTMLTextAreaElement} */ (this.form.elements.namedItem('text')).value, '');
     });
     const take = (/** @type {import('../engine/engine.js').Given[]} */ [file]) => file && this.#openFile(file);
-    this.querySelector('[data-open]')?.append(button('Choose a file', () => choose({accept: '.yml,.yaml,.txt,text/plain'}, take)));
+    this.hear({choose: () => choose({accept: '.yml,.yaml,.txt,text/plain'}, take)});
     takeDrops(this.form, take);
     addEventListener('hashchange', () => this.#openAddress(), {signal: this.gone.signal});
     this.#list();

@@ -8,7 +8,7 @@ from xml.etree.ElementTree import Element
 from docs.parts import problem_set
 from docs.parts.shared import set_way
 from docs.parts.shared.desk_set import LONGEST_FILE_NAME
-from docs.parts.shared.fields import FieldErrors
+from docs.parts.shared.fields import FieldErrors, quiet_button
 from exercises import problems, set_link
 from exercises.draws import ProblemSet
 from exercises.publish.html import element
@@ -45,8 +45,8 @@ def build(attributes: Mapping[str, str]) -> list[Element]:
                 element(
                     "div",
                     element("button", "Open it", type="submit", class_="dw-button"),
+                    quiet_button("Choose a file", "choose"),
                     class_="dw-buttons",
-                    data_open=True,
                 ),
                 element("p", "A file can be dropped here too.", class_="dw-note"),
                 class_="dw-form dw-drop",

@@ -24,7 +24,7 @@ from calc.own_ingredient import (
 )
 from calc.words import counted
 from docs.parts.shared.cards import as_cards
-from docs.parts.shared.fields import FieldErrors, choice_field, text_field
+from docs.parts.shared.fields import FieldErrors, choice_field, quiet_button, text_field
 from docs.parts.shared.own_shelf import shelf_text
 from exercises import untrusted
 from exercises.publish.html import element
@@ -191,7 +191,7 @@ def _offer(
         element(
             "div",
             element("button", "Keep them on this device", type="button", class_="dw-button", data_action="keep"),
-            element("button", "Leave them", type="button", class_="dw-button dw-quiet", data_action="leave"),
+            quiet_button("Leave them", "leave"),
             class_="dw-buttons",
         ),
         *list_view(have.values()),
@@ -361,8 +361,8 @@ def _shelf_field(prefix: str) -> Element:
 def _file_buttons(prefix: str) -> Element:
     return element(
         "div",
-        element("button", "Save to a file", type="button", class_="dw-button dw-quiet", data_action="export"),
-        element("button", "Copy a link to all of them", type="button", class_="dw-button dw-quiet", data_action="share"),
+        quiet_button("Save to a file", "export"),
+        quiet_button("Copy a link to all of them", "share"),
         element(
             "label", "Read from a file ",
             element("input", type="file", name="file", id=f"{prefix}-file", accept=".json,application/json"),
@@ -396,10 +396,9 @@ def _empty() -> Element:
 
 
 def _button(text: str, action: str, ingredient: Ingredient) -> Element:
-    return element(
-        "button", text, type="button", class_="dw-button dw-quiet", data_action=action, data_key=ingredient.key,
-        aria_label=f"{text} {ingredient.name}",
-    )  # fmt: skip
+    return quiet_button(
+        text, action, data_key=ingredient.key, aria_label=f"{text} {ingredient.name}"
+    )
 
 
 def _lost(text: str, readable: int) -> str:

@@ -12,7 +12,7 @@ from xml.etree.ElementTree import Element
 from calc.units import PLAIN, Style
 from calc.words import all_of, are, capital, counted
 from docs.parts.shared import own_shelf, problem, set_way
-from docs.parts.shared.fields import FieldErrors, style_of
+from docs.parts.shared.fields import FieldErrors, quiet_button, style_of
 from exercises import problems, set_link, study, untrusted
 from exercises.codes import code_of
 from exercises.draws import Problem, ProblemSet, Variant, draw
@@ -75,10 +75,7 @@ def _handing_in(problem_set: ProblemSet) -> Element:
             data_action="ways",
             class_="dw-button dw-quiet dw-ways",
         ),
-        *(
-            element("button", says, type="button", data_action=way, class_="dw-button dw-quiet")
-            for says, way in ways
-        ),
+        *(quiet_button(says, way) for says, way in ways),
         element(
             "textarea",
             readonly=True,

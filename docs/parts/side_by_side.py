@@ -28,6 +28,7 @@ from docs.parts.shared.fields import (
     choice_field,
     folded_style,
     form_with_result,
+    quiet_button,
     style_of,
     text_field,
     with_defaults,
@@ -379,17 +380,11 @@ def onward_of(values: Mapping[str, str]) -> Element:
 
 def files(prefix: str) -> Element:
     """Save and open a bake."""
-
-    def save(text: str, action: str) -> Element:
-        return element(
-            "button", text, type="button", class_="dw-button dw-quiet", data_action=action
-        )
-
     return element(
         "div",
-        save("Save as CSV (for a spreadsheet)", "csv"),
-        save("Save the scores as CSV", "scores"),
-        save("Save as JSON (to open here again)", "json"),
+        quiet_button("Save as CSV (for a spreadsheet)", "csv"),
+        quiet_button("Save the scores as CSV", "scores"),
+        quiet_button("Save as JSON (to open here again)", "json"),
         element(
             "div",
             element("label", "Open a saved JSON", for_=f"{prefix}-file"),

@@ -10,7 +10,7 @@ from xml.etree.ElementTree import Element
 from calc.words import capital, counted
 from docs.parts import problem_set, python_cell
 from docs.parts.shared import problem
-from docs.parts.shared.fields import FieldErrors, style_of
+from docs.parts.shared.fields import FieldErrors, quiet_button, style_of
 from exercises import study, untrusted
 from exercises.marking import ProblemMark, mark, read_back
 from exercises.publish.html import element, write
@@ -176,10 +176,9 @@ def _marked(values: Mapping[str, str], log: Log, now: int) -> dict[str, object]:
 def _another(exercise: Exercise, result: ProblemMark) -> Element:
     """The same problem with new numbers."""
     words = problem_set.ANOTHER if result.variant.working.steps else problem_set.ANOTHER_CHOICE
-    return element(
-        "button", words, type="button", class_="dw-button dw-quiet",
-        data_action="practise", data_skill=exercise.skill.key, data_exercise=exercise.key,
-    )  # fmt: skip
+    return quiet_button(
+        words, "practise", data_skill=exercise.skill.key, data_exercise=exercise.key
+    )
 
 
 def _onward() -> Element:
@@ -303,12 +302,6 @@ def _button(text: str, action: str, skill: str, label: str) -> Element:
 
 def _log_buttons() -> Element:
     """Save, read, empty the log. A form, so that the file box has its complaint beside it."""
-
-    def quiet(text: str, action: str, hidden: bool = False) -> Element:
-        return element(
-            "button", text, type="button", class_="dw-button dw-quiet", data_action=action, hidden=hidden
-        )  # fmt: skip
-
     return element(
         "form",
         element("h2", "Your log"),
@@ -319,9 +312,9 @@ def _log_buttons() -> Element:
         ),
         element(
             "div",
-            quiet("Save the log to a file", "export"),
-            quiet("Empty the log", "reset"),
-            quiet("Undo: bring the log back", "undo", hidden=True),
+            quiet_button("Save the log to a file", "export"),
+            quiet_button("Empty the log", "reset"),
+            quiet_button("Undo: bring the log back", "undo", hidden=True),
             class_="dw-buttons",
         ),
         element(

@@ -118,6 +118,9 @@ STAND = {
     "blends/": "preferment-form [name=ahead]",
     "side-by-side/": "side-by-side [name=liquid1]",
     "desk/print/": "set-printer [name=names]",
+    "desk/mark/": "class-marker [name=scale]",
+    "desk/": "desk-shelf [data-kept]",
+    "practice/given/": "given-set .dw-note",
     "lessons/finding-the-water/": ".dw-step .dw-check >> nth=2",
     "reference/ingredients/": "ingredient-table [name=find]",
 }

@@ -40,6 +40,11 @@ export class LivePart extends HTMLElement {
     return 'Not changed yet.';
   }
 
+  /** @param {Record<string, () => void>} acts what the buttons that the build wrote do, by their `data-action` */
+  hear(acts) {
+    for (const [name, act] of Object.entries(acts)) this.querySelector(`[data-action="${name}"]`)?.addEventListener('click', act);
+  }
+
   /** Set up the part; for each part to write. */
   begin() {}
 

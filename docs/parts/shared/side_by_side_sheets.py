@@ -17,7 +17,7 @@ from calc.words import capital
 from docs.parts import worked_example
 from docs.parts.shared.cards import as_cards
 from docs.parts.shared.caution_list import caution
-from docs.parts.shared.fields import Scale
+from docs.parts.shared.fields import Scale, quiet_button
 from docs.parts.shared.formula_sheet import fine
 from docs.parts.shared.water_line import water_line
 from exercises.publish.html import Child, element, table
@@ -79,9 +79,7 @@ class Plan:
 
 def print_button(text: str, sheet: str) -> Element:
     """A button that prints one kind of sheet alone."""
-    return element(
-        "button", text, type="button", class_="dw-button dw-quiet", data_action="print", data_print=sheet,
-    )  # fmt: skip
+    return quiet_button(text, "print", data_print=sheet)
 
 
 def sheet(kind: str, title: str, *children: Child) -> Element:
@@ -96,9 +94,7 @@ def _whose(plan: Plan) -> Element:
 
 def _print_or_show(kind: str) -> Element:
     """The print button, and one that shows the sheets, which otherwise are on paper only."""
-    show = element(
-        "button", f"Show the {kind} sheets", type="button", class_="dw-button dw-quiet", data_action="show",
-    )  # fmt: skip
+    show = quiet_button(f"Show the {kind} sheets", "show")
     printed = print_button(f"Print the {kind} sheets", kind)
     return element("div", printed, show, class_="dw-buttons")
 
