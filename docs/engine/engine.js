@@ -83,6 +83,13 @@ class Engine {
     compiled = undefined;
   }
 
+  /** A reader is in a field, and will ask: the pages' Python practises meanwhile. */
+  expect() {
+    if (!this.#shared) return;
+    this.start();
+    if (this.#worker && isShared(this.#worker)) this.#worker.postMessage({soon: true});
+  }
+
   /** @returns {Line} */
   #open() {
     const fail = (/** @type {Event} */ event) => {

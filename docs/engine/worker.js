@@ -28,8 +28,8 @@ const held = new Promise((resolve) => {
 });
 
 // The first answers take three times as long as later ones, which run what the browser has compiled for good meanwhile
-// (Chromium: about thirty). Who asked once is likely to ask again: so many are practised, each so many milliseconds after
-// the one before, or after a reader's question.
+// (Chromium: about thirty). Who is in a field, or asked once, is likely to ask: so many are practised, each so many
+// milliseconds after the one before, or after a reader's question.
 const PRACTICE = 40;
 const [REST, PAUSE] = [20, 1000];
 let answers = 0;
@@ -44,6 +44,7 @@ let practice = 0;
 function hear(data, asker) {
   if (data.early) begun ??= begin();
   else if (data.start) start(data, asker);
+  else if (data.soon) begun?.python.then((python) => practise(python, REST)).catch(() => {});
   else if (data.leaves) leave();
   else answer(data, asker);
 }
@@ -110,7 +111,7 @@ function taken(port) {
 }
 
 /**
- * An answer was given. A Python that goes on from page to page practises for the next one.
+ * An answer was given, or will be asked for. A Python that goes on from page to page practises for the next one.
  * @param {import('./python.js').Python} python
  * @param {number} wait
  */

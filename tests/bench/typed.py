@@ -2,7 +2,7 @@
 
     python -m tests.bench.typed        the site is built, and served on this machine
 
-The page types: forty amounts into the flour of the swap, one after the other. From the input event to the first
+The page comes into the flour of the swap, and a moment later types forty amounts, one after the other. From the input event to the first
 frame after the answer stands in the page; beside it the worker's share, from the question to its answer. The slower
 processor is the browser's own (`Emulation.setCPUThrottlingRate`), which slows the page and not the worker.
 """
@@ -20,6 +20,8 @@ from tests.bench.first_answer import launched, served
 
 PAGE = "swap/"
 SLOWER = {1: 50, 4: 150}
+# From coming into the field to the first letter, in milliseconds.
+THOUGHT = 1500
 STARTED = "html[data-engine=ready]"
 TYPE = """async () => {
   const {engine} = await import(new URL('../engine/engine.js', location.href));
@@ -52,6 +54,8 @@ def typed(browser: Browser, address: str, slower: int) -> tuple[float, float]:
     page = context.new_page()
     page.goto(address + PAGE)
     page.wait_for_selector(STARTED, timeout=180_000)
+    page.focus("liquid-swap [name=flour]")
+    page.wait_for_timeout(THOUGHT)
     rate = {"rate": slower}
     context.new_cdp_session(page).send("Emulation.setCPUThrottlingRate", rate)
     painted, asked = page.evaluate(TYPE)

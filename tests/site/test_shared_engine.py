@@ -74,6 +74,20 @@ def test_python_that_was_asked_practises_while_nobody_asks(page, address):
         pytest.fail("It did not practise.")
 
 
+def test_who_comes_into_a_field_lets_python_practise(page, address):
+    open_page(page, address + "swap/")
+    page.wait_for_selector("html[data-engine=ready]", state="attached")
+    page.evaluate("""() => {
+        const {postMessage} = MessagePort.prototype;
+        window.sent = [];
+        MessagePort.prototype.postMessage = function (...all) { sent.push(all[0]); postMessage.apply(this, all); };
+    }""")
+    page.locator("liquid-swap [name=flour]").focus()
+    assert page.evaluate("sent") == [{"soon": True}]
+    page.locator("liquid-swap [name=liquid]").focus()
+    assert len(page.evaluate("sent")) == 1
+
+
 def test_a_shared_worker_that_ends_is_replaced(page, address):
     swap(page, address, 777)
     page.evaluate(RUN, "import js\njs.self.close()")

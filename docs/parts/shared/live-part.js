@@ -16,6 +16,7 @@ export class LivePart extends HTMLElement {
     this.status = /** @type {HTMLElement} */ (this.querySelector(':scope > .dw-status, :scope > .dw-handin > .dw-status')) ?? this.#addStatus();
     this.gone = new AbortController();
     if (this.startsEngine) startWhenIdle();
+    this.addEventListener('focusin', () => this.engine.expect(), {once: true});
     if (!document.prerendering) addOwnChoices(this);
     this.begin();
     if (!this.engine.able) this.say(UNABLE, true);
