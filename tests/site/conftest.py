@@ -25,6 +25,8 @@ expect.set_options(timeout=PATIENCE)
 # A part whose script has not come yet hears nothing, and the browser's own “load” does not wait for it.
 SLEEPING = ", ".join(f"{name}:not(:defined)" for name in element_modules())
 AWAKE = f"() => !document.querySelector('{SLEEPING}')"
+# The theme's script is fetched after the page is painted: what it does for keyboards and tables comes with it.
+THEMED = "() => !document.querySelector('script[data-theme]') || 'document$' in window"
 
 
 def made_once(tmp_path_factory, name, make):
@@ -197,9 +199,10 @@ def watch(page, address, troubles):
 
 
 def open_page(page, address):
-    """Go to a page, and wait until its parts hear what is typed and clicked."""
+    """Go to a page, and wait until its parts and the theme hear what is typed and clicked."""
     page.goto(address)
     page.wait_for_function(AWAKE)
+    page.wait_for_function(THEMED)
     return page
 
 

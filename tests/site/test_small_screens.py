@@ -8,6 +8,8 @@ import pytest
 from playwright.sync_api import expect
 from pypdf import PdfReader
 
+from tests.site.conftest import open_page
+
 ROW = {"key": "own-my-yogurt", "name": "My yogurt", "kind": "liquid", "water": 74, "fat": 10}
 FORM_TOOLS = {
     "swap/": "liquid-swap", "balance/": "balance-formula", "pack/": "pack-reader",
@@ -40,7 +42,7 @@ def test_own_ingredients_and_their_buttons_fit_a_phone(phone, address):
 
 
 def test_the_skills_map_fits_a_phone_and_its_print_is_short(phone, address):
-    phone.goto(address + "practice/skills/")
+    open_page(phone, address + "practice/skills/")
     boxes = phone.locator("skills-map .dw-table")
     assert boxes.evaluate_all("(all) => all.every((e) => e.scrollWidth <= e.clientWidth)")
     fold = phone.locator("skills-map td details").first
