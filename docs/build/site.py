@@ -15,6 +15,7 @@ from urllib.parse import urlsplit
 
 from mkdocs.commands.build import build as build_pages
 from mkdocs.config import load_config
+from mkdocs.config.defaults import MkDocsConfig
 from mkdocs.exceptions import Abort, ConfigurationError
 
 from calc import composition
@@ -37,6 +38,7 @@ from docs.build.program import PROGRAM, program
 from docs.build.scripts import copy_scripts, import_lists
 from docs.build.search import improve, more_words, write_liquids
 from docs.build.steps import lesson_of
+from docs.build.theme_sheet import lean_sheets
 from docs.build.tree import read, written
 from docs.engine.files import copy_engine, make_engine
 from docs.offline.file_list import NOWHERE, path_of, write_worker
@@ -95,9 +97,10 @@ def building(
         sets = ask(sets_packed) if all_new else dict
         demo = ask(demo_pages) if all_new else demo_pages
         packed = ask(program)
-        make_pages(site, address)
+        config = make_pages(site, address)
         lead_on(site, urlsplit(address).path)
         drop_unused(site)
+        lean_sheets(site, config)
         copy_scripts(site)
         join_files(site)
         words: dict[Path, list[tuple[str, str]]] = {}
@@ -140,8 +143,8 @@ def check_folder(site: Path) -> None:
         raise BuildError(f"{site}: other files are in this folder. Name a new folder for the site.")
 
 
-def make_pages(site: Path, address: str) -> None:
-    """Let MkDocs write the pages, with their parts still empty. Raises BuildError."""
+def make_pages(site: Path, address: str) -> MkDocsConfig:
+    """Let MkDocs write the pages, with their parts still empty, as its configuration says. Raises BuildError."""
     try:
         composition.table()
     except DataFileError as error:
@@ -155,6 +158,7 @@ def make_pages(site: Path, address: str) -> None:
         build_pages(config)
     except Abort as error:
         raise BuildError(f"MkDocs: {error}. Its warnings above name the pages.") from None
+    return config
 
 
 def lead_on(site: Path, start: str) -> None:

@@ -127,7 +127,9 @@ def test_a_slip_in_the_table_of_ingredients_is_told_before_anything_runs(monkeyp
     # Read anew, and kept nowhere: other tests hold rows of the table that is kept.
     monkeypatch.setattr(composition, "table", composition.table.__wrapped__)
     assert main(["check", "exercises/sets/first-swaps.yml"]) == 1
-    said = "calc/data/ingredients.csv, line 2, column perishable: “ja” is not known. Write yes or no."
+    said = (
+        "calc/data/ingredients.csv, line 2, column perishable: “ja” is not known. Write yes or no."
+    )
     assert capsys.readouterr().err == said + "\n"
 
 

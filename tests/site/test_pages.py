@@ -9,6 +9,7 @@ from bs4 import BeautifulSoup
 from docs.build.elements import ELEMENTS
 from docs.build.nav import with_lessons
 from docs.build.site import ROOT, SITE
+from docs.build.theme_sheet import COSTLY, SHOWN_BY
 
 
 def _pages(nav):
@@ -68,6 +69,23 @@ def test_every_page_has_its_own_title(site):
     pages = ((site / name / "index.html").read_text("utf-8") for name in PAGES)
     titles = {re.search(r"<title>(.+?)</title>", page, re.DOTALL)[1] for page in pages}
     assert len(titles) == len(PAGES)
+
+
+def test_no_page_shows_what_the_themes_sheets_lost(site):
+    lost = re.compile("|".join(SHOWN_BY.values()))
+    sheets = [file.read_text("utf-8") for file in (site / "assets" / "stylesheets").glob("*.css")]
+    assert len(sheets) == 2
+    for sheet in sheets:
+        assert sheet.count("{") == sheet.count("}") > 0
+        assert not lost.search(sheet)
+        assert not COSTLY.search(sheet)
+    for page in site.rglob("*.html"):
+        classes = {
+            each
+            for names in re.findall(r'class="([^"]*)"', page.read_text("utf-8"))
+            for each in names.split()
+        }
+        assert not [each for each in classes if lost.search(f".{each}")], page
 
 
 def test_the_known_mistakes_point_at_lessons_that_exist(site):
