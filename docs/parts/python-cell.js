@@ -18,6 +18,8 @@ class PythonCell extends LivePart {
     this.stopButton = this.#addStopButton();
     /** @type {AbortController | null} */
     this.running = null;
+    // Of a cell that is gone nobody can stop what runs.
+    this.gone.signal.addEventListener('abort', () => this.running?.abort());
     // Tab moves on, as everywhere in the page; Control and Enter runs.
     code.addEventListener('keydown', (event) => {
       if (event.key === 'Enter' && (event.ctrlKey || event.metaKey)) this.#run(code.value);
