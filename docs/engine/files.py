@@ -17,7 +17,6 @@ import shutil
 import tempfile
 import zipfile
 from collections.abc import Callable, Iterable, Iterator
-from functools import partial
 from pathlib import Path
 
 import segno
@@ -111,9 +110,12 @@ def lean_files(pyodide: Path) -> Path:
         pyodide / "package.json",
         *(ENGINE / name for name in sorted({*LEAN_MAKERS, *READERS})),
     ]
-    return _kept(
-        CACHE / "lean", _hash((file.name, file) for file in made_of), partial(make_lean, pyodide)
-    )
+
+    def make_all(making: Path) -> None:
+        make_lean(pyodide, making)
+        _pack(making / WASM, TIGHT)
+
+    return _kept(CACHE / "lean", _hash((file.name, file) for file in made_of), make_all)
 
 
 def made_files(pyodide: Path, lean: Path, level: int = TIGHT) -> Path:
@@ -125,7 +127,9 @@ def made_files(pyodide: Path, lean: Path, level: int = TIGHT) -> Path:
     def make_all(making: Path) -> None:
         python = making / "given.zip"
         write_python(python)
-        make(pyodide, lean, python, making, version, level)
+        make(pyodide, lean, python, making, version)
+        _pack(making / SNAPSHOT, level)
+        (making / SNAPSHOT).unlink()
         python.unlink()
 
     return _kept(CACHE / "made", version, make_all)
@@ -162,11 +166,10 @@ def _keep(making: Path, kept: Path) -> None:
 
 
 def make_lean(pyodide: Path, target: Path) -> None:
-    """Make the lean glue and WebAssembly, and pack the latter. Raises BuildError."""
+    """Make the lean glue and WebAssembly in a folder. Raises BuildError."""
     readers = target / "readers"
     readers.write_text("\n".join(_readers(pyodide)), "utf-8")
     _in_node(target, "lean.mjs", pyodide, readers, target)
-    _in_node(target, "pack.mjs", TIGHT, target / WASM)
     readers.unlink()
 
 
@@ -180,15 +183,18 @@ def _readers(pyodide: Path) -> Iterator[str]:
         yield file.read_text("utf-8")
 
 
-def make(pyodide: Path, lean: Path, python: Path, target: Path, version: str, level: int) -> None:
+def make(pyodide: Path, lean: Path, python: Path, target: Path, version: str) -> None:
     """Make the trimmed zips, the snapshot and the rest in a folder. Raises BuildError."""
     _in_node(target, "make.mjs", pyodide, lean, python, target)
     snapshot = target / SNAPSHOT
     told = version.encode() + snapshot.read_bytes()
     snapshot.write_bytes(told)
-    _in_node(target, "pack.mjs", level, snapshot)
-    snapshot.unlink()
     (target / "built.js").write_text(_built(pyodide, version, len(told)), "utf-8")
+
+
+def _pack(file: Path, level: int) -> None:
+    """Pack a file beside itself. Raises BuildError."""
+    _in_node(file.parent, "pack.mjs", level, file)
 
 
 def _in_node(target: Path, script: str, *given: object) -> None:
