@@ -22,6 +22,10 @@ settings.register_profile("explore", deadline=None, max_examples=500)
 settings.load_profile("same cases")
 
 
+def pytest_addoption(parser):
+    parser.addoption("--site", help="a folder with the built site, instead of building it")
+
+
 def pytest_collection_modifyitems(items):
     """Mark what needs the site, so that a quick run can leave it out."""
     for item in items:

@@ -5,6 +5,7 @@ import re
 import threading
 from contextlib import contextmanager
 from functools import partial
+from pathlib import Path
 
 import pytest
 from filelock import FileLock
@@ -42,9 +43,10 @@ def made_once(tmp_path_factory, name, make):
 
 
 @pytest.fixture(scope="session")
-def site(tmp_path_factory):
+def site(tmp_path_factory, pytestconfig):
     """The folder of the built site."""
-    return made_once(tmp_path_factory, "site", build_site)
+    given = pytestconfig.getoption("--site")
+    return Path(given) if given else made_once(tmp_path_factory, "site", build_site)
 
 
 class KeptHandler(Handler):
