@@ -17,7 +17,7 @@ steps. Nothing here knows a particular calculation: those are in `calc.quantitie
 from __future__ import annotations
 
 import math
-from collections.abc import Iterable, Mapping
+from collections.abc import Callable, Hashable, Iterable, Mapping
 from dataclasses import dataclass
 from functools import cached_property
 
@@ -82,7 +82,7 @@ class Working:
         self.title = title
         self.givens: dict[str, Given] = {}
         self.steps: dict[str, Step] = {}
-        self._figures_found: dict[tuple, dict[str, int]] = {}
+        self._found: dict[tuple, dict] = {}
 
     def given(
         self,
@@ -121,6 +121,13 @@ class Working:
             to = units.mass_step(value) if kind == "mass" else units.KINDS[kind].step
         self.steps[key] = Step(key, label, expression, kind, to, role, why)
         return Name(key)
+
+    def _once(self, what: Hashable, find: Callable[[], dict]) -> dict:
+        """Found once for all that is there: whoever marks asks for the same of one working many times."""
+        whole = (what, len(self.givens), len(self.steps))
+        if whole not in self._found:
+            self._found[whole] = find()
+        return self._found[whole]
 
     def _refuse_twice(self, key: str) -> None:
         if key in self.givens or key in self.steps:
@@ -161,6 +168,9 @@ class Working:
 
     def values(self) -> dict[str, float]:
         """Every given and step, in calc's unit. Raises ZeroDivisionError for a zero divisor."""
+        return dict(self._once("values", self._find_values))
+
+    def _find_values(self) -> dict[str, float]:
         found = {given.key: given.value for given in self.givens.values()}
         for step in self.steps.values():
             found[step.key] = evaluate(step.expression, found.__getitem__, float)
@@ -245,14 +255,8 @@ class Working:
         return _middle(values[name], part, style, more)
 
     def _figures(self, style: Style) -> Mapping[str, int]:
-        """How many figures more than usual each step must show for the printed sums to come out.
-
-        Found once for all that is there: whoever marks asks for many sentences of one working.
-        """
-        whole = (style, len(self.givens), len(self.steps))
-        if whole not in self._figures_found:
-            self._figures_found[whole] = self._find_figures(style)
-        return self._figures_found[whole]
+        """How many figures more than usual each step must show for the printed sums to come out."""
+        return self._once(style, lambda: self._find_figures(style))
 
     def _find_figures(self, style: Style) -> dict[str, int]:
         values = self.values()
@@ -295,6 +299,11 @@ class Working:
         from it (follow-through). It ends with the step `until`, where one is named: what comes after it
         may divide by a figure of nought. Raises ZeroDivisionError.
         """
+        if not own and not until:
+            return dict(self._once("attainable", lambda: self._find_attainable({}, "")))
+        return self._find_attainable(own, until)
+
+    def _find_attainable(self, own: Mapping[str, Reading], until: str) -> dict[str, Interval]:
         found = {given.key: Interval.exactly(given.value) for given in self.givens.values()}
         outcome: dict[str, Interval] = {}
         for step in self.steps.values():
