@@ -1,9 +1,35 @@
 """Use the site's search as a reader does: type, and read the list."""
 
-import re
 from urllib.parse import urlsplit
 
-from playwright.sync_api import expect
+# Each query in turn, after none: the list is filled in the moment in which the line above it says so, or the search's
+# own scripts soon after. Nobody looks at it meanwhile, so it is not laid out.
+ASK = """async ([queries, count]) => {
+    const field = document.querySelector(".md-search__input");
+    const [list, told] = ["list", "meta"].map((name) => document.querySelector(`.md-search-result__${name}`));
+    const type = (text, answer) => new Promise((resolve) => {
+        const look = () => {
+            if (!answer.test(told.textContent)) return;
+            heard.disconnect();
+            setTimeout(resolve);
+        };
+        const heard = new MutationObserver(look);
+        heard.observe(told, {childList: true, characterData: true, subtree: true});
+        field.value = text;
+        field.dispatchEvent(new KeyboardEvent("keyup", {key: "Shift", bubbles: true}));
+        look();
+    });
+    const found = [];
+    list.hidden = true;
+    for (const query of queries) {
+        await type("", /Type to start searching/);
+        await type(query, /matching/);
+        const links = list.querySelectorAll(".md-search-result__item > .md-search-result__link:first-child");
+        found.push([...links].slice(0, count).map(({href}) => href));
+    }
+    list.hidden = false;
+    return found;
+}"""
 
 
 def open_search(page, address):
@@ -12,19 +38,14 @@ def open_search(page, address):
     page.locator(".md-search__input").click()
 
 
-def first_hits(page, query, count=3):
-    """The addresses of the first pages in the list for a query, from the site's start."""
-    field = page.locator(".md-search__input")
-    told = page.locator(".md-search-result__meta")
-    field.fill("")
-    field.press("Shift")
-    expect(told).to_have_text("Type to start searching")
-    field.fill(query)
-    field.press("Shift")
-    # The list is filled in the same moment.
-    expect(told).to_have_text(re.compile("matching"))
-    links = page.locator(".md-search-result__item > .md-search-result__link:first-child")
+def hits_of(page, queries, count=3):
+    """The addresses of the first pages in the list for each query, from the site's start."""
     return [
-        urlsplit(link).path.lstrip("/")
-        for link in links.evaluate_all("links => links.map(link => link.href)")[:count]
+        [urlsplit(link).path.lstrip("/") for link in links]
+        for links in page.evaluate(ASK, [queries, count])
     ]
+
+
+def first_hits(page, query):
+    """The same for one query, which stays in the field."""
+    return hits_of(page, [query])[0]

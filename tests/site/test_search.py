@@ -11,7 +11,7 @@ from urllib.parse import parse_qs, urlsplit
 from playwright.sync_api import expect
 
 from docs.build.search import INDEX
-from tests.site.searching import first_hits, open_search
+from tests.site.searching import first_hits, hits_of, open_search
 from tests.site.test_pages import PAGES
 
 QUERIES = [
@@ -48,11 +48,12 @@ def test_every_lesson_and_tool_is_asked_for():
 
 def test_bakers_words_find_the_page_among_the_first_three(page, address):
     open_search(page, address)
-    missed = []
-    for query, wanted in QUERIES:
-        hits = first_hits(page, query)
-        if wanted not in hits:
-            missed.append(f"“{query}” should find {wanted}; found {', '.join(hits) or 'nothing'}")
+    found = hits_of(page, [query for query, _ in QUERIES])
+    missed = [
+        f"“{query}” should find {wanted}; found {', '.join(hits) or 'nothing'}"
+        for (query, wanted), hits in zip(QUERIES, found, strict=True)
+        if wanted not in hits
+    ]
     assert not missed, "\n" + "\n".join(missed)
 
 
