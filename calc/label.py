@@ -240,7 +240,7 @@ def _as_whole_grams(figures: Mapping[str, Figure]) -> dict[str, Figure]:
 
 # What a gram in 1 ml adds to the density: 1 − 0.998 × its own volume. Densities of 0.92 for fat,
 # 1.32 protein, 1.59 carbohydrate, 1.30 fibre, 2.2 salt in water (from memory, as handbooks of food
-# engineering give them after Choi and Okos); compared with the USDA's weights of a fluid ounce.
+# engineering give them); compared with the USDA's weights of a fluid ounce.
 _ADDS = {
     "fat": -0.088,
     "protein": 0.244,

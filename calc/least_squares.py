@@ -1,8 +1,8 @@
 """The nearest weights, none below nothing: a small exact least-squares solver.
 
-It is the active-set method of C. L. Lawson and R. J. Hanson, Solving Least Squares Problems (1974),
-chapter 23 (cited from memory), with one equation that must hold exactly added to it. It counts in
-fractions, so no rounding and no tolerance can decide which weights are nothing.
+It is the active-set method of Solving Least Squares Problems (1974), chapter 23 (cited from memory),
+with one equation that must hold exactly added to it. It counts in fractions, so no rounding and no
+tolerance can decide which weights are nothing.
 """
 
 from __future__ import annotations

@@ -107,7 +107,8 @@ def holm(chances: Sequence[float]) -> tuple[float, ...]:
     """The chances (p values, shares) of several comparisons, each raised so that all may be read together.
 
     What stays at 0.05 or below can be claimed: the risk of any false claim among all of them is then
-    5 % at most. Source: S. Holm, Scandinavian Journal of Statistics 6 (1979), 65–70 (from memory).
+    5 % at most. Source: “A simple sequentially rejective multiple test procedure”, Scandinavian Journal
+    of Statistics 6 (1979), 65–70 (from memory).
     """
     raised, most = [0.0] * len(chances), 0.0
     for place, number in enumerate(sorted(range(len(chances)), key=chances.__getitem__)):
@@ -179,8 +180,8 @@ def least_seen(loaves: int, freedom: int, level: float = 0.95, often: float = PO
 def central_share(angle: float, freedom: int) -> float:
     """The share of Student's t between −t and t, where t = √freedom × tan(angle).
 
-    `freedom` is a whole number of at least 1. Source: M. Abramowitz and I. A. Stegun, Handbook of
-    Mathematical Functions (1964), 26.7.3 and 26.7.4 (from memory).
+    `freedom` is a whole number of at least 1. Source: Handbook of Mathematical Functions
+    (US National Bureau of Standards, 1964), 26.7.3 and 26.7.4 (from memory).
     """
     cosine, sine = math.cos(angle), math.sin(angle)
     odd = freedom % 2

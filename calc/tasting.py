@@ -45,8 +45,8 @@ def serving_orders(samples: int) -> tuple[tuple[int, ...], ...]:
 
     Over all the orders every sample is equally often in every place, and comes equally often
     right after every other sample. An even number of samples needs as many orders; an odd number
-    twice as many. Source: E. J. Williams, Australian Journal of Scientific Research A 2 (1949),
-    149–168; the first order runs from both ends inward, each next one adds 1 (from memory).
+    twice as many. Source: “Experimental designs balanced for the estimation of residual effects of
+    treatments”, Australian Journal of Scientific Research A 2 (1949), 149–168; the first order runs from both ends inward, each next one adds 1 (from memory).
 
     >>> serving_orders(4)
     ((0, 1, 3, 2), (1, 2, 0, 3), (2, 3, 1, 0), (3, 0, 2, 1))

@@ -1,6 +1,6 @@
 """Dough temperature: how warm the liquid must be, how much ice, and what to warm instead.
 
-Heat capacities come from composition, after Choi and Okos (1986). A dough's heat balance is: what
+Heat capacities come from composition (`COMPONENTS`). A dough's heat balance is: what
 the cold parts take up, the warm parts and the mixer give. `balance` finds the temperature of one
 part, `ice_working` the ice, `plan` tries one help after the other. The trade's own short rules
 (`water_temperature`, `ice_needed`, `friction_factor`) are beside them.
@@ -22,7 +22,7 @@ from calc.registry import FLOUR, LIQUID_WEIGHT, Slot, quantity
 from calc.words import capital, the
 from calc.working import Working
 
-# c = a + b t + c t² in J/(g·K), t in °C: Choi and Okos, Effects of temperature and composition on
+# c = a + b t + c t² in J/(g·K), t in °C: Effects of temperature and composition on
 # the thermal properties of foods, in Food Engineering and Process Applications 1 (1986). Not read
 # in the paper: copies of protein, fat, carbohydrate, fibre, ash and ice in four public programs
 # agree (one slip of a power for fat aside), and the library CoolProp gives the same numbers.

@@ -2,13 +2,13 @@
 
 Difficulty is the share of its marks that the class earned. Discrimination is the corrected
 item-total correlation: Pearson's correlation of the marks on a problem with the marks on all the
-others together (Guilford 1953, Educational and Psychological Measurement 13, 87–93). With x the
+others together (Educational and Psychological Measurement 13, 1953, 87–93). With x the
 marks on the problem, T the total and R = T − x::
 
     r = cov(x, R) ÷ √(var x × var R),  cov(x, R) = cov(x, T) − var x,
                                        var R = var T + var x − 2 cov(x, T)
 
-Its 95 % interval is Fisher's: tanh(artanh r ± 1.96 ÷ √(n − 3)) (Fisher 1921, Metron 1, 3–32; the
+Its 95 % interval is Fisher's: tanh(artanh r ± 1.96 ÷ √(n − 3)) (Metron 1, 1921, 3–32; the
 citation is from memory, the formula is checked against SciPy).
 """
 

@@ -4,11 +4,11 @@ The rule:
 
 - Only the first finished try at a set of numbers counts. It is right when it earns every mark.
 - A skill is in one of six boxes. A right answer moves it up one box, a wrong one sends it back
-  to the start: S. Leitner, *So lernt man lernen*, 1972 (known from summaries, not from the book).
+  to the start: *So lernt man lernen*, 1972 (known from summaries, not from the book).
 - Each box waits longer before the skill is due again: `WAITS`. Doubling is common practice, with
-  no source; Leitner's own boxes were ruled by their size.
+  no source; the book's own boxes were ruled by their size.
 - A right answer before its day moves nothing up, because practice that is spread out holds longer
-  than the same practice at once: N. J. Cepeda and others, “Distributed practice in verbal recall
+  than the same practice at once: “Distributed practice in verbal recall
   tasks”, Psychological Bulletin 132(3), 2006, 354–380 (its summary read; it studied words learnt by heart, not calculation).
 - Next comes what was wrong last (the longest unmended first), then what is due (the longest overdue
   first), then what was never tried, then the rest (the soonest due first).

@@ -442,8 +442,8 @@ def _problems(book: Gradebook) -> list[Element]:
         element(
             "p",
             "Discrimination is the corrected item-total correlation: how the marks on a problem go "
-            "with the marks on all the other problems (Pearson’s r; Guilford 1953, Educational and "
-            "Psychological Measurement 13, 87–93). Its interval is Fisher’s.",
+            "with the marks on all the other problems (Pearson’s r; Educational and "
+            "Psychological Measurement 13, 1953, 87–93). Its interval is Fisher’s.",
             class_="note",
         ),
     ]

@@ -86,7 +86,7 @@ def eu_panel(food: Food, grams: float, style: int, fibre: bool = True) -> dict[s
     return {name: eu_figure(name, value * grams / 100, style) for name, value in parts.items()}
 
 
-# Volumes in 1 g, in ml, from memory (Choi and Okos); alcohol as OIML R 22 has it in drinks.
+# Volumes in 1 g, in ml, from memory; alcohol as OIML R 22 has it in drinks.
 _VOLUMES = {"water": 1 / 0.998, "protein": 1 / 1.32, "fat": 1 / 0.92, "carbohydrate": 1 / 1.59,
             "ash": 1 / 2.4, "alcohol": 1.165}  # fmt: skip
 

@@ -36,7 +36,7 @@ def test_codes_refuse_what_cannot_be_told_apart(names):
 
 
 # The output of another program: R package crossdes, `williams(3)` and `williams(10)`, as its
-# public manual prints it (samples counted from 1; it cites Williams 1949).
+# public manual prints it (samples counted from 1).
 CROSSDES_3 = ["1 2 3", "2 3 1", "3 1 2", "3 2 1", "1 3 2", "2 1 3"]
 CROSSDES_10 = [
     "1 2 10 3 9 4 8 5 7 6", "2 3 1 4 10 5 9 6 8 7", "3 4 2 5 1 6 10 7 9 8",

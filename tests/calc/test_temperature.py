@@ -52,14 +52,14 @@ grams = st.floats(1, 5000)
     ],
 )  # fmt: skip
 def test_components_are_those_of_a_reference_library(component, capacity):
-    """Outside check: CoolProp 8.0.0, incompressible FoodProtein, FoodFat … at 20 °C (Choi, Okos)."""
+    """Outside check: CoolProp 8.0.0, incompressible FoodProtein, FoodFat … at 20 °C."""
     a, b, c = COMPONENTS[component]
     assert a + b * 20 + c * 400 == pytest.approx(capacity, rel=1e-7)
 
 
 @pytest.mark.parametrize(("celsius", "capacity"), [(0.01, 4.2194), (20, 4.1841), (50, 4.1813)])
 def test_water_is_near_the_standard(celsius, capacity):
-    """Outside check: IAPWS-95 as CoolProp 8.0.0 gives it. Choi and Okos lie within 1.1 %."""
+    """Outside check: IAPWS-95 as CoolProp 8.0.0 gives it. The equations of 1986 lie within 1.1 %."""
     assert heat_capacity(find("water"), celsius) == pytest.approx(capacity, rel=0.011)
 
 

@@ -61,8 +61,8 @@ def test_the_lesson_of_every_known_mistake_is_what_to_read_first():
 
 
 @given(st.lists(st.booleans(), max_size=30))
-def test_boxes_move_as_leitners_cards_do(answers):
-    """S. Leitner, So lernt man lernen, 1972, as encyclopedias summarise it (from summaries, not
+def test_boxes_move_as_the_books_cards_do(answers):
+    """So lernt man lernen, 1972, as encyclopedias summarise it (from summaries, not
     the book): a card known goes to the next box, a card not known back to the first; the last box
     keeps its cards. Here a pile of real cards is moved, each on the day it is due.
     """
@@ -80,8 +80,8 @@ def test_boxes_move_as_leitners_cards_do(answers):
 
 
 def test_practice_before_its_day_moves_nothing_up():
-    """Spaced practice holds longer than the same practice massed: Cepeda and others 2006 (its
-    summary read), so answers in one hour must not count as answers on many days.
+    """Spaced practice holds longer than the same practice massed: “Distributed practice in verbal recall
+    tasks”, 2006 (its summary read), so answers in one hour must not count as answers on many days.
     """
     crammed = progress(SWAP, tries((0, True), (0.01, True), (0.02, True)), DAY // 2)
     spread = progress(SWAP, tries((0, True), (1, True), (3, True)), 3 * DAY)

@@ -555,7 +555,7 @@ def code_key(plan: Plan) -> Element:
         ),
         element(
             "p",
-            "The order follows E. J. Williams, Australian Journal of Scientific Research A 2 (1949), 149–168. "
+            "The order is balanced: no place and no neighbour is favoured. "
             "The codes are drawn from the name of the bake: the same name gives the same codes.",
         ),
     )
