@@ -4,6 +4,7 @@ import pytest
 from playwright.sync_api import expect
 
 from tests.site.conftest import open_page, open_ready
+from tests.site.keys import Keys
 
 SIZES = [(320, 640), (360, 740), (740, 360), (768, 1024), (1024, 768), (1280, 800), (1920, 1080)]
 TOOLS = ["", "swap/", "balance/", "temperature/", "pack/", "feel/", "scale/", "blends/", "lessons/divide-by-the-water-content/#try-it"]  # fmt: skip
@@ -108,29 +109,19 @@ POOLISH = [
 ]
 
 
-class Keyboard:
-    """Who works in one card without a mouse, counts what is pressed, and sees the answer at each key."""
+class Keyboard(Keys):
+    """Who works in one card without a mouse, counts what is typed too, and sees the answer at each key."""
 
     def __init__(self, page, name, start):
-        self.page, self.card, self.presses = page, page.locator(name).first, 0
+        super().__init__(page)
+        self.card = page.locator(name).first
         self.field(start).focus()
 
     def field(self, label):
         return self.card.get_by_label(label, exact=True)
 
-    def press(self, key):
-        self.page.keyboard.press(key)
-        self.presses += 1
-
-    def tab_to(self, place):
-        """Tab from field to field; what a box holds is selected, so that one types over it."""
-        for _ in range(60):
-            if place.evaluate("(place) => place === document.activeElement"):
-                return
-            self.press("Tab")
-        raise AssertionError(f"Tab does not come to {place}")
-
     def job(self, steps):
+        """Tab from field to field; what a box holds is selected, so that one types over it."""
         for label, keys in steps:
             self.tab_to(self.field(label))
             for key in keys:

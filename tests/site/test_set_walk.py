@@ -11,7 +11,7 @@ from exercises.draws import draw
 from exercises.free_working import WORKING
 from exercises.marking import right_answers
 from exercises.problems import load
-from tests.site.conftest import at_problem, open_page, visitor
+from tests.site.conftest import at_problem, open_page
 from tests.site.keys import Keys
 
 STUDENT = "Ada Invented"
@@ -125,65 +125,65 @@ def slips(walk, form, answers):
 
 
 @pytest.mark.parametrize("kind", VISITS)
-def test_a_set_is_done_to_its_hand_in_by_keyboard(chromium, address, kind):
+def test_a_set_is_done_to_its_hand_in_by_keyboard(context, page, address, kind):
     size, key = VISITS[kind]
-    with visitor(chromium, viewport=size) as context:
-        page = open_page(context.new_page(), f"{address}practice/{key}/")
-        walk, problems = Walk(page), load(key).problems
-        # The first problem is there to be read and answered before anything is scrolled.
-        assert text_and_first_box_in_sight(page.locator("form[data-problem]").first)
-        page.get_by_label("Your name").focus()
-        page.keyboard.type("Ada  Invented")
-        expect(page.locator("[data-whose]")).to_have_text("These are your numbers.")
+    page.set_viewport_size(size)
+    open_page(page, f"{address}practice/{key}/")
+    walk, problems = Walk(page), load(key).problems
+    # The first problem is there to be read and answered before anything is scrolled.
+    assert text_and_first_box_in_sight(page.locator("form[data-problem]").first)
+    page.get_by_label("Your name").focus()
+    page.keyboard.type("Ada  Invented")
+    expect(page.locator("[data-whose]")).to_have_text("These are your numbers.")
+    walk.press("Enter")
+    allowed = 0
+    for number, each in enumerate(problems, 1):
+        form = page.locator(f'form[data-problem="{each.id}"]')
+        expect(form.locator("h3")).to_be_focused()
+        expect(page.locator("form[data-problem]:visible")).to_have_count(1)
+        assert text_and_first_box_in_sight(form), each.id
+        drawn = draw(load(key), each, STUDENT)
+        answers = answers_of(drawn)
+        slips(walk, form, slip_of(drawn, answers))
+        for name, text in answers.items():
+            walk.write(name, text)
+        walk.mark(form)
+        onward = form.locator(".dw-onward-button")
+        expect(onward).to_be_focused()
+        expect(onward).to_be_in_viewport(ratio=1)
+        assert in_sight(form, list(answers)[-1]), f"{each.id}, right"
+        tick = page.locator(f'[data-tick="{each.id}"]')
+        expect(tick).to_have_attribute("aria-label", f"Problem {number}, {each.title}: right")
+        # To each box a Tab, past its hints two, and Control+A; to an option an arrow each. One Enter
+        # marks, one goes on.
+        allowed += 3 + 4 * len(answers) + sum(len(box.options) for box in drawn.boxes)
+        # A focus that rests here tells the browser which page may be next: the way on stays what it is.
+        expect(onward).to_have_attribute("data-ahead", "")
         walk.press("Enter")
-        allowed = 0
-        for number, each in enumerate(problems, 1):
-            form = page.locator(f'form[data-problem="{each.id}"]')
-            expect(form.locator("h3")).to_be_focused()
-            expect(page.locator("form[data-problem]:visible")).to_have_count(1)
-            assert text_and_first_box_in_sight(form), each.id
-            drawn = draw(load(key), each, STUDENT)
-            answers = answers_of(drawn)
-            slips(walk, form, slip_of(drawn, answers))
-            for name, text in answers.items():
-                walk.write(name, text)
-            walk.mark(form)
-            onward = form.locator(".dw-onward-button")
-            expect(onward).to_be_focused()
-            expect(onward).to_be_in_viewport(ratio=1)
-            assert in_sight(form, list(answers)[-1]), f"{each.id}, right"
-            tick = page.locator(f'[data-tick="{each.id}"]')
-            expect(tick).to_have_attribute("aria-label", f"Problem {number}, {each.title}: right")
-            # To each box a Tab, past its hints two, and Control+A; to an option an arrow each. One Enter
-            # marks, one goes on.
-            allowed += 3 + 4 * len(answers) + sum(len(box.options) for box in drawn.boxes)
-            # A focus that rests here tells the browser which page may be next: the way on stays what it is.
-            expect(onward).to_have_attribute("data-ahead", "")
-            walk.press("Enter")
-        assert walk.presses <= allowed + 2
-        finish = page.locator("[data-finish]")
-        expect(finish.locator("h3")).to_be_focused()
-        marks = sum(draw(load(key), each, STUDENT).out_of for each in problems)
-        expect(finish).to_contain_text(f"Marks: {marks} of {marks}")
-        expect(finish).to_contain_text("You can now")
-        assert page.locator(".dw-handin").bounding_box()["height"] <= 44
-        assert page.evaluate("document.documentElement.scrollWidth") <= size["width"]
-        with page.expect_download() as waiting:
-            while page.evaluate("document.activeElement.dataset.action") != "hand-in":
-                walk.press("Tab")
-            walk.press("Enter")
-        handed = json.loads(Path(waiting.value.path()).read_text("utf-8"))
-        assert set(handed["answers"]) == {each.id for each in problems}
-        page.go_back()
-        expect(page.locator(f'form[data-problem="{problems[-1].id}"]')).to_be_visible()
-        welcomed_back(
-            page,
-            address,
-            key,
-            f"✓ {marks} of {marks} marks, {len(problems)} of {len(problems)} problems tried",
-        )
-        if kind == "phone":
-            tabs_keep_each_others_work(context, address)
+    assert walk.presses <= allowed + 2
+    finish = page.locator("[data-finish]")
+    expect(finish.locator("h3")).to_be_focused()
+    marks = sum(draw(load(key), each, STUDENT).out_of for each in problems)
+    expect(finish).to_contain_text(f"Marks: {marks} of {marks}")
+    expect(finish).to_contain_text("You can now")
+    assert page.locator(".dw-handin").bounding_box()["height"] <= 44
+    assert page.evaluate("document.documentElement.scrollWidth") <= size["width"]
+    with page.expect_download() as waiting:
+        while page.evaluate("document.activeElement.dataset.action") != "hand-in":
+            walk.press("Tab")
+        walk.press("Enter")
+    handed = json.loads(Path(waiting.value.path()).read_text("utf-8"))
+    assert set(handed["answers"]) == {each.id for each in problems}
+    page.go_back()
+    expect(page.locator(f'form[data-problem="{problems[-1].id}"]')).to_be_visible()
+    welcomed_back(
+        page,
+        address,
+        key,
+        f"✓ {marks} of {marks} marks, {len(problems)} of {len(problems)} problems tried",
+    )
+    if kind == "phone":
+        tabs_keep_each_others_work([page, context.new_page()], address)
 
 
 def welcomed_back(page, address, key, standing):
@@ -194,9 +194,10 @@ def welcomed_back(page, address, key, standing):
     expect(page.locator("go-on p")).to_be_hidden()
 
 
-def tabs_keep_each_others_work(context, address):
+def tabs_keep_each_others_work(tabs, address):
     """Two tabs on one set: what is typed and marked in one is in the other, and stays."""
-    tabs = [open_page(context.new_page(), f"{address}practice/at-the-bench/") for _ in range(2)]
+    for tab in tabs:
+        open_page(tab, f"{address}practice/at-the-bench/")
     numbers = [
         each.id for each in load("at-the-bench").problems if each.quantity and each.level < 3
     ]

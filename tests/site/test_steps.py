@@ -40,27 +40,14 @@ def right_answers(question):
     return {step: variant.working.weighed(step) for step in asked}
 
 
-class Reader(Keys):
-    def to(self, place):
-        """Go on by Tab until the focus is there; in a group of options the arrows do the rest."""
-        for _ in range(80):
-            if place.evaluate("(each) => each === document.activeElement"):
-                return
-            at_its_group = place.evaluate(
-                "({type, name, form}) => type === 'radio' && document.activeElement.name === name && document.activeElement.form === form"
-            )
-            self.press("ArrowDown" if at_its_group else "Tab")
-        raise AssertionError(f"no way to {place} by keyboard")
-
-
 def answer(keys, question):
     for name, text in right_answers(question).items():
         box = question.locator(f'[name="{name}"]')
         if box.first.get_attribute("type") == "radio":
-            keys.to(question.locator(f'[name="{name}"][value="{text}"]'))
+            keys.tab_to(question.locator(f'[name="{name}"][value="{text}"]'))
             keys.press("Space")
         else:
-            keys.to(box)
+            keys.tab_to(box)
             keys.page.keyboard.type(text)
     keys.press("Enter")
     expect(question.locator(".dw-verdicts li").first).to_be_visible()
@@ -85,7 +72,7 @@ def welcomed_back(page, address, says):
 @pytest.mark.parametrize("size", SIZES)
 def test_a_lesson_is_done_to_its_end_by_keyboard(page, address, size):
     page.set_viewport_size(SIZES[size])
-    keys = Reader(open_page(page, address + LESSON))
+    keys = Keys(open_page(page, address + LESSON))
     page.locator(".dw-step-list a").first.focus()
     steps = page.locator("section.dw-step").count()
     assert steps == page.locator(".dw-step-list a").count() >= 6
@@ -98,7 +85,7 @@ def test_a_lesson_is_done_to_its_end_by_keyboard(page, address, size):
         for question in step.locator("check-question").all():
             answer(keys, question)
         if number < steps:
-            keys.to(step.get_by_role("link", name="Next:"))
+            keys.tab_to(step.get_by_role("link", name="Next:"))
             keys.press("Enter")
             expect(page.locator("section.dw-step:not([hidden]) h2")).to_be_focused()
             expect(page.locator(".dw-step-list")).to_be_in_viewport()
