@@ -14,8 +14,6 @@ from exercises.marking import right_answers
 from exercises.problems import load
 from tests.site.conftest import AWAKE, at_problem, open_page
 
-pytestmark = pytest.mark.usefixtures("newcomer")
-
 PHONE = {"width": 360, "height": 740}
 SCRIPTS = re.compile(r"/page/(joined|every-page)\.js")
 STUDENT = "Ada Invented"
@@ -23,12 +21,13 @@ OWN = [{"key": f"own-{name}", "name": name, "water": "80 %"} for name in ("whey 
 
 # Questions to Python wait in the page until they are let go; each answer that came is counted.
 HELD = """
-const {postMessage} = Worker.prototype;
 const waiting = [];
 let held = false;
 window.asked = window.came = 0;
-Worker.prototype.postMessage = function (...given) {
-  if (given[0].id === undefined) return postMessage.apply(this, given);
+// The visitor's pages share a worker, each by a port of its own.
+const {postMessage} = MessagePort.prototype;
+MessagePort.prototype.postMessage = function (...given) {
+  if (given[0]?.id === undefined) return postMessage.apply(this, given);
   window.asked += 1;
   this.heard ??= this.addEventListener('message', ({data}) => { window.came += 'answer' in data ? 1 : 0; }) ?? true;
   if (!held) return postMessage.apply(this, given);
@@ -38,7 +37,7 @@ window.hold = () => { held = true; };
 window.waiting = () => waiting.length;
 window.letGo = () => {
   held = false;
-  for (const [worker, given] of waiting.splice(0)) postMessage.apply(worker, given);
+  for (const [port, given] of waiting.splice(0)) postMessage.apply(port, given);
 };
 """
 
