@@ -103,14 +103,6 @@ def test_a_copied_link_is_told_in_sight(page, address, name):
         assert told.evaluate("(e) => e.getBoundingClientRect().width > 50")
 
 
-@pytest.mark.parametrize("name", ["swap/", "balance/", "temperature/", "scale/", "pack/"])
-def test_on_a_phone_the_answer_stays_in_sight_while_typing(phone, address, name):
-    phone.goto(address + name)
-    part = phone.locator(FORM_TOOLS[name]).first
-    part.locator("form input:visible").first.scroll_into_view_if_needed()
-    expect(part.locator("> .dw-status")).to_be_in_viewport(ratio=1)
-
-
 @pytest.mark.parametrize(
     ("name", "part"),
     [
