@@ -174,21 +174,19 @@ def test_nothing_dark_is_printed(page, address):
     expect(page.locator("h1")).to_have_css("color", "rgb(0, 0, 0)")
 
 
-def test_a_printed_practice_page_bears_name_and_code_and_can_be_solved(chromium, address):
+def test_a_printed_practice_page_bears_name_and_code_and_can_be_solved(page, address):
     """With the code a teacher marks what is written on it; an order's items are there to be chosen."""
     name, key = "Ada Invented", "divide-by-the-water-content"
     problem_set = load(key)
     orders = [each for each in problem_set.problems if each.ranking]
     assert orders
-    with visitor(chromium) as context:
-        page = open_page(context.new_page(), f"{address}practice/{key}/")
-        page.get_by_label("Your name").fill(name)
-        page.get_by_label("Your name").press("Tab")
-        expect(page.locator(".dw-whose")).to_contain_text(name)
-        pdf = PdfReader(io.BytesIO(page.pdf(format="A4")))
-    printed = plain(" ".join(sheet.extract_text() for sheet in pdf.pages))
-    assert plain(f"Name: {name}. Code: {code_of(problem_set, name)}") in printed
+    open_page(page, f"{address}practice/{key}/")
+    page.get_by_label("Your name").fill(name)
+    page.get_by_label("Your name").press("Tab")
+    expect(page.locator(".dw-whose")).to_contain_text(name)
+    whole = "".join(printed(page, "A4", foot=""))
+    assert plain(f"Name: {name}. Code: {code_of(problem_set, name)}") in whole
     for each in orders:
         for letter, option in draw(problem_set, each, name).boxes[0].lettered():
-            assert plain(f"{letter}: {option.text}").casefold() in printed.casefold()
-    assert plain("Mark my answer") not in printed
+            assert plain(f"{letter}: {option.text}").casefold() in whole.casefold()
+    assert plain("Mark my answer") not in whole
