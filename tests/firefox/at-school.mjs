@@ -1,5 +1,5 @@
 // Firefox in a school's system: `node at-school.mjs FIREFOX ADDRESS`, with what to answer as JSON on standard input.
-// Begins, leaves, goes on elsewhere while the system takes nothing, sends again, and ends; with nothing to answer it only looks.
+// Begins, leaves, goes on elsewhere while the system takes nothing, sends again, and ends; then looks at the closed attempt.
 
 import puppeteer from 'puppeteer-core';
 
@@ -15,7 +15,8 @@ const browser = await puppeteer.launch({browser: 'firefox', executablePath, head
 const troubles = [];
 const seen = {troubles};
 try {
-  await (first ? work() : look());
+  await work();
+  await look();
 } finally {
   await browser.close();
 }
@@ -43,12 +44,13 @@ async function work() {
     await elsewhere.mark(problem);
   }
   await elsewhere.hears('Saved in your school');
+  await elsewhere.tell('closed');
   await elsewhere.leave();
 }
 
 async function look() {
   const here = await seat();
-  seen.begun = await here.status();
+  seen.closed = await here.status();
   seen.open = await here.frame.$$eval('problem-set form[data-problem] :is(input, select)', (all) => all.filter(({disabled}) => !disabled).length);
   await here.leave();
 }

@@ -68,6 +68,9 @@ class School:
                 elif self.path in ("/failing", "/working"):
                     school.failing = self.path == "/failing"
                     self.answer("", "text/plain")
+                elif self.path == "/closed":
+                    school.close()
+                    self.answer("", "text/plain")
                 elif self.path == "/system.js":
                     self.answer(school.system(), "text/javascript")
                 else:
@@ -99,6 +102,13 @@ class School:
         self.folder = f"content/{edition}/deep"
         with zipfile.ZipFile(io.BytesIO(package)) as zipped:
             zipped.extractall(self.home / self.folder)
+
+    def close(self) -> None:
+        """The attempt is over: it is shown, and no more."""
+        if self.edition == "scorm2004":
+            self.about = {**self.about, "mode": "review"}
+        else:
+            self.about = {"core": {**self.about["core"], "lesson_mode": "review"}}
 
     @property
     def kept(self) -> dict:
