@@ -46,6 +46,8 @@ class School:
         # What was committed last of each item.
         self.all_kept: dict[str, dict] = {}
         self.edition = "scorm12"
+        # How often something was committed.
+        self.heard = 0
         school = self
 
         class Handler(SimpleHTTPRequestHandler):
@@ -82,6 +84,7 @@ class School:
                     self.answer('{"result": "false", "errorCode": 101}', "application/json", 500)
                     return
                 school.all_kept[self.path.partition("?")[2]] = told["cmi"]
+                school.heard += 1
                 self.answer('{"result": "true", "errorCode": 0}', "application/json")
 
             def answer(self, text, type_, status=200):

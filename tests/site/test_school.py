@@ -182,7 +182,10 @@ def test_a_student_begins_leaves_goes_on_elsewhere_and_passes(chromium, site, sc
         assert len(told) == out_of
         # What is only typed goes along when the page goes.
         seat.fill(problem_set, second)
+        before = school.heard
         seat.leave()
+        # What a page tells as it goes may come after it has gone.
+        seat.wait_until(lambda: school.heard > before)
     # On another computer, whose store is empty.
     with visitor(chromium) as context:
         seat = Seat(context, school)
