@@ -18,8 +18,9 @@ class PythonCell extends LivePart {
     this.stopButton = this.#addStopButton();
     /** @type {AbortController | null} */
     this.running = null;
-    // Of a cell that is gone nobody can stop what runs.
-    this.gone.signal.addEventListener('abort', () => this.running?.abort());
+    /** @type {PythonCell | null} */
+    this.heir = null;
+    this.around = this.parentElement?.closest('[data-output]');
     // Tab moves on, as everywhere in the page; Control and Enter runs.
     code.addEventListener('keydown', (event) => {
       if (event.key === 'Enter' && (event.ctrlKey || event.metaKey)) this.#run(code.value);
@@ -33,6 +34,22 @@ class PythonCell extends LivePart {
     });
   }
 
+  /** An answer may have written another cell in its place: what runs goes on there. */
+  disconnectedCallback() {
+    super.disconnectedCallback();
+    if (this.running) queueMicrotask(() => this.#leaveTo(this.around?.querySelector('python-cell')));
+  }
+
+  /** @param {Element | null | undefined} other */
+  #leaveTo(other) {
+    // Where there is none, nobody could stop it.
+    if (!(other instanceof PythonCell)) return this.running?.abort();
+    this.heir = other;
+    other.running = this.running;
+    other.stopButton.hidden = false;
+    other.say('Python is running the code that was here before.');
+  }
+
   /** @param {string} code */
   async #run(code) {
     if (this.running) return;
@@ -40,9 +57,13 @@ class PythonCell extends LivePart {
     this.stopButton.hidden = false;
     this.say('Python is running it.');
     const answer = await this.ask({code}, {signal: this.running.signal});
-    this.running = null;
-    this.stopButton.hidden = true;
-    if (answer) this.output.textContent = answer.text;
+    /** @type {PythonCell} */
+    let cell = this;
+    while (cell.heir) cell = cell.heir;
+    cell.running = null;
+    cell.stopButton.hidden = true;
+    if (answer) cell.output.textContent = answer.text;
+    if (cell !== this) cell.say(`${this.status?.textContent} It was the code of before: the numbers have changed since.`);
   }
 
   #addStopButton() {

@@ -114,8 +114,10 @@ def test_an_endless_loop_is_stopped_by_hand_and_the_parts_go_on(swap):
     expect(cell.stop).to_be_visible()
     flour(swap).fill("777 g")
     answered(swap, "777")
-    # The cell that it ran in went with its answer, and it with the cell: nobody could stop it now.
+    # The answer brought another cell: what runs is stopped there.
     cell = Cell(swap)
+    cell.stop.click()
+    cell.ends("Stopped.")
     cell.works()
     cell.start("while True: pass")
     cell.stop.click()

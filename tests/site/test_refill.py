@@ -1,6 +1,9 @@
 """An answer written over the last one: it reads as if written anew, and what did not change was left alone."""
 
+import re
+
 import pytest
+from playwright.sync_api import expect
 
 from docs.parts import EARLY
 from docs.parts.shared.fields import FieldErrors
@@ -162,3 +165,27 @@ def test_a_letter_changes_the_words_and_not_the_elements(page, address):
     open_ready(page, address + "swap/")
     stay, new, empty = page.locator("liquid-swap").evaluate(TYPED)
     assert (stay, new, empty) == ([True] * 5, True, 0)
+
+
+RUNS = """() => {
+  const cell = document.querySelector('liquid-swap python-cell');
+  cell.closest('details').open = true;
+  cell.ask = () => new Promise((end) => { window.endRun = end; });
+  cell.querySelector('form').requestSubmit();
+}"""
+ENDS = "endRun({text: 'printed late', says: ''})"
+
+
+def test_code_that_runs_while_answers_come_prints_in_the_page(page, address):
+    """The first answer writes all anew, the second only what differs."""
+    open_ready(page, address + "swap/")
+    cell = page.locator("liquid-swap python-cell")
+    page.evaluate(RUNS)
+    for flour in ("777 g", "888 g"):
+        page.get_by_label("Flour", exact=True).first.fill(flour)
+        expect(cell.get_by_label("Python code")).to_have_value(re.compile(flour[:3]))
+        expect(cell.get_by_role("button", name="Stop")).to_be_visible()
+    page.evaluate(ENDS)
+    expect(cell.locator(".dw-printed")).to_have_text("printed late")
+    expect(cell.locator(".dw-status")).to_contain_text("the code of before")
+    expect(cell.get_by_role("button", name="Stop")).to_be_hidden()
