@@ -20,9 +20,8 @@ from docs.parts.shared.caution_list import caution_list
 from docs.parts.shared.fields import FieldReader, Scale, answer, check_box, style_of
 from docs.parts.shared.form_part import FormPart
 from docs.parts.shared.formula_form import (
-    offers,
+    notes,
     read_swap,
-    remarks,
     scale_of,
     style_details,
     swap_fields,
@@ -305,5 +304,5 @@ def cells_of(values: Mapping[str, str], made: Result) -> dict[str, str]:
 
 
 PART = FormPart(
-    "balance", fields_of, form, result, result_view, headline, remarks, onward_of, cells_of, offers
+    "balance", fields_of, form, result, result_view, headline, notes, onward_of, cells_of
 )

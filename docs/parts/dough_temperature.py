@@ -46,7 +46,7 @@ from docs.parts.shared.fields import (
     with_defaults,
 )
 from docs.parts.shared.form_part import FormPart
-from docs.parts.shared.formula_form import formula_fields, offers, read_formula, remarks
+from docs.parts.shared.formula_form import formula_fields, notes, read_formula
 from docs.parts.shared.formula_table import all_cells, formula_table, rows_of
 from docs.parts.shared.warm_and_cold import warm_and_cold
 from exercises.publish.html import element, table
@@ -569,5 +569,5 @@ def cells_of(values: Mapping[str, str], made: Result) -> dict[str, str]:
 
 
 PART = FormPart(
-    "warmth", fields_of, form, result, result_view, headline, remarks, onward_of, cells_of, offers
+    "warmth", fields_of, form, result, result_view, headline, notes, onward_of, cells_of
 )

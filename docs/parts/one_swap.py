@@ -18,6 +18,7 @@ from calc.working import Working
 from docs.parts.shared import onward
 from docs.parts.shared.fields import (
     FieldReader,
+    Notes,
     answer,
     choice_field,
     folded_style,
@@ -107,20 +108,17 @@ def _as_written(values: Mapping[str, str]) -> Style:
     return replace(style, mass="oz") if unit and unit.symbol in ("oz", "lb") else style
 
 
-def remarks(values: Mapping[str, str]) -> dict[str, str]:
-    """What a cup, a spoon or eggs were taken for."""
+def notes(values: Mapping[str, str], _made: Result) -> Notes:
+    """What a cup, a spoon or eggs were taken for, and the measures that a number alone may count."""
     style = _as_written(values)
     reader = FieldReader(values, style)
     reader.item("have", 0.0, known_liquid(reader, "becomes"))
     reader.item("liquid", 0.0, known_liquid(reader, "was"))
     told = {name: each.says(style) for name, each in reader.measured.items()}
-    return {name: f"Read as {values[name].strip()} {style.mass}." for name in _bare(values)} | told
-
-
-def offers(values: Mapping[str, str]) -> dict[str, list[str]]:
-    """The measures that a number alone may count: a press writes them."""
-    found = {name: measures(values[name].strip(), values[_OF[name]]) for name in _bare(values)}
-    return {name: texts for name, texts in found.items() if texts}
+    bare = _bare(values)
+    read = {name: f"Read as {values[name].strip()} {style.mass}." for name in bare}
+    found = {name: measures(values[name].strip(), values[_OF[name]]) for name in bare}
+    return read | told, {name: texts for name, texts in found.items() if texts}
 
 
 # Which field names the liquid that an amount is of.
@@ -310,4 +308,4 @@ def _note() -> str:
     return "The swap page opens with this swap and an example of flour, salt and yeast: write your own over them. It shows the working too."
 
 
-PART = FormPart("one", fields_of, form, result, result_view, headline, remarks, offers=offers)
+PART = FormPart("one", fields_of, form, result, result_view, headline, notes)

@@ -21,6 +21,7 @@ from calc.units import ReadingError, Style
 from docs.parts import composition_bars, python_cell, worked_example
 from docs.parts.shared.fields import (
     FieldErrors,
+    Notes,
     choice_field,
     style_fields,
     style_of,
@@ -120,15 +121,14 @@ def _at_the_likeliest(error: PanelError, energy: Energy | None) -> dict[str, str
     return {tried[0].field: " ".join(error.messages.values())}
 
 
-def remarks(values: Mapping[str, str]) -> dict[str, str]:
+def notes(_values: Mapping[str, str], made: Result) -> Notes:
     """What is shown beside a field: how it was read, or that it may hold a slip."""
-    made = result(values)
     slips = {
         doubt.field: "Look at this figure: see the result."
         for doubt in made.doubts
         if doubt.serious
     }
-    return made.panel.remarks | slips
+    return made.panel.remarks | slips, {}
 
 
 # A panel pasted as text.
@@ -426,4 +426,4 @@ class PackReader(FormPart):
         return super().respond(values)
 
 
-PART = PackReader("pack", fields_of, form, result, result_view, headline, remarks)
+PART = PackReader("pack", fields_of, form, result, result_view, headline, notes)

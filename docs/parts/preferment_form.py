@@ -31,9 +31,8 @@ from docs.parts.shared.formula_form import (
     known,
     known_liquid,
     liquid_choices,
-    offers,
+    notes,
     read_formula,
-    remarks,
     scale_of,
     style_details,
 )
@@ -290,6 +289,4 @@ def cells_of(values: Mapping[str, str], made: Result) -> dict[str, str]:
     return all_cells(values, rows, cells | {ADDED: "; ".join(more)}, made.style)
 
 
-PART = FormPart(
-    "ahead", fields_of, form, result, result_view, headline, remarks, cells=cells_of, offers=offers
-)
+PART = FormPart("ahead", fields_of, form, result, result_view, headline, notes, cells=cells_of)

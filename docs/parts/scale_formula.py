@@ -40,9 +40,8 @@ from docs.parts.shared.formula_form import (
     SCALE_CHOICES,
     SCALES,
     formula_fields,
-    offers,
+    notes,
     read_formula,
-    remarks,
     scale_field,
 )
 from docs.parts.shared.formula_table import (
@@ -426,6 +425,4 @@ def cells_of(values: Mapping[str, str], made: Result) -> dict[str, str]:
     return all_cells(values, rows, cells | shares(wanted, exact, made.style), made.style)
 
 
-PART = FormPart(
-    "yield", fields_of, form, result, result_view, headline, remarks, onward_of, cells_of, offers
-)
+PART = FormPart("yield", fields_of, form, result, result_view, headline, notes, onward_of, cells_of)

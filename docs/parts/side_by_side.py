@@ -37,9 +37,8 @@ from docs.parts.shared.formula_form import (
     formula_fields,
     known_liquid,
     liquid_choices,
-    offers,
+    notes,
     read_formula,
-    remarks,
     scale_field,
     scale_of,
 )
@@ -123,6 +122,7 @@ def respond(values: Mapping[str, str]) -> dict[str, object]:
         save = side_by_side_files.save_csv if action == "csv" else side_by_side_files.save_scores
         file = f"{name}.csv" if action == "csv" else f"{name}-scores.csv"
         return {"file": save(made, results, cells), "filename": file, "says": f"{file} is saved."}
+    remarks, offers = notes(values, made)
     return {
         "elements": plan_view(made, values),
         "loaves": write(*side_by_side_results.forms(made, values.get("prefix", "bake"))),
@@ -131,8 +131,8 @@ def respond(values: Mapping[str, str]) -> dict[str, object]:
         "bad": messages,
         "told": side_by_side_results.tell(made, messages),
         "says": headline(made),
-        "remarks": remarks(values),
-        "offers": offers(values),
+        "remarks": remarks,
+        "offers": offers,
         "cells": cells_of(values, made),
     }
 

@@ -15,6 +15,10 @@ from calc.own_ingredient import kind_of
 from calc.units import ReadingError, Style
 from exercises.publish.html import element
 
+# Beside a field, by its name: how it was read where that may not be what its writer meant, and what else it may be
+# meant as, which a press writes there.
+Notes = tuple[dict[str, str], dict[str, list[str]]]
+
 
 class FieldErrors(ValueError):
     """Fields that cannot be read: what is wrong, by field name."""

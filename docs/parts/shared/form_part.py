@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from typing import ClassVar, Generic, TypeVar
 from xml.etree.ElementTree import Element
 
-from docs.parts.shared.fields import form_with_result
+from docs.parts.shared.fields import Notes, form_with_result
 from docs.parts.shared.formula_table import put_cells
 from docs.parts.shared.onward import placed
 
@@ -20,8 +20,7 @@ class FormPart(Generic[Result]):
 
     `fields` turns a lesson's attributes into the form's values; `form` draws the form; `result`
     computes, and raises FieldErrors with a message for each field that stops it; `view` shows the
-    result and `headline` says it in one sentence. `remarks` says how a field was read where that may
-    not be what its writer meant. A part that starts from a formula says with `onward` where its dough
+    result and `headline` says it in one sentence. `notes` says what stands beside a field. A part that starts from a formula says with `onward` where its dough
     may go next. `prefix` names the form where the element has no id of its own.
     """
 
@@ -31,10 +30,9 @@ class FormPart(Generic[Result]):
     result: Callable[[Mapping[str, str]], Result]
     view: Callable[[Result], list[Element]]
     headline: Callable[[Result], str]
-    remarks: Callable[[Mapping[str, str]], dict[str, str]] = lambda values: {}
+    notes: Callable[[Mapping[str, str], Result], Notes] = lambda values, made: ({}, {})
     onward: Callable[[Mapping[str, str], Result], Element] | None = None
     cells: Callable[[Mapping[str, str], Result], dict[str, str]] = lambda values, made: {}
-    offers: Callable[[Mapping[str, str]], dict[str, list[str]]] = lambda values: {}
     card: ClassVar[bool] = True
 
     def build(self, attributes: Mapping[str, str]) -> list[Element]:
@@ -48,11 +46,12 @@ class FormPart(Generic[Result]):
     def respond(self, values: Mapping[str, str]) -> dict[str, object]:
         """Answer the page: the elements to show, a sentence to announce, a remark under a field."""
         made = self.result(values)
+        remarks, offers = self.notes(values, made)
         return {
             "elements": self._shown(values, made),
             "says": self.headline(made),
-            "remarks": self.remarks(values),
-            "offers": self.offers(values),
+            "remarks": remarks,
+            "offers": offers,
             "cells": self.cells(values, made),
         }
 

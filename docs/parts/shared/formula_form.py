@@ -26,6 +26,7 @@ from docs.parts.shared.caution_list import must_make_bread
 from docs.parts.shared.fields import (
     FieldErrors,
     FieldReader,
+    Notes,
     Scale,
     choice_field,
     folded_style,
@@ -170,8 +171,8 @@ DRIEST = 0.3
 MOST_PERCENT = 200
 
 
-def remarks(values: Mapping[str, str]) -> dict[str, str]:
-    """How a field was read, by its name, where that is not what its writer sees.
+def notes(values: Mapping[str, str], _made: object) -> Notes:
+    """How a field was read, by its name, where that is not what its writer sees; and what else it may be meant as.
 
     A measure is told with the weight it was taken for, a number alone with its unit. `values` must
     be readable.
@@ -182,16 +183,10 @@ def remarks(values: Mapping[str, str]) -> dict[str, str]:
     if "becomes" in values:
         _read_part(reader, read_new_liquid(reader))
     told = {name: each.says(style) for name, each in reader.measured.items()}
-    read = {name: _as_read(name, values, formula, style) for name in _doubtful(values, formula)}
-    return read | told
-
-
-def offers(values: Mapping[str, str]) -> dict[str, list[str]]:
-    """What else an amount may be meant as, by its field: a press writes it. `values` must be readable."""
-    style = style_of(values)
-    formula = Formula(tuple(read_formula(FieldReader(values, style))[0]))
-    found = {name: _else(name, values, style) for name in _doubtful(values, formula)}
-    return {name: texts for name, texts in found.items() if texts}
+    doubtful = _doubtful(values, formula)
+    read = {name: _as_read(name, values, formula, style) for name in doubtful}
+    offers = {name: texts for name in doubtful if (texts := _else(name, values, style))}
+    return read | told, offers
 
 
 def _amounts(values: Mapping[str, str]) -> dict[str, str]:
