@@ -8,7 +8,7 @@ from __future__ import annotations
 import json
 import posixpath
 import re
-from collections.abc import Callable
+from collections.abc import Callable, Collection
 from functools import cache
 from pathlib import Path
 
@@ -16,6 +16,7 @@ from docs.build.error import BuildError
 from docs.build.modules import COMMON, DOCS, FIRST, FOLDERS, element_modules, imported
 
 JOINED = "page/joined.js"
+WORKER, IN_WORKER = "engine/worker.js", "engine/python.js"
 SHEET = "assets/page.css"
 # What a lesson's page wakes.
 ELEMENTS = ("lesson-steps", "check-question", "liquid-swap", "formula-shelf", "python-cell")
@@ -24,7 +25,7 @@ APART = "engine/built.js"
 _NO_VERSION = "const VERSION = '';"
 _IMPORT = re.compile(r"^import \{([^}]*)\} from '(\.[^']+)';$", re.MULTILINE)
 _LATER = re.compile(r"""\bimport\((['"])(\.[^'"]+)\1\)""")
-_EXPORT = re.compile(r"^export (?=(?:async )?(?:function|class|const) (\w+))", re.MULTILINE)
+_EXPORT = re.compile(r"^export (?=(?:async )?(?:function\*?|class|const) (\w+))", re.MULTILINE)
 # What is written in another way would end in no page's script, and nobody would be told.
 _OTHERWISE = re.compile(r"^(?:import(?! *\()|export)\b.*", re.MULTILINE)
 _BESIDE = re.compile(r"new URL\('([^']*)', import\.meta\.url\)")
@@ -76,12 +77,10 @@ def join_modules(site: Path) -> None:
     for path, text in every.items():
         other = _stub(path, text) if path in joined() else _taking(path, text)
         (site / path).write_text(other, "utf-8")
-    held = ",\n".join(f"{json.dumps(path)}: {_wrapped(path, every[path])}" for path in joined())
+    held = _held_in(JOINED, {path: every[path] for path in joined()}, f"'{APART}': {{VERSION}}")
     (site / JOINED).write_text(
         "// Written by the build: modules of this site, each run when it is first asked for.\n"
-        f"{_NO_VERSION}\nconst made = {{{json.dumps(APART)}: {{VERSION}}}};\n"
-        f"const modules = {{\n{held}\n}};\n"
-        "export function $(name) {\n  return made[name] ??= modules[name]();\n}\n",
+        f"{_NO_VERSION}\nexport {held}",
         "utf-8",
     )
 
@@ -93,23 +92,50 @@ def tell_version(site: Path) -> None:
     (site / JOINED).write_text(text.replace(_NO_VERSION, version, 1), "utf-8")
 
 
-def _wrapped(path: str, text: str) -> str:
+def join_worker(site: Path) -> None:
+    """Write the engine's worker and what it starts Python with into one file, now that all of it is there."""
+    every = {path: (site / path).read_text("utf-8") for path in imported(IN_WORKER)}
+    worker = _inside(WORKER, (site / WORKER).read_text("utf-8"), WORKER, every)
+    (site / WORKER).write_text(f"{worker}\n{_held_in(WORKER, every)}", "utf-8")
+    for path in every:
+        if path != APART:
+            (site / path).unlink()
+
+
+def _held_in(place: str, modules: dict[str, str], made: str = "") -> str:
+    """What hands out the modules of a file, each run when it is first asked for."""
+    held = (*modules, APART)
+    wrapped = ",\n".join(
+        f"{json.dumps(path)}: {_wrapped(path, text, place, held)}" for path, text in modules.items()
+    )
+    return (
+        "function $(name) {\n  return made[name] ??= modules[name]();\n}\n"
+        f"const made = {{{made}}};\nconst modules = {{\n{wrapped}\n}};\n"
+    )
+
+
+def _wrapped(path: str, text: str, place: str, held: Collection[str]) -> str:
     """A module as a function that gives what it exports."""
+    names = ", ".join(_EXPORT.findall(text))
+    return f"() => {{\n{_inside(path, text, place, held)}\nreturn {{{names}}};\n}}"
+
+
+def _inside(path: str, text: str, place: str, held: Collection[str]) -> str:
+    """A module's text as it stands inside the file at `place`, which holds others."""
 
     def later(found: re.Match) -> str:
         target = _target(path, found[2])
-        if target in joined():
+        if target in held:
             return f"Promise.resolve().then(() => $({json.dumps(target)}))"
-        return f"import({found[1]}{_way(JOINED, target)}{found[1]})"
+        return f"import({found[1]}{_way(place, target)}{found[1]})"
 
     def beside(found: re.Match) -> str:
         end = "/" if found[1].endswith("/") else ""
-        return f"new URL('{_way(JOINED, _target(path, found[1]))}{end}', import.meta.url)"
+        return f"new URL('{_way(place, _target(path, found[1]))}{end}', import.meta.url)"
 
-    names = ", ".join(_EXPORT.findall(text))
     for written, here in (
         (_REMARK, ""),
-        (_IMPORT, _from_file(path)),
+        (_IMPORT, _from_file(path, held)),
         (_LATER, later),
         (_BESIDE, beside),
         (_EXPORT, ""),
@@ -117,10 +143,10 @@ def _wrapped(path: str, text: str) -> str:
         text = written.sub(here, text)
     if other := _OTHERWISE.search(text):
         raise BuildError(
-            f"docs/{path}: “{other[0]}” cannot go into {JOINED}. Write it as the other modules do: "
+            f"docs/{path}: “{other[0]}” cannot go into {place}. Write it as the other modules do: "
             "import {name} from './file.js'; on one line, and export before function, class or const."
         )
-    return f"() => {{\n{text.strip()}\nreturn {{{names}}};\n}}"
+    return text.strip()
 
 
 def _stub(path: str, text: str) -> str:
@@ -132,16 +158,16 @@ def _stub(path: str, text: str) -> str:
 
 def _taking(path: str, text: str) -> str:
     """A module that is not in the file, with what it imports from there."""
-    changed = _IMPORT.sub(_from_file(path), text)
+    changed = _IMPORT.sub(_from_file(path, joined()), text)
     return changed if changed == text else f"{_take(path)}\n{changed}"
 
 
-def _from_file(path: str) -> Callable[[re.Match], str]:
-    """How an import of a module in the file is written."""
+def _from_file(path: str, held: Collection[str]) -> Callable[[re.Match], str]:
+    """How an import of a module that a file holds is written."""
 
     def written(found: re.Match) -> str:
         target = _target(path, found[2])
-        if target not in (*joined(), APART) or (path not in joined() and target == APART):
+        if target not in held:
             return found[0]
         names = found[1].replace(" as ", ": ")
         return f"const {{{names}}} = $('{target}');"

@@ -29,7 +29,7 @@ from docs.build.elements import ELEMENTS
 from docs.build.error import BuildError
 from docs.build.fill import fill
 from docs.build.from_disk import SERVER, name_files
-from docs.build.join import join_files, tell_version
+from docs.build.join import join_files, join_worker, tell_version
 from docs.build.kept import Kept
 from docs.build.menu import put_aside, put_back
 from docs.build.nav import with_lessons
@@ -120,6 +120,7 @@ def building(
     engine_made()
     copy_engine(site / "engine", quick)
     tell_version(site)
+    join_worker(site)
     shutil.copyfile(Path(serve.__file__), site / SERVER)
     write_kit(site, packages)
     if for_files:

@@ -24,17 +24,16 @@
   }
 
   /**
-   * The same worker that engine.js would ask for.
+   * The same worker that engine.js would ask for, but in a tab that gave one up: to look that up takes a browser as long
+   * as to begin a worker.
    * @param {URL} url
    */
   function started(url) {
-    let lost = '';
     try {
-      lost = sessionStorage.getItem('doughwater/engine-lost') ?? '';
-      const options = {type: 'module', name: `python${lost}`, extendedLifetime: true};
+      const options = {type: 'module', name: 'python', extendedLifetime: true};
       if (window.SharedWorker) return new SharedWorker(url, /** @type {WorkerOptions} */ (options));
     } catch {
-      // A store that is denied, or a browser that shares no modules.
+      // A browser that shares no modules.
     }
     return new Worker(url, {type: 'module', name: 'python'});
   }

@@ -96,7 +96,7 @@ class Engine {
       event.preventDefault();
       this.#lose('The calculator could not start here.');
     };
-    const made = (this.#shared && earlyWorker()) || this.#made();
+    const made = (this.#shared && !givenUp() && earlyWorker()) || this.#made();
     made.onerror = fail;
     return 'port' in made ? made.port : made;
   }

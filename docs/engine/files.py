@@ -48,7 +48,8 @@ MAKERS = ("make.mjs", "differences.js", "prepare.py")
 # What may ask Pyodide's module for something by its name.
 READERS = ("make.mjs", "python.js", "desk.js")
 # What makes Pyodide's glue start sooner. In brackets a function is compiled while it is read, and not
-# read twice; and the small modules that wrap its functions are alike where the signatures are.
+# read twice; and the small modules that wrap its functions are alike where the signatures are. A Python from a
+# snapshot has imported what it starts with: asked for it in Python's words, it would need its parser for that alone.
 SOONER = {
     "pyodide.asm.mjs": (
         ("async function _createPyodideModule(", "export default (async function ("),
@@ -56,6 +57,22 @@ SOONER = {
         (
             "new WebAssembly.Module(bytes)",
             "(addFunction.made??={})[sig]??=new WebAssembly.Module(bytes)",
+        ),
+        (
+            'let[r,n]=API.rawRun("import _pyodide_core");r&&API.fatal_loading_error',
+            'let[r,n]=t?[]:API.rawRun("import _pyodide_core");r&&API.fatal_loading_error',
+        ),
+        (
+            'API.runPythonInternal_dict=API._pyodide._base.eval_code("{}"),'
+            'API.importlib=API.runPythonInternal("import importlib; importlib");',
+            "API.there=API._pyodide._importhook.sys.modules,"
+            'API.runPythonInternal_dict=API.there.get("builtins").dict(),'
+            'API.importlib=API.there.get("importlib");',
+        ),
+        (
+            'API.runPythonInternal("import __main__; __main__.__dict__"),'
+            's=API.runPythonInternal("import builtins; builtins.__dict__")',
+            'API.there.get("__main__").__dict__,s=API.there.get("builtins").__dict__',
         ),
     ),
 }

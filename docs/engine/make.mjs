@@ -144,7 +144,10 @@ function differences(snapshot, start) {
   for (let i = 0; i < start.length; i++) changed[i] ^= start[i];
   const runs = runsOf(changed);
   const told = (all) => runs.map(([from, length]) => all.subarray(from, from + length));
-  const sum = told(memory).reduce(checksum, 0);
+  const held = new WebAssembly.Memory({initial: Math.ceil(memory.byteLength / 65536)});
+  new Uint32Array(held.buffer).set(memory);
+  const checked = checksum(held);
+  const sum = runs.reduce((sum, [from, length]) => checked(from * 4, (from + length) * 4, sum), 0);
   const filled = start.findLastIndex(Boolean) + 1;
   const figures = Uint32Array.of(sum, memory.length, filled, headLength, runs.length);
   return [figures, head, Uint32Array.from(runs.flat()), ...told(changed)].map(

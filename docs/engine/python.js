@@ -91,7 +91,7 @@ async function readSnapshot(decoder, asked) {
  */
 async function restored(reading, compiled, glue) {
   const pyodide = await withSnapshot(await reading, compiled, await glue);
-  pyodide.runPython('import random; random.seed()');
+  pyodide.pyimport('random').seed();
   let brought = false;
   const bringLibrary = async () => {
     if (brought) return false;
@@ -116,11 +116,11 @@ async function withSnapshot(snapshot, compiled, [{loadPyodide}, {default: makeMo
       createPyodideModule: async (/** @type {any} */ settings) => {
         const module = await makeModule(settings);
         const used = makeRoom(snapshot.bytes, module);
-        if (!snapshot.restore(module.HEAPU32, used)) throw new Error('The snapshot does not belong to this engine.');
+        if (!snapshot.restore(module.HEAPU32, used, freeStack(module))) throw new Error('The snapshot does not belong to this engine.');
         return module;
       },
     });
-  const look = (/** @type {WebAssembly.Memory} */ {buffer}) => snapshot.begin(new Uint32Array(buffer));
+  const look = (/** @type {WebAssembly.Memory} */ memory) => snapshot.begin(memory);
   try {
     const pyodide = await withFiles({'python_stdlib.zip': EMPTY_ZIP}, compiled, load, look);
     // Or Pyodide would hold on to the snapshot, which not every browser lets go of before.
@@ -142,6 +142,14 @@ function makeRoom(bytes, module) {
   const used = module.HEAPU32[module._emscripten_get_sbrk_ptr() >> 2];
   if (module.HEAPU8.length < bytes) module._sbrk(bytes - used);
   return used / Uint32Array.BYTES_PER_ELEMENT;
+}
+
+/**
+ * @param {any} module
+ * @returns {number[]} from which word to which no function has the stack
+ */
+function freeStack(module) {
+  return [module._emscripten_stack_get_end(), module._emscripten_stack_get_current()].map((place) => place / Uint32Array.BYTES_PER_ELEMENT);
 }
 
 /** @param {any} pyodide */

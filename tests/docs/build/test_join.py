@@ -100,10 +100,29 @@ def test_the_version_in_the_file_is_the_engines(tmp_path):
     assert (tmp_path / join.JOINED).read_text("utf-8").count("\nconst VERSION = 'a1';\n") == 1
 
 
+def test_the_engines_worker_is_one_file_that_imports_only_pyodide(tmp_path):
+    copy_scripts(tmp_path)
+    join.join_modules(tmp_path)
+    (tmp_path / join.APART).write_text("export const VERSION = 'a1';\n", "utf-8")
+    before = set((tmp_path / "engine").iterdir())
+    join.join_worker(tmp_path)
+    text = (tmp_path / join.WORKER).read_text("utf-8")
+    assert re.findall(r"\bimport\b ?[({'\"][^)]*", text) == [
+        "import('./pyodide/pyodide.js'",
+        "import('./pyodide/pyodide.asm.js'",
+    ]
+    assert "const VERSION = 'a1';" in text
+    # What is in it is nowhere else, but the version, which other modules may ask for.
+    gone = {each.name for each in before - set((tmp_path / "engine").iterdir())}
+    assert gone == {"python.js", "desk.js", "differences.js", "unpack.js"}
+
+
 def test_styles_are_a_file_and_what_runs_first_is_a_script(tmp_path):
     copy_scripts(tmp_path)
     links = ["assets/stylesheets/theme.css", "assets/type/type.css"]
-    for path, text in zip(links, ["/* Theirs. */\na{}\n", 'b{src:url("b.woff2")}\n'], strict=True):
+    for path, text in zip(
+        links, ["/* Theirs. */\na{}\n", 'b{src:url("b.woff2")}\n'], strict=True
+    ):
         (tmp_path / path).parent.mkdir(parents=True, exist_ok=True)
         (tmp_path / path).write_text(text, "utf-8")
     page = "".join(f'<link rel="stylesheet" href="{path}">' for path in links)
