@@ -18,9 +18,9 @@ from docs.engine.files import make_engine, pyodide_package
 from tests.browsers import install_missing
 
 ROOT = Path(__file__).resolve().parents[1]
-# A browser test mostly waits for its page, so a core has work for two workers. A worker that is done
-# takes tests from the others.
-WORKERS = ["-n", str(2 * (os.cpu_count() or 1)), "--dist", "worksteal"]
+# A browser test also waits for its page, so two cores have work for three workers; a fourth costs more than it
+# does. A worker that is done takes tests from the others.
+WORKERS = ["-n", str((3 * (os.cpu_count() or 1) + 1) // 2), "--dist", "worksteal"]
 QUICK = ["-n", "auto", "-m", "not site and not slow", "tests/calc", "tests/exercises", "tests/docs", "tests/words"]  # fmt: skip
 
 
