@@ -27,7 +27,7 @@ let compiled;
 // Under which a tab counts the shared workers that it gave up: a page cannot end one that hangs.
 const GIVEN_UP = 'doughwater/engine-lost';
 // After so many milliseconds a shared worker that owes an answer may have died. Most answers take a tenth of them.
-const DOUBT = 300;
+const DOUBT = 200;
 
 /** A worker of the page's own, or its port to one that pages share. @typedef {Worker | MessagePort} Line */
 
