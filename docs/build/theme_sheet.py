@@ -16,7 +16,6 @@ from mkdocs.config.defaults import MkDocsConfig
 SHOWN_BY = {
     "announce.dismiss": r"\.md-banner",
     "blog": r"\.md-(?:author|content--post|draft|meta|pagination|post|profile|sidebar--post)",
-    "content.action.edit": r"\.md-content__button",
     "content.code.annotate": r"\.md-annotation",
     "content.code.copy": r"\.md-(?:clipboard|code__)",
     "content.tooltips": r"\.md-tooltip",
@@ -56,15 +55,23 @@ _SELECTOR = re.compile(r"(?:[^,()\[\]]|\((?:[^()]|\([^()]*\))*\)|\[[^\]]*\])+")
 
 def lean_sheets(site: Path, config: MkDocsConfig) -> None:
     """Write the theme's sheets anew, in a site as MkDocs wrote it."""
-    on = {
-        *config.markdown_extensions,
-        *config.theme.get("features", ()),
-        *config.plugins,
-        *config.extra,
-    }
+    on = switched_on(config)
     page = (site / "index.html").read_text("utf-8")
     for sheet in sorted((site / "assets" / "stylesheets").glob("*.css")):
         sheet.write_text(lean(sheet.read_text("utf-8"), on, page), "utf-8")
+
+
+def switched_on(config: MkDocsConfig) -> set[str]:
+    """What a configuration switches on: extensions, features, the theme's plugins by their short names, its own keys."""
+    plugins = (name.removeprefix("material/") for name in config.plugins)
+    keys = (key for key, value in config.items() if value)
+    return {
+        *config.markdown_extensions,
+        *config.theme.get("features", ()),
+        *plugins,
+        *config.extra,
+        *keys,
+    }
 
 
 def lean(sheet: str, on: Collection[str], page: str) -> str:

@@ -1,8 +1,10 @@
 """The theme's sheets: what the site can show keeps its rules, each selector by itself."""
 
 import pytest
+from mkdocs.config import load_config
 
-from docs.build.theme_sheet import lean
+from docs.build.site import CONFIG
+from docs.build.theme_sheet import SHOWN_BY, lean, switched_on
 
 PAGE = '<html lang="en"><body dir="ltr" data-md-color-primary="custom"><details class="note">'
 
@@ -39,3 +41,17 @@ def test_what_an_author_switches_on_has_its_rules(name):
     only = {"pymdownx.tabbed": "tabbed-set", "blog": "md-post", "repo_url": "md-source"}[name]
     assert lean(sheet, (), PAGE) == ""
     assert lean(sheet, (name,), PAGE) == f".{only}{{top:0}}"
+
+
+def test_a_configuration_says_what_is_on():
+    assert not switched_on(load_config(str(CONFIG))) & SHOWN_BY.keys()
+    more = load_config(
+        str(CONFIG),
+        repo_url="https://example.org/dough",
+        plugins=["material/tags"],
+        markdown_extensions=["footnotes"],
+        extra={"social": []},
+    )
+    more.theme["features"] = ["navigation.top"]
+    on = switched_on(more) & SHOWN_BY.keys()
+    assert on == {"repo_url", "tags", "footnotes", "social", "navigation.top"}
